@@ -1,0 +1,153 @@
+# swapworth. `make help` lists what can be made.
+
+CC ?= gcc
+ifeq ($(origin CC),default)
+CC := gcc
+endif
+BUILD ?= build
+OPT ?= -O2
+PREFIX ?= /usr/local
+DESTDIR ?=
+# -ffp-contract=off: points are rounded from floating point; the same bytes must
+# come out whatever the compiler would fuse.
+CFLAGS_ALL := -std=c17 -D_POSIX_C_SOURCE=200809L $(OPT) -g -fPIC -ffp-contract=off \
+              -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
+              -Isrc -Iinclude $(SANITIZE) $(CFLAGS)
+# src/face/main.c uses names outside POSIX only for the terminal's width.
+LIBS := -lglpk -lcjson -lcsv -lm
+TEST_LIBS := -lcriterion
+
+LIB_SRC := $(filter-out src/face/%,$(wildcard src/*.c src/*/*.c))
+FACE_SRC := $(wildcard src/face/*.c)
+TEST_SRC := $(wildcard tests/unit/*.c)
+LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
+TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver
+
+.DEFAULT_GOAL := all
+.PHONY: all help deps deps-verify demo test quick verify asan tidy format install uninstall clean \
+        symbols
+
+all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
+
+help:
+	@echo "make            build the program and both libraries (in $(BUILD)/)"
+	@echo "make demo       install what is missing, build, and plan the shipped scenario"
+	@echo "make test       install what is missing, build, run the quick tests, then again"
+	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
+	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
+	@echo "                solvers, both compilers, locales, every rule taken out"
+	@echo "make asan       only the sanitized half of the quick tests"
+	@echo "make tidy       clang-tidy and cppcheck over our own code"
+	@echo "make format     clang-format over our own code"
+	@echo "make install    into PREFIX (default /usr/local), honours DESTDIR"
+	@echo "make uninstall  what install put there"
+	@echo "make clean      remove $(BUILD)/"
+	@echo "Variables: CC=gcc|clang  OPT=-O2  BUILD=build  PREFIX=/usr/local"
+
+# ---- what must be there ---------------------------------------------------------
+
+# GLPK has no pkg-config file in Debian: every dependency is tried by compiling.
+define need
+	@printf '#include <stdio.h>\n#include <$(1)>\nint main(void){return 0;}\n' > $(BUILD)/need.c; \
+	if $(CC) -o $(BUILD)/need $(BUILD)/need.c $(2) 2>/dev/null; then :; else \
+	  echo "installing $(3)"; tests/install.sh $(3); fi
+endef
+
+deps:
+	@mkdir -p $(BUILD)
+	@command -v $(CC) >/dev/null || tests/install.sh $(CC)
+	@echo 'int main(void){return 0;}' > $(BUILD)/need.c; \
+	$(CC) -o $(BUILD)/need $(BUILD)/need.c 2>/dev/null || tests/install.sh libc6-dev
+	$(call need,glpk.h,-lglpk,libglpk-dev)
+	$(call need,cjson/cJSON.h,-lcjson,libcjson-dev)
+	$(call need,csv.h,-lcsv,libcsv-dev)
+
+deps-test: deps
+	$(call need,criterion/criterion.h,-lcriterion,libcriterion-dev)
+	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
+
+deps-verify: deps-test
+	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
+	@command -v clang >/dev/null || tests/install.sh clang
+	@locale -a | grep -qi de_DE.utf || tests/install.sh locales-all
+
+# ---- building ---------------------------------------------------------------------
+
+$(BUILD)/%.o: %.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
+
+$(BUILD)/libswapworth.a: $(LIB_OBJ)
+	ar rcs $@ $^
+
+$(BUILD)/libswapworth.so: $(LIB_OBJ)
+	$(CC) -shared -Wl,-soname,libswapworth.so.0 $(SANITIZE) -o $@ $^ $(LIBS)
+
+$(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libswapworth.a
+	$(CC) $(SANITIZE) -o $@ $^ $(LIBS)
+
+$(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libswapworth.a
+	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+# The other side of the tests shares no code with the program.
+ORACLE_SRC := $(filter-out tests/oracle/main.c,$(wildcard tests/oracle/*.c))
+$(BUILD)/tests/brute: $(wildcard tests/oracle/*.c tests/oracle/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/oracle/*.c) -lcjson -lm
+
+$(BUILD)/tests/generate: $(wildcard tests/random/generate*.c tests/random/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/random/generate*.c) -lcjson -lm
+
+$(BUILD)/tests/driver: $(wildcard tests/random/driver*.c)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/random/driver*.c) -lcjson -lm
+
+-include $(ALL_OBJ:.o=.d)
+
+# ---- using -------------------------------------------------------------------------
+
+demo: all
+	$(BUILD)/swapworth plan scenarios/attic-desk.json
+
+test: deps-test
+	@tests/run.sh quick
+
+asan: deps-test
+	@tests/run.sh asan
+
+verify: deps-verify
+	@tests/run.sh verify
+
+tidy:
+	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
+	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
+	clang-tidy --quiet $(LIB_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
+	cppcheck --quiet --std=c11 --enable=warning,performance,portability \
+	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude src
+
+format:
+	@command -v clang-format >/dev/null || tests/install.sh clang-format
+	clang-format -i $(shell git ls-files 'src/*.[ch]' 'include/*.h' 'tests/*.[ch]')
+
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/include \
+	  $(DESTDIR)$(PREFIX)/share/swapworth
+	install -m 755 $(BUILD)/swapworth $(DESTDIR)$(PREFIX)/bin/swapworth
+	install -m 644 $(BUILD)/libswapworth.a $(DESTDIR)$(PREFIX)/lib/libswapworth.a
+	install -m 755 $(BUILD)/libswapworth.so $(DESTDIR)$(PREFIX)/lib/libswapworth.so.0
+	ln -sf libswapworth.so.0 $(DESTDIR)$(PREFIX)/lib/libswapworth.so
+	install -m 644 include/swapworth.h $(DESTDIR)$(PREFIX)/include/swapworth.h
+	cp -R catalog scenarios $(DESTDIR)$(PREFIX)/share/swapworth/
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/swapworth $(DESTDIR)$(PREFIX)/lib/libswapworth.a \
+	  $(DESTDIR)$(PREFIX)/lib/libswapworth.so.0 $(DESTDIR)$(PREFIX)/lib/libswapworth.so \
+	  $(DESTDIR)$(PREFIX)/include/swapworth.h
+	rm -rf $(DESTDIR)$(PREFIX)/share/swapworth
+
+clean:
+	rm -rf $(BUILD)

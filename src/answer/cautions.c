@@ -1,0 +1,104 @@
+/* What must be said with a bundle: cautions of rules, what falls short today
+ * and still does, what was let in unknown, warnings of tasks, strings on
+ * donated parts. */
+#include "answer/stage.h"
+
+#include <string.h>
+
+typedef struct caution_list {
+    sw_arena *arena;
+    sw_answer_caution *list;
+    size_t count;
+    sw_status status;
+} caution_list;
+
+static void add(caution_list *list, sw_caution_kind kind, const char *id, const char *client,
+                const char *bench) {
+    id = sw_arena_copy(list->arena, id);
+    client = client == NULL ? NULL : sw_arena_copy(list->arena, client);
+    bench = bench == NULL ? NULL : sw_arena_copy(list->arena, bench);
+    if (id == NULL || client == NULL)
+        list->status = SW_NO_MEMORY;
+    else
+        list->list[list->count++] = (sw_answer_caution){kind, id, client, bench};
+}
+
+/* An unlock is several clashes of one rule: it is said once. */
+static bool said_already(const caution_list *list, const char *id) {
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->list[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+static void add_unknown(caution_list *list, const sw_rulebook *book, const sw_rule *rule,
+                        const sw_judgement *judgement) {
+    const sw_catalog *catalog = book->fitouts->catalog;
+    const char *text = sw_arena_format(
+        list->arena, "Not certain: %s of the %s is not known, so this could not be checked (%s).",
+        judgement->unknown_fact >= 0 ? catalog->facts[judgement->unknown_fact].name : "a fact",
+        judgement->unknown_role >= 0 ? catalog->roles[judgement->unknown_role].name : "machine",
+        rule->id);
+    add(list, SW_CAUTION_UNKNOWN, rule->id, text, NULL);
+}
+
+static void add_rule(caution_list *list, const sw_rulebook *book, size_t index,
+                     const int *machine) {
+    const sw_rule *rule = &book->rules[index];
+    sw_judgement judgement;
+    sw_status status = sw_rule_judge(&judgement, book, index, machine);
+    if (status != SW_OK)
+        list->status = status;
+    if (status != SW_OK || said_already(list, rule->id))
+        return;
+    if (judgement.verdict == SW_UNJUDGED && sw_rule_adds(book, index, machine))
+        add_unknown(list, book, rule, &judgement);
+    if (judgement.verdict != SW_BROKEN)
+        return;
+    const char *client = sw_sentence(list->arena, rule->client, rule, &judgement);
+    const char *bench = sw_sentence(list->arena, rule->bench, rule, &judgement);
+    add(list, rule->hard ? SW_CAUTION_TODAY : SW_CAUTION_RULE, rule->id, client, bench);
+}
+
+static void add_given(caution_list *list, const sw_fitouts *fitouts, const sw_fitout *fitout) {
+    const sw_scenario *scenario = fitouts->scenario;
+    for (size_t g = 0; g < scenario->given_count; g++) {
+        const sw_given *given = &scenario->given[g];
+        bool held = false;
+        for (int i = 0; i < fitout->added_count; i++)
+            held = held || fitout->added[i].part == given->part;
+        if (!held || !(given->must_show || given->no_resale))
+            continue;
+        const sw_part *part = &scenario->parts[given->part];
+        const char *text = sw_arena_format(
+            list->arena, "%s was given on conditions: %s%s%s.", part->name,
+            given->must_show ? "it must be in plain view" : "",
+            given->must_show && given->no_resale ? ", and " : "",
+            given->no_resale ? "it may not be sold on" : "");
+        add(list, SW_CAUTION_GIVEN, part->id, text, NULL);
+    }
+}
+
+sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_rulebook *book,
+                               const int *machine) {
+    const sw_fitouts *fitouts = book->fitouts;
+    const sw_catalog *catalog = fitouts->catalog;
+    size_t most = book->count * 2 + catalog->task_count + fitouts->scenario->given_count;
+    caution_list list = {arena, SW_NEW(arena, sw_answer_caution, most), 0, SW_OK};
+    if (list.list == NULL)
+        return SW_NO_MEMORY;
+    for (size_t r = 0; r < catalog->role_count; r++) {
+        const sw_fitout *fitout = &fitouts->fitouts[machine[r]];
+        for (int t = 0; t < fitout->task_count; t++) {
+            const sw_task *task = &catalog->tasks[fitout->tasks[t]];
+            if (task->caution != NULL)
+                add(&list, SW_CAUTION_TASK, task->id, task->caution, NULL);
+        }
+        add_given(&list, fitouts, fitout);
+    }
+    for (size_t i = 0; i < book->count && list.status == SW_OK; i++)
+        add_rule(&list, book, i, machine);
+    out->cautions = list.list;
+    out->caution_count = list.count;
+    return list.status;
+}

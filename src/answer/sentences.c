@@ -1,0 +1,54 @@
+/* Fills a rule's sentence with the numbers and tokens of its judgement. */
+#include "answer/stage.h"
+
+#include <string.h>
+
+/* Millionths as short as they are exact to three decimals: 42, 42.5, 0.125. */
+static void add_millionths(sw_text *text, int64_t micro) {
+    int64_t milli = sw_divide(micro, 1000, SW_HALF_UP);
+    uint64_t size = milli < 0 ? (uint64_t)-milli : (uint64_t)milli;
+    sw_text_addf(text, "%s%llu", milli < 0 ? "-" : "", (unsigned long long)(size / 1000));
+    unsigned rest = (unsigned)(size % 1000);
+    if (rest == 0)
+        return;
+    int digits = rest % 100 == 0 ? 1 : rest % 10 == 0 ? 2 : 3;
+    sw_text_addf(text, ".%0*u", digits, digits == 1 ? rest / 100 : digits == 2 ? rest / 10 : rest);
+}
+
+static bool add_slot(sw_text *text, const char *name, size_t length, const sw_rule *rule,
+                     const sw_judgement *judgement) {
+    int64_t unit = rule->shape == SW_PLACE ? 1000000 : 1;
+    int64_t excess = judgement->excess < 0 ? -judgement->excess : judgement->excess;
+    if (length == 4 && memcmp(name, "need", 4) == 0)
+        add_millionths(text, judgement->need * unit);
+    else if (length == 4 && memcmp(name, "room", 4) == 0)
+        add_millionths(text, judgement->room * unit);
+    else if (length == 5 && memcmp(name, "short", 5) == 0)
+        add_millionths(text, excess * unit);
+    else if (length == 4 && memcmp(name, "left", 4) == 0)
+        sw_text_add(text, judgement->left != NULL ? judgement->left : "unknown");
+    else if (length == 5 && memcmp(name, "right", 5) == 0)
+        sw_text_add(text, judgement->right != NULL ? judgement->right : "unknown");
+    else
+        return false;
+    return true;
+}
+
+const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *rule,
+                        const sw_judgement *judgement) {
+    sw_text text = {0};
+    sw_text_add(&text, "");
+    while (*sentence != '\0') {
+        const char *end = *sentence == '{' ? strchr(sentence, '}') : NULL;
+        if (end != NULL &&
+            add_slot(&text, sentence + 1, (size_t)(end - sentence - 1), rule, judgement)) {
+            sentence = end + 1;
+            continue;
+        }
+        sw_text_add_bytes(&text, sentence++, 1);
+    }
+    const char *out =
+        text.failed ? NULL : sw_arena_text(arena, text.bytes != NULL ? text.bytes : "", text.length);
+    sw_text_free(&text);
+    return out;
+}

@@ -1,0 +1,77 @@
+/* Complaints gathered about the data: the first ones kept, all counted. */
+#include "base/base.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define KEPT_LIMIT 200
+
+struct sw_complaints {
+    sw_arena *arena;
+    sw_complaint kept[KEPT_LIMIT];
+    size_t kept_count, count;
+};
+
+sw_complaints *sw_complaints_new(void) {
+    sw_complaints *complaints = calloc(1, sizeof *complaints);
+    if (complaints == NULL)
+        return NULL;
+    complaints->arena = sw_arena_new();
+    if (complaints->arena == NULL) {
+        free(complaints);
+        return NULL;
+    }
+    return complaints;
+}
+
+void sw_complaints_free(sw_complaints *complaints) {
+    if (complaints == NULL)
+        return;
+    sw_arena_free(complaints->arena);
+    free(complaints);
+}
+
+size_t sw_complaints_count(const sw_complaints *complaints) {
+    return complaints == NULL ? 0 : complaints->count;
+}
+
+const sw_complaint *sw_complaints_get(const sw_complaints *complaints, size_t index) {
+    if (complaints == NULL || index >= complaints->kept_count)
+        return NULL;
+    return &complaints->kept[index];
+}
+
+static const char *copy_or_empty(sw_arena *arena, const char *text) {
+    return text == NULL ? "" : sw_arena_copy(arena, text);
+}
+
+void sw_complain(sw_complaints *complaints, const char *file, const char *place, const char *why,
+                 const char *mend, const char *what, ...) {
+    if (complaints == NULL)
+        return;
+    complaints->count++;
+    if (complaints->kept_count == KEPT_LIMIT)
+        return;
+    char *filled = NULL;
+    va_list arguments;
+    va_start(arguments, what);
+    int length = vsnprintf(NULL, 0, what, arguments);
+    va_end(arguments);
+    if (length >= 0)
+        filled = sw_arena_alloc(complaints->arena, (size_t)length + 1, 1);
+    if (filled != NULL) {
+        va_start(arguments, what);
+        vsnprintf(filled, (size_t)length + 1, what, arguments);
+        va_end(arguments);
+    }
+    sw_complaint made = {
+        .file = copy_or_empty(complaints->arena, file),
+        .place = copy_or_empty(complaints->arena, place),
+        .what = filled,
+        .why = copy_or_empty(complaints->arena, why),
+        .mend = copy_or_empty(complaints->arena, mend),
+    };
+    if (made.file != NULL && made.place != NULL && made.what != NULL && made.why != NULL &&
+        made.mend != NULL)
+        complaints->kept[complaints->kept_count++] = made;
+}

@@ -1,0 +1,100 @@
+/* Exact decimals: whole minor units and whole thousandths, checked arithmetic,
+ * and the two roundings that money knows. */
+#include "base/base.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+static const int64_t powers_of_ten[] = {1, 10, 100, 1000, 10000};
+
+bool sw_milli_from_number(int64_t *out, double number) {
+    if (!isfinite(number) || fabs(number) > 1e6)
+        return false;
+    double milli = round(number * 1000.0);
+    /* A decimal of at most three places reads as the double nearest to it, and
+     * so does the quotient here: they are equal exactly when it is one. */
+    if (milli / 1000.0 != number)
+        return false;
+    *out = (int64_t)milli;
+    return true;
+}
+
+bool sw_round(int64_t *out, double x) {
+    if (!isfinite(x) || fabs(x) > 0x1p62)
+        return false;
+    *out = (int64_t)round(x);
+    return true;
+}
+
+int64_t sw_divide(int64_t numerator, int64_t denominator, sw_rounding rounding) {
+    int64_t quotient = numerator / denominator;
+    int64_t rest = numerator % denominator; /* has the numerator's sign */
+    int64_t away = numerator < 0 ? -1 : 1;
+    int64_t size = rest < 0 ? -rest : rest;
+    int64_t other = denominator - size; /* rest against its complement: no doubling, no overflow */
+    if (size > other || (size == other && (rounding == SW_HALF_UP || quotient % 2 != 0)))
+        quotient += away;
+    return quotient;
+}
+
+bool sw_add(int64_t *out, int64_t a, int64_t b) {
+    if (b > 0 ? a > INT64_MAX - b : a < INT64_MIN - b)
+        return false;
+    *out = a + b;
+    return true;
+}
+
+bool sw_multiply(int64_t *out, int64_t a, int64_t b) {
+    int64_t product = 0;
+    if (__builtin_mul_overflow(a, b, &product))
+        return false;
+    *out = product;
+    return true;
+}
+
+static bool is_digit(char byte) { return byte >= '0' && byte <= '9'; }
+
+bool sw_money_parse(int64_t *out, const char *text, int digits) {
+    int64_t minor = 0;
+    int decimals = -1; /* -1 until the point */
+    if (!is_digit(text[0]))
+        return false;
+    for (const char *at = text; *at != '\0'; at++) {
+        if (*at == '.' && decimals < 0 && is_digit(at[1])) {
+            decimals = 0;
+            continue;
+        }
+        if (!is_digit(*at) || (decimals >= 0 && ++decimals > digits))
+            return false;
+        minor = minor * 10 + (*at - '0');
+        if (minor > SW_MONEY_LIMIT)
+            return false;
+    }
+    for (int d = decimals < 0 ? 0 : decimals; d < digits; d++) {
+        minor *= 10;
+        if (minor > SW_MONEY_LIMIT)
+            return false;
+    }
+    *out = minor;
+    return true;
+}
+
+/* `units` with `digits` of them behind the point. */
+static const char *decimal_text(sw_arena *arena, int64_t units, int digits) {
+    uint64_t size = units < 0 ? 0 - (uint64_t)units : (uint64_t)units;
+    uint64_t one = (uint64_t)powers_of_ten[digits];
+    const char *sign = units < 0 ? "-" : "";
+    if (digits == 0)
+        return sw_arena_format(arena, "%s%" PRIu64, sign, size);
+    return sw_arena_format(arena, "%s%" PRIu64 ".%0*" PRIu64, sign, size / one, digits,
+                           size % one);
+}
+
+const char *sw_money_text(sw_arena *arena, int64_t minor, int digits) {
+    return decimal_text(arena, minor, digits);
+}
+
+const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals) {
+    return decimal_text(arena, sw_divide(milli, powers_of_ten[3 - decimals], SW_HALF_UP),
+                        decimals);
+}

@@ -1,0 +1,339 @@
+/*
+ * The catalog as the rest of the program sees it: every name resolved to an
+ * index, every number in range, nothing left to doubt. Constant once checked.
+ * Meanings: catalog/FORMATS.md. Owner: sw_catalog's arena.
+ */
+#ifndef SW_CHECK_CATALOG_H
+#define SW_CHECK_CATALOG_H
+
+#include "base/base.h"
+
+#define SW_NONE (-1)       /* an index that names nothing */
+#define SW_EVERY_ROLE (-2) /* the "*" of a term */
+#define SW_PIECES (-3)     /* the built-in fact `pieces` in an expression */
+
+/* ---- roles --------------------------------------------------------------- */
+
+typedef struct sw_role {
+    const char *id, *name;
+    int least, most; /* pieces */
+    bool all_or_none; /* present pieces stay together or go together */
+    int new_kinds;    /* different new parts in one fit-out, 1 or 2 */
+    const int *counts; /* allowed pieces of one new part, rising */
+    size_t count_count;
+    int64_t minutes; /* bench time of a change */
+} sw_role;
+
+/* ---- facts and their values ---------------------------------------------- */
+
+typedef enum sw_fact_type {
+    SW_NUMBER,
+    SW_TOKEN,
+    SW_LIST,
+    SW_FLAG,
+    SW_SITES,
+    SW_THINGS
+} sw_fact_type;
+
+typedef enum sw_combine {
+    SW_SUM,
+    SW_LEAST,
+    SW_MOST,
+    SW_POWER,  /* number: levels in dB added as powers */
+    SW_EACH,   /* token: the set of all */
+    SW_COMMON, /* list: in every piece */
+    SW_EITHER, /* list: in any piece */
+    SW_ALL,    /* flag */
+    SW_ANY,    /* flag */
+    SW_JOINED  /* sites, things */
+} sw_combine;
+
+typedef struct sw_site_takes {
+    const char *site; /* a site of the same piece */
+    int index;        /* its place in the piece's list */
+    int count;
+} sw_site_takes;
+
+typedef struct sw_site {
+    const char *site, *kind;
+    const char *const *sizes;
+    size_t size_count;
+    int count;
+    int64_t depth_milli; /* -1: not stated */
+    const char *side;    /* NULL: not stated */
+    const sw_site_takes *takes;
+    size_t takes_count;
+} sw_site;
+
+typedef struct sw_thing {
+    const char *kind, *size;
+    int count;
+    int64_t depth_milli; /* -1: not stated */
+    const char *side;    /* NULL: any */
+} sw_thing;
+
+typedef enum sw_state {
+    SW_UNKNOWN, /* nobody stated it */
+    SW_VOID,    /* there is nothing it could be about; a silent level */
+    SW_KNOWN
+} sw_state;
+
+/* A value of any fact. For one piece, and (in src/fitouts) for a fit-out. */
+typedef struct sw_value {
+    sw_state state;
+    int64_t milli; /* number; flag: 0 or 1000 */
+    int64_t power; /* fit-out of a `power` fact: sum of round(10 x 10^(L/10)) */
+    const char *const *tokens; /* token (one for a piece) and list, sorted by bytes, distinct */
+    size_t token_count;
+    const sw_site *sites; /* SW_SITES */
+    size_t site_count;
+    const sw_thing *things; /* SW_THINGS */
+    size_t thing_count;
+} sw_value;
+
+typedef struct sw_expr sw_expr;
+
+typedef struct sw_fact {
+    const char *name;
+    sw_fact_type type;
+    sw_combine combine;
+    const bool *on_role; /* [role] may stand on it */
+    int derived_role;    /* the role of a derived fact, else SW_NONE */
+    const sw_expr *is;   /* derived facts only (they are SW_NUMBER) */
+    int64_t least_milli, most_milli;
+    const char *const *tokens; /* allowed ones, sorted; NULL: any */
+    size_t token_count;
+    sw_value absent; /* state SW_UNKNOWN when the file gives none */
+    const char *meaning, *source;
+} sw_fact;
+
+/* "role.fact": role SW_EVERY_ROLE for "*". */
+typedef struct sw_term {
+    int role, fact;
+} sw_term;
+
+/* ---- expressions ------------------------------------------------------------- */
+
+typedef enum sw_expr_op {
+    SW_EXPR_NUMBER,
+    SW_EXPR_FACT, /* role, fact (or SW_PIECES) */
+    SW_EXPR_SUM,
+    SW_EXPR_PRODUCT,
+    SW_EXPR_LEAST,
+    SW_EXPR_MOST,
+    SW_EXPR_POWER, /* operands[0] ^ number */
+    SW_EXPR_LOG2,
+    SW_EXPR_TABLE, /* operands[0], xs, ys */
+    SW_EXPR_PICK   /* role, fact (token), tokens -> ys, else number */
+} sw_expr_op;
+
+struct sw_expr {
+    sw_expr_op op;
+    double number;
+    int role, fact;
+    const sw_expr *operands;
+    size_t count;
+    const double *xs, *ys;
+    const char *const *tokens;
+    size_t point_count; /* of xs/ys or tokens/ys */
+};
+
+/* ---- conditions ---------------------------------------------------------------- */
+
+typedef enum sw_cond_op {
+    SW_COND_IS,     /* flag, number, token */
+    SW_COND_LEAST,  /* number >= milli */
+    SW_COND_MOST,   /* number <= milli */
+    SW_COND_HAS,    /* tokens[0] in the set */
+    SW_COND_ONE_OF, /* shares one of tokens */
+    SW_COND_TASK,
+    SW_COND_CHANGES,
+    SW_COND_HOLDS,
+    SW_COND_EMPTY,
+    SW_COND_OBSERVED
+} sw_cond_op;
+
+typedef struct sw_cond {
+    sw_cond_op op;
+    bool negated; /* an odd number of `not` around it */
+    int role;     /* the role it is about; SW_NONE for observed */
+    int fact;     /* IS, LEAST, MOST, HAS, ONE_OF */
+    int index;    /* task, part or observation */
+    int64_t milli; /* number or flag (0/1000) */
+    const char *const *tokens;
+    size_t token_count;
+} sw_cond;
+
+/* ---- rules ------------------------------------------------------------------------ */
+
+typedef enum sw_shape {
+    SW_SAME,
+    SW_AMONG,
+    SW_WITHIN,
+    SW_SUPPLY,
+    SW_UNLOCK,
+    SW_CLASH,
+    SW_PLACE
+} sw_shape;
+
+typedef struct sw_load {
+    sw_term term; /* fact SW_NONE: a fixed amount */
+    int64_t factor_milli;
+    int64_t fixed_milli;
+} sw_load;
+
+typedef struct sw_rule {
+    const char *id;
+    sw_shape shape;
+    bool hard; /* else a caution */
+    const sw_cond *when, *unless;
+    size_t when_count, unless_count;
+    sw_term left, right; /* same, among; within: left = need, right = room */
+    const sw_term *taken; /* within */
+    size_t taken_count;
+    const sw_load *loads, *supplies; /* supply */
+    size_t load_count, supply_count;
+    sw_cond to;            /* unlock */
+    const sw_cond *conds;  /* unlock: needs; clash: of */
+    size_t cond_count;
+    const char *kind;      /* place */
+    const sw_term *things, *sites;
+    size_t thing_count, site_count;
+    const char *client, *bench, *source;
+} sw_rule;
+
+/* ---- tasks, charges ----------------------------------------------------------------- */
+
+typedef enum sw_effect_op { SW_EFFECT_SET, SW_EFFECT_SET_FROM, SW_EFFECT_ADD, SW_EFFECT_TIMES } sw_effect_op;
+
+typedef struct sw_effect {
+    sw_effect_op op;
+    int fact;
+    int from;      /* SET_FROM */
+    sw_value set;  /* SET */
+    int64_t milli; /* ADD, TIMES */
+} sw_effect;
+
+typedef struct sw_task {
+    const char *id, *name;
+    int role;
+    bool any_piece; /* applies_to "any"; else kept pieces only */
+    const char *family; /* NULL: none */
+    int64_t minutes;
+    int64_t price; /* minor units */
+    const sw_cond *needs;
+    size_t need_count;
+    const sw_effect *effects;
+    size_t effect_count;
+    const char *caution, *source; /* may be NULL */
+} sw_task;
+
+typedef struct sw_observation {
+    const char *id, *meaning;
+} sw_observation;
+
+typedef struct sw_charge {
+    const char *id, *name;
+    int64_t amount; /* minor units */
+    int64_t minutes;
+    const sw_cond *any;
+    size_t any_count;
+} sw_charge;
+
+/* ---- what the client may want ---------------------------------------------------------- */
+
+typedef struct sw_stage {
+    const char *id, *name;
+    const sw_expr *rate;
+} sw_stage;
+
+typedef struct sw_use {
+    const char *id, *name, *unit;
+    const sw_stage *stages;
+    size_t stage_count;
+} sw_use;
+
+typedef enum sw_criterion_kind { SW_SPEED, SW_QUIET, SW_LOOKS, SW_RATED } sw_criterion_kind;
+
+typedef struct sw_shows {
+    int role;
+    int64_t weight_milli;
+} sw_shows;
+
+typedef struct sw_aspect {
+    int fact;
+    int64_t weight_milli;
+    int64_t scale_milli; /* 0: a token fact */
+} sw_aspect;
+
+typedef struct sw_criterion {
+    const char *id, *name;
+    sw_criterion_kind kind;
+    int noise_fact; /* quiet */
+    sw_term loss;   /* quiet */
+    const sw_shows *shows;
+    size_t shows_count;
+    const sw_aspect *aspects;
+    size_t aspect_count;
+    const sw_term *facts; /* rated */
+    size_t fact_count;
+    int64_t scale_milli;
+} sw_criterion;
+
+/* ---- parts and where to get them ------------------------------------------------------- */
+
+typedef struct sw_part {
+    const char *id, *name, *maker; /* maker "" when not stated */
+    int role;
+    const sw_value *values; /* [fact], `absent` already filled in */
+} sw_part;
+
+typedef struct sw_seller {
+    const char *id, *name;
+    bool has_delivery;
+    int64_t delivery; /* minor units */
+    bool has_free_from;
+    int64_t free_from;
+    int delivery_days;
+    int64_t minutes;
+} sw_seller;
+
+typedef struct sw_listing {
+    int part, seller;
+    int64_t price;
+    int stock, days, warranty_months, return_days;
+} sw_listing;
+
+typedef struct sw_catalog {
+    sw_arena *arena;
+    const char *folder;
+    char currency[4];
+    int currency_digits;
+    sw_role *roles; /* in byte order of id */
+    size_t role_count;
+    sw_fact *facts;
+    size_t fact_count;
+    sw_observation *observations;
+    size_t observation_count;
+    sw_task *tasks; /* in byte order of id */
+    size_t task_count;
+    sw_part *parts; /* in byte order of id */
+    size_t part_count;
+    sw_rule *rules; /* in file order */
+    size_t rule_count;
+    sw_charge *charges;
+    size_t charge_count;
+    sw_use *uses;
+    size_t use_count;
+    sw_criterion *criteria; /* in file order */
+    size_t criterion_count;
+    sw_seller *sellers; /* in byte order of id */
+    size_t seller_count;
+    sw_listing *listings; /* by part, then seller */
+    size_t listing_count;
+} sw_catalog;
+
+sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);
+void sw_catalog_free(sw_catalog *catalog);
+
+#endif

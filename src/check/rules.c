@@ -1,0 +1,205 @@
+/* rules.json: what goes with what. Each shape has fields of its own. */
+#include "check/stage.h"
+
+#include <string.h>
+
+#define NUMBER SW_TYPE_BIT(SW_NUMBER)
+#define TOKEN SW_TYPE_BIT(SW_TOKEN)
+#define LIST SW_TYPE_BIT(SW_LIST)
+
+/* ---- supply --------------------------------------------------------------------------- */
+
+static bool read_load(sw_check *check, const sw_node *at, sw_load *out) {
+    sw_node fact;
+    *out = (sw_load){.term = {SW_NONE, SW_NONE}, .factor_milli = 1000};
+    if (!SW_CHECK_NAMES(check, at, "fact", "factor", "fixed"))
+        return false;
+    bool fixed = sw_member(at, "fixed").json != NULL;
+    if (fixed == (sw_member(at, "fact").json != NULL) ||
+        (fixed && sw_member(at, "factor").json != NULL)) {
+        sw_wrong(check, at, "it is a \"fact\", with a \"factor\" or without, or a \"fixed\" number",
+                 "give one of the two", "is neither or both");
+        return false;
+    }
+    if (fixed)
+        return sw_get_milli(check, at, "fixed", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT,
+                            &out->fixed_milli);
+    bool good = sw_get(check, at, "fact", SW_REQUIRED, SW_JSON_TEXT, &fact) &&
+                sw_check_term(check, &fact, NUMBER, true, &out->term);
+    if (sw_member(at, "factor").json != NULL)
+        good &= sw_get_milli(check, at, "factor", SW_OPTIONAL, 0, INT64_C(1000000),
+                             &out->factor_milli);
+    return good;
+}
+
+static void read_loads(sw_check *check, const sw_node *at, const char *name, const sw_load **out,
+                       size_t *count) {
+    sw_node list;
+    if (!sw_get_list(check, at, name, SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_load *loads = SW_KEEP(check, sw_load, list.json->count);
+    for (size_t i = 0; loads != NULL && i < list.json->count; i++) {
+        sw_node entry = sw_element(&list, i);
+        read_load(check, &entry, &loads[i]);
+    }
+    *out = loads;
+    *count = loads == NULL ? 0 : list.json->count;
+}
+
+/* ---- the shapes ------------------------------------------------------------------------ */
+
+static void read_same(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_term(check, at, "left", TOKEN, &rule->left);
+    sw_get_term(check, at, "right", TOKEN, &rule->right);
+}
+
+static void read_among(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_term(check, at, "left", TOKEN | LIST, &rule->left);
+    sw_get_term(check, at, "right", TOKEN | LIST, &rule->right);
+}
+
+static void read_within(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_term(check, at, "need", NUMBER, &rule->left);
+    sw_get_term(check, at, "room", NUMBER, &rule->right);
+    sw_get_terms(check, at, "taken", SW_OPTIONAL, 0, NUMBER, &rule->taken, &rule->taken_count);
+}
+
+static void read_supply(sw_check *check, const sw_node *at, sw_rule *rule) {
+    read_loads(check, at, "loads", &rule->loads, &rule->load_count);
+    read_loads(check, at, "supplies", &rule->supplies, &rule->supply_count);
+}
+
+static void read_unlock(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_condition(check, at, "to", SW_NONE, &rule->to);
+    sw_get_conditions(check, at, "needs", SW_REQUIRED, 1, SW_NONE, &rule->conds,
+                      &rule->cond_count);
+}
+
+static void read_clash(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_conditions(check, at, "of", SW_REQUIRED, 2, SW_NONE, &rule->conds, &rule->cond_count);
+}
+
+static void read_place(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_get_token(check, at, "kind", SW_REQUIRED, &rule->kind);
+    sw_get_terms(check, at, "things", SW_REQUIRED, 1, SW_TYPE_BIT(SW_THINGS), &rule->things,
+                 &rule->thing_count);
+    sw_get_terms(check, at, "sites", SW_REQUIRED, 1, SW_TYPE_BIT(SW_SITES), &rule->sites,
+                 &rule->site_count);
+}
+
+typedef struct shape_form {
+    const char *names[12]; /* all that may stand in a rule of this shape */
+    size_t name_count;
+    void (*read)(sw_check *check, const sw_node *at, sw_rule *rule);
+    const char *slots[3]; /* what its sentences may take in */
+    size_t slot_count;
+} shape_form;
+
+#define COMMON "id", "shape", "level", "client", "bench", "source"
+static const shape_form shapes[] = {
+    [SW_SAME] = {{COMMON, "when", "unless", "left", "right"}, 10, read_same, {"left", "right"}, 2},
+    [SW_AMONG] = {{COMMON, "when", "unless", "left", "right"}, 10, read_among, {"left", "right"}, 2},
+    [SW_WITHIN] = {{COMMON, "when", "unless", "need", "room", "taken"},
+                   11,
+                   read_within,
+                   {"need", "room", "short"},
+                   3},
+    [SW_SUPPLY] = {{COMMON, "when", "unless", "loads", "supplies"},
+                   10,
+                   read_supply,
+                   {"need", "room", "short"},
+                   3},
+    [SW_UNLOCK] = {{COMMON, "when", "unless", "to", "needs"}, 10, read_unlock, {NULL}, 0},
+    [SW_CLASH] = {{COMMON, "when", "unless", "of"}, 9, read_clash, {NULL}, 0},
+    [SW_PLACE] = {{COMMON, "kind", "things", "sites"}, 9, read_place, {"need", "room", "short"}, 3},
+};
+#undef COMMON
+
+/* ---- sentences --------------------------------------------------------------------------- */
+
+/* "{short}" and its like stand only where the shape can fill them in. */
+static void read_sentence(sw_check *check, const sw_node *at, const char *name,
+                          const shape_form *form, const char **out) {
+    if (!sw_get_text(check, at, name, SW_REQUIRED, out))
+        return;
+    sw_node place = sw_member(at, name);
+    for (const char *open = strpbrk(*out, "{}"); open != NULL; open = strpbrk(open + 1, "{}")) {
+        const char *close = *open == '{' ? strpbrk(open + 1, "{}") : NULL;
+        if (close == NULL || *close != '}') {
+            sw_wrong(check, &place, "braces hold the name of what is filled in",
+                     "write the braces in pairs, or take them away", "has a brace by itself");
+            return;
+        }
+        const char *slot = sw_arena_text(check->scratch, open + 1, (size_t)(close - open - 1));
+        bool known = false;
+        for (size_t i = 0; slot != NULL && i < form->slot_count; i++)
+            known |= strcmp(slot, form->slots[i]) == 0;
+        if (slot != NULL && !known)
+            sw_wrong(check, &place, "a rule of this shape has no such thing to fill in",
+                     sw_mend_name(check, slot, form->slots, form->slot_count, "take it away"),
+                     "holds {%s}", sw_shown(check, slot));
+        open = close;
+    }
+}
+
+/* ---- rules ----------------------------------------------------------------------------------- */
+
+static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int index,
+                      sw_rule *rule) {
+    int shape = 0, level = 0;
+    *rule = (sw_rule){.id = "", .client = "", .bench = "", .source = "", .kind = NULL};
+    if (!sw_is_kind(check, at, SW_JSON_OBJECT))
+        return;
+    rule->id = sw_get_new_id(check, at, ids, index);
+    sw_get_text(check, at, "source", SW_REQUIRED, &rule->source);
+    if (SW_GET_CHOICE(check, at, "level", SW_REQUIRED, &level, "hard", "caution"))
+        rule->hard = level == 0;
+    if (!SW_GET_CHOICE(check, at, "shape", SW_REQUIRED, &shape, "same", "among", "within",
+                       "supply", "unlock", "clash", "place"))
+        return;
+    const shape_form *form = &shapes[shape];
+    rule->shape = (sw_shape)shape;
+    sw_check_names(check, at, form->names, form->name_count);
+    read_sentence(check, at, "client", form, &rule->client);
+    read_sentence(check, at, "bench", form, &rule->bench);
+    if (rule->shape != SW_PLACE) {
+        sw_get_conditions(check, at, "when", SW_OPTIONAL, 0, SW_NONE, &rule->when,
+                          &rule->when_count);
+        sw_get_conditions(check, at, "unless", SW_OPTIONAL, 0, SW_NONE, &rule->unless,
+                          &rule->unless_count);
+    }
+    form->read(check, at, rule);
+}
+
+/* All place rules share the positions, each kind by one of them. */
+static void check_kinds(sw_check *check, const sw_node *list, const sw_rule *rules) {
+    for (size_t i = 0; i < list->json->count; i++)
+        for (size_t j = 0; j < i && rules[i].kind != NULL; j++)
+            if (rules[j].kind != NULL && strcmp(rules[i].kind, rules[j].kind) == 0) {
+                sw_node at = sw_element(list, i);
+                sw_node kind = sw_member(&at, "kind");
+                sw_wrong(check, &kind, "no two place rules are about the same kind",
+                         "put both rules together", "is \"%s\" again, as in the rule \"%s\"",
+                         sw_shown(check, rules[i].kind), rules[j].id);
+                break;
+            }
+}
+
+void sw_read_rules(sw_check *check) {
+    sw_node root, list;
+    sw_names ids = {0};
+    if (!sw_open_list(check, "rules.json", "rules", 0, SW_SHORT_LIST_LIMIT, &root, &list))
+        return;
+    SW_CHECK_NAMES(check, &root, "schema", "rules");
+    sw_rule *rules = SW_KEEP(check, sw_rule, list.json->count);
+    if (rules == NULL)
+        return;
+    for (size_t i = 0; i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        read_rule(check, &at, &ids, (int)i, &rules[i]);
+    }
+    check_kinds(check, &list, rules);
+    sw_names_free(&ids);
+    check->catalog->rules = rules;
+    check->catalog->rule_count = list.json->count;
+}

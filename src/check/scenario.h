@@ -1,0 +1,89 @@
+/*
+ * One client's job, every name resolved against its catalog. The scenario has
+ * its own part list: the catalog's parts, then the parts it brings itself
+ * (present, given) or changes by facts in line. Meanings: catalog/FORMATS.md.
+ */
+#ifndef SW_CHECK_SCENARIO_H
+#define SW_CHECK_SCENARIO_H
+
+#include "check/catalog.h"
+
+typedef enum sw_condition { SW_GOOD, SW_WORN, SW_FAILING, SW_UNPROVEN } sw_condition;
+
+typedef struct sw_present {
+    int part; /* index into the scenario's parts */
+    int count;
+    sw_condition condition;
+    int64_t offer, hoped; /* minor units per piece; 0 when none */
+} sw_present;
+
+typedef struct sw_given {
+    int part;
+    int count;
+    bool must_use, must_show, no_resale;
+    int days; /* from the scenario's date; 0 when here already */
+} sw_given;
+
+typedef struct sw_must {
+    const char *id, *why;
+    int part; /* a present part that must go, else SW_NONE */
+    int task; /* a task that must be done, else SW_NONE */
+} sw_must;
+
+typedef struct sw_wanted_use {
+    int use;
+    int64_t share_milli;
+    int64_t rate_now_milli, rate_wanted_milli; /* 0: not stated */
+} sw_wanted_use;
+
+typedef struct sw_taste {
+    int fact; /* a token fact */
+    const char *const *tokens;
+    size_t token_count;
+} sw_taste;
+
+typedef enum sw_tax_prices { SW_PRICES_WITH_TAX, SW_PRICES_WITHOUT_TAX } sw_tax_prices;
+
+typedef struct sw_tax {
+    int64_t percent_milli; /* 8.25 % is 8250 */
+    sw_tax_prices prices;
+    sw_rounding rounding;
+    bool per_invoice;
+} sw_tax;
+
+struct sw_scenario {
+    sw_arena *arena;
+    sw_catalog *catalog; /* owned */
+    const char *file, *title, *date; /* date may be "" */
+    sw_part *parts;     /* the catalog's part_count first (values may be replaced), then its own */
+    size_t part_count;
+    /* machine[role] -> present pieces, in byte order of part id */
+    const sw_present **machine;
+    size_t *machine_count;
+    sw_given *given; /* in byte order of part id */
+    size_t given_count;
+    bool *observed; /* [observation] */
+    sw_must *musts;
+    size_t must_count;
+    double *weights; /* [criterion], sum 1 */
+    sw_wanted_use *uses;
+    size_t use_count;
+    sw_taste *tastes;
+    size_t taste_count;
+    bool *keep_role, *replace_role; /* [role] */
+    bool *keep_part, *replace_part; /* [part] present parts */
+    bool *avoid_part;               /* [part], makers already spread */
+    int64_t loudness_limit_milli;   /* sone; -1: none */
+    int days_limit;                 /* -1: none */
+    int64_t minutes_limit;          /* -1: none */
+    int64_t room_milli;             /* dB(A) */
+    int64_t budget_total, reserve, sundries; /* minor units */
+    int64_t labour_per_hour;                 /* minor units */
+    sw_tax tax;
+    bool allow_unknown;
+};
+
+/* What the bundle may cost: total - reserve - sundries, at least 0. */
+int64_t sw_scenario_budget(const sw_scenario *scenario);
+
+#endif

@@ -1,0 +1,118 @@
+/* What the files of this folder share: one reader for each kind of thing. */
+#ifndef SW_CHECK_STAGE_H
+#define SW_CHECK_STAGE_H
+
+#include "check/fields.h"
+#include "check/scenario.h"
+
+/* ---- terms, expressions, conditions ---------------------------------------------- */
+
+/* The fact types that may stand at a place, as bits. */
+#define SW_TYPE_BIT(type) (1u << (type))
+#define SW_ANY_TYPE (~0u)
+
+/* A text "role.fact" ("*.fact" only where `any_role`) whose fact has one of
+ * `types`. */
+bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_role,
+                   sw_term *out);
+bool sw_get_term(sw_check *check, const sw_node *object, const char *name, unsigned types,
+                 sw_term *out);
+/* A list of at least `least` terms; "*" is allowed. */
+bool sw_get_terms(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                  size_t least, unsigned types, const sw_term **out, size_t *count);
+/* The member names a fact of one of `types`. */
+bool sw_get_fact(sw_check *check, const sw_node *object, const char *name, unsigned types,
+                 int *out);
+/* That the fact may stand on the role. */
+bool sw_check_stands(sw_check *check, const sw_node *at, int role, int fact);
+
+/* The rate of a stage, or (`role` not SW_NONE) a derived fact of that role that
+ * may use facts below index `before`. */
+bool sw_check_expression(sw_check *check, const sw_node *at, int role, int before, sw_expr *out);
+
+/* `own_role` not SW_NONE: only observations and facts of that role. */
+bool sw_get_condition(sw_check *check, const sw_node *object, const char *name, int own_role,
+                      sw_cond *out);
+bool sw_get_conditions(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                       size_t least, int own_role, const sw_cond **out, size_t *count);
+
+/* ---- values ------------------------------------------------------------------------ */
+
+/* One value of the fact, as a part would state it. */
+bool sw_check_value(sw_check *check, const sw_node *at, const sw_fact *fact, sw_value *out);
+bool sw_check_sites(sw_check *check, const sw_node *list, sw_value *out);
+bool sw_check_things(sw_check *check, const sw_node *list, sw_value *out);
+/* That the fact lists the token, when it lists any. */
+bool sw_check_listed(sw_check *check, const sw_node *at, const sw_fact *fact, const char *token);
+/* A list of distinct tokens of a token or list fact. */
+bool sw_check_fact_tokens(sw_check *check, const sw_node *list, const sw_fact *fact,
+                          const char *const **out, size_t *count);
+
+/* The values of a part on `role` that states nothing. */
+sw_value *sw_silent_values(sw_check *check, int role);
+/* Writes what the object `facts` states over `values`. */
+void sw_check_stated(sw_check *check, const sw_node *facts, int role, sw_value *values);
+
+/* ---- the files of a catalog --------------------------------------------------------- */
+
+void sw_read_roles(sw_check *check);
+void sw_read_facts(sw_check *check);
+void sw_read_sellers(sw_check *check);
+void sw_read_observations(sw_check *check);
+void sw_read_tasks(sw_check *check);
+void sw_read_parts(sw_check *check);
+void sw_read_rules(sw_check *check);
+void sw_read_charges(sw_check *check);
+void sw_read_criteria(sw_check *check);
+void sw_read_uses(sw_check *check);
+void sw_read_listings(sw_check *check);
+
+/* Opens `name` in the catalog's folder and gives the list that it holds under
+ * `list`, of `least` to `most` entries. */
+bool sw_open_list(sw_check *check, const char *name, const char *list, size_t least, size_t most,
+                  sw_node *root, sw_node *out);
+const char *sw_catalog_path(sw_check *check, const char *name);
+
+sw_catalog *sw_catalog_new(void); /* NULL when memory is out */
+/* Fills `check->catalog` with what is good; the check's flags say the rest. */
+void sw_catalog_fill(sw_check *check, const char *folder);
+
+/* Puts structs whose first member is their id in byte order of it, and registers
+ * the ids anew. */
+void sw_order_by_id(sw_check *check, sw_names *names, void *things, size_t count, size_t size);
+/* Reads the id of a new entry and registers it; else the list is not whole. Gives
+ * "" then. */
+const char *sw_get_new_id(sw_check *check, const sw_node *at, sw_names *names, int index);
+
+/* ---- the parts of a scenario ---------------------------------------------------------- */
+
+typedef struct sw_job {
+    sw_check *check;
+    sw_scenario *scenario;
+    const sw_node *root;
+    sw_names present; /* present part ids, to indexes of scenario parts */
+    sw_names own;     /* ids of parts that the catalog does not have */
+    int64_t day;      /* the scenario's date */
+    bool has_day;
+} sw_job;
+
+void sw_read_machine(sw_job *job);
+void sw_read_given(sw_job *job);
+void sw_read_musts(sw_job *job);
+void sw_read_wishes(sw_job *job);
+void sw_read_money(sw_job *job);
+/* keep, replace and avoid; and that they go together with the musts. */
+void sw_read_keeping(sw_job *job, const sw_node *wishes);
+
+/* A part that the scenario brings itself, with what `at` states. NULL after a
+ * complaint. */
+sw_part *sw_read_own_part(sw_job *job, const sw_node *at, const char *id, int role);
+/* Puts a part behind the scenario's others; SW_NONE when there is no room. */
+int sw_add_part(sw_job *job, const sw_part *part);
+/* How many parts of its own a scenario may have. */
+size_t sw_own_part_limit(const sw_catalog *catalog);
+
+/* Days from 0001-01-01 to a date of the form 2026-03-02; false when it is none. */
+bool sw_date_parse(int64_t *out, const char *text);
+
+#endif

@@ -1,0 +1,78 @@
+/*
+ * What each fit-out does for this client, as whole thousandths of a point.
+ * Pure. Formulas and rounding: catalog/FORMATS.md section 8. Made in two
+ * steps, because looks are measured against the baseline, which is itself a
+ * bundle that the solver finds from costs and rules alone.
+ */
+#ifndef SW_ESTIMATES_H
+#define SW_ESTIMATES_H
+
+#include "fitouts/fitouts.h"
+
+/* One product of one-role factors in the rate of a use's stage. */
+typedef struct sw_alternative {
+    int use;   /* index into scenario->uses */
+    int stage; /* index into the use's stages */
+    int64_t offset;
+    int64_t *terms; /* [fitout] */
+} sw_alternative;
+
+typedef struct sw_estimates {
+    sw_arena *arena;
+    const sw_fitouts *fitouts;
+    bool *serves; /* [fitout]: every estimate it needs can be made */
+
+    int speed; /* criterion, or SW_NONE when there is none or it has no weight */
+    sw_alternative *alternatives; /* use by use */
+    size_t alternative_count, alternative_room;
+    size_t *first_alternative; /* [use], use_count + 1 entries */
+    int64_t *cap;              /* [use] above the baseline; INT64_MAX: none */
+    int64_t *speed_base;       /* [use], after sw_estimates_finish */
+
+    int64_t **added; /* [criterion][fitout]: looks and rated; NULL for others */
+    int64_t *added_base; /* [criterion] */
+
+    int quiet;              /* criterion, or SW_NONE when the catalog has none */
+    int64_t *noise;         /* [fitout] power */
+    int *loss_class;        /* [fitout]; 0 for roles other than the loss role */
+    int64_t *loss_milli;    /* [class] */
+    int class_count;
+    int loss_role;          /* SW_NONE when the loss term is not there */
+    int level_count;        /* levels 0 .. level_count - 1 on the half-dB grid */
+    int64_t *level_power;   /* [level] the largest power it stands for */
+    int64_t *level_points;  /* [class * level_count + level], before the baseline's */
+    bool *level_allowed;    /* likewise, by the limit on loudness */
+    int64_t level_base;
+} sw_estimates;
+
+/* The part that needs no baseline. Complains of a present part without a fact
+ * that an estimate reads. */
+sw_status sw_estimates_make(sw_estimates **out, sw_fitouts *fitouts, sw_complaints *complaints);
+/* The part that does: `baseline` is a fit-out per role. */
+sw_status sw_estimates_finish(sw_estimates *estimates, const int *baseline);
+void sw_estimates_free(sw_estimates *estimates);
+
+/* Points of a machine, one fit-out per role; `by_criterion` may be NULL. */
+int64_t sw_points(const sw_estimates *estimates, const int *machine, int64_t *by_criterion);
+
+/* Its sound at the seat. */
+typedef struct sw_sound {
+    int level;     /* on the half-dB grid, before the case and the room */
+    int loss_class;
+    double level_dba;
+    double loudness_sone;
+} sw_sound;
+sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine);
+
+/* Loudness in sones of a level in dB(A) standing in for phon. ISO 532-1;
+ * below 40 phon N = (L/40)^2.642. */
+double sw_sones(double level_dba);
+
+/* Predicted rate against the rate now: 2^(log2 of the ratio), for one use. */
+typedef struct sw_rate {
+    double ratio; /* predicted over present, not capped */
+    int stage;    /* what limits it */
+} sw_rate;
+sw_rate sw_rate_of(const sw_estimates *estimates, int use, const int *machine);
+
+#endif

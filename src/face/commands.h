@@ -1,0 +1,47 @@
+/* What the commands share: their words, exit codes and output. */
+#ifndef SW_FACE_COMMANDS_H
+#define SW_FACE_COMMANDS_H
+
+#include "swapworth.h"
+
+#include <stdio.h>
+
+enum {
+    SW_EXIT_ANSWERED = 0,
+    SW_EXIT_NOTHING_FITS = 1,
+    SW_EXIT_STOPPED_EARLY = 2,
+    SW_EXIT_USAGE = 64,
+    SW_EXIT_BAD_DATA = 65,
+    SW_EXIT_CANNOT_READ = 66,
+    SW_EXIT_INTERNAL = 70,
+    SW_EXIT_CANNOT_CREATE = 73,
+    SW_EXIT_CANNOT_WRITE = 74
+};
+
+typedef struct sw_words {
+    char **files; /* the words that are not options */
+    int file_count;
+    const char *usage;
+    const char *catalog, *budget, *output; /* NULL when not given */
+    double seconds;
+    bool json, lp, mps, allow_unknown;
+} sw_words;
+
+/* Reads the words behind the command's name; says what is wrong on stderr. The
+ * words that are not options are moved to the front of `argv`. */
+bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
+
+int sw_command_plan(const sw_words *words);
+int sw_command_check(const sw_words *words);
+int sw_command_export(const sw_words *words);
+
+/* Text to standard output or to `-o`; an exit code other than `code` when that
+ * fails. */
+int sw_give_out(const sw_words *words, const char *text, int code);
+bool sw_close_output(FILE *stream);
+/* Prints the complaints and turns a status into an exit code. */
+int sw_say_complaints(const sw_complaints *complaints, sw_status status);
+/* Seconds on a steady clock. */
+double sw_steady_seconds(void);
+
+#endif

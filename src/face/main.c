@@ -1,0 +1,60 @@
+/* The command line: reads the words, runs one command, prints its answer on
+ * standard output and everything else on standard error. */
+#include "face/commands.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct command {
+    const char *name;
+    int (*run)(const sw_words *words);
+    const char *usage;
+} command;
+
+static const command commands[] = {
+    {"plan", sw_command_plan,
+     "plan SCENARIO [--budget M] [--json]   the best bundle for the money"},
+    {"check", sw_command_check,
+     "check FILE... [--json]                complaints about scenarios and catalogs"},
+    {"export", sw_command_export,
+     "export SCENARIO --lp | --mps          the integer program, for any solver"},
+};
+
+static void print_help(FILE *to) {
+    fputs("swapworth: which swaps in a desktop computer are worth their money\n\n", to);
+    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
+        fprintf(to, "  swapworth %s\n", commands[i].usage);
+    fputs("\nOptions of every command that reads a scenario (\"-\" is standard input):\n"
+          "  --catalog DIR      use this catalog, not the one the scenario names\n"
+          "  --budget M         spend at most M in all, not what the scenario says\n"
+          "  --seconds N        stop after N seconds (default 60) with the best so far\n"
+          "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
+          "  --json             print JSON, not text\n"
+          "  -o FILE            write there, not to standard output\n"
+          "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
+          "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",
+          to);
+}
+
+int main(int argc, char **argv) {
+    if (argc >= 2 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0)) {
+        print_help(stdout);
+        return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
+    }
+    if (argc >= 2 && strcmp(argv[1], "--version") == 0) {
+        puts("swapworth " SW_VERSION);
+        return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
+    }
+    for (size_t i = 0; argc >= 2 && i < sizeof commands / sizeof *commands; i++) {
+        sw_words words;
+        if (strcmp(argv[1], commands[i].name) != 0)
+            continue;
+        if (!sw_words_read(&words, argc - 2, argv + 2, commands[i].usage))
+            return SW_EXIT_USAGE;
+        return commands[i].run(&words);
+    }
+    if (argc >= 2)
+        fprintf(stderr, "swapworth: there is no command \"%s\".\n\n", argv[1]);
+    print_help(stderr);
+    return SW_EXIT_USAGE;
+}

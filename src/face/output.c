@@ -1,0 +1,89 @@
+/* Printing: answers whole or not at all, complaints as sentences. */
+#include "face/commands.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
+
+bool sw_close_output(FILE *stream) { return fflush(stream) == 0 && ferror(stream) == 0; }
+
+double sw_steady_seconds(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + (double)now.tv_nsec / 1e9;
+}
+
+static int cannot(const char *what, const char *path, int code) {
+    fprintf(stderr, "swapworth: cannot %s %s: %s.\n", what, path, strerror(errno));
+    return code;
+}
+
+/* mkstemp makes files for their owner alone; an answer is an ordinary file. */
+static bool give_usual_rights(int file) {
+    mode_t mask = umask(0);
+    umask(mask);
+    return fchmod(file, 0666 & ~mask) == 0;
+}
+
+/* A new file beside the old one takes its place only when it is whole. */
+static int write_file(const char *path, const char *text, int code) {
+    size_t length = strlen(path);
+    char *beside = malloc(length + sizeof ".XXXXXX");
+    if (beside == NULL)
+        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
+    memcpy(beside, path, length);
+    memcpy(beside + length, ".XXXXXX", sizeof ".XXXXXX");
+    int file = mkstemp(beside);
+    if (file < 0) {
+        free(beside);
+        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
+    }
+    FILE *stream = fdopen(file, "w");
+    bool good = stream != NULL && fputs(text, stream) >= 0 && fflush(stream) == 0 &&
+                give_usual_rights(file) && fsync(file) == 0;
+    if (stream != NULL)
+        good = fclose(stream) == 0 && good;
+    else
+        close(file);
+    good = good && rename(beside, path) == 0;
+    if (!good) {
+        code = cannot("write", path, SW_EXIT_CANNOT_WRITE);
+        unlink(beside);
+    }
+    free(beside);
+    return code;
+}
+
+int sw_give_out(const sw_words *words, const char *text, int code) {
+    if (words->output != NULL && strcmp(words->output, "-") != 0)
+        return write_file(words->output, text, code);
+    bool good = fputs(text, stdout) >= 0;
+    if (!sw_close_output(stdout) || !good)
+        return cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);
+    return code;
+}
+
+int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
+    static const int codes[] = {
+        [SW_OK] = SW_EXIT_ANSWERED,           [SW_BAD_DATA] = SW_EXIT_BAD_DATA,
+        [SW_CANNOT_READ] = SW_EXIT_CANNOT_READ, [SW_CANNOT_WRITE] = SW_EXIT_CANNOT_WRITE,
+        [SW_NO_MEMORY] = SW_EXIT_INTERNAL,    [SW_INTERNAL] = SW_EXIT_INTERNAL};
+    size_t count = sw_complaints_count(complaints), said = 0;
+    for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
+        fprintf(stderr, "%s%s%s: %s.\n", c->file, c->place[0] != '\0' ? ": " : "", c->place,
+                c->what);
+        if (c->why[0] != '\0')
+            fprintf(stderr, "    Why: %s.\n", c->why);
+        if (c->mend[0] != '\0')
+            fprintf(stderr, "    To mend it: %s.\n", c->mend);
+    }
+    if (count > said)
+        fprintf(stderr, "... and %zu more complaints.\n", count - said);
+    if (status == SW_NO_MEMORY)
+        fprintf(stderr, "swapworth: out of memory.\n");
+    return codes[status];
+}

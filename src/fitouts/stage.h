@@ -1,0 +1,21 @@
+/* What the files of this folder share among themselves. */
+#ifndef SW_FITOUTS_STAGE_H
+#define SW_FITOUTS_STAGE_H
+
+#include "fitouts/fitouts.h"
+
+sw_status sw_sources_make(sw_fitouts *fitouts);
+
+/* Fills `fitout->values` from its pieces and tasks. */
+sw_status sw_values_make(sw_fitouts *fitouts, sw_fitout *fitout);
+
+/* Every fit-out of one role, appended; without choices yet. */
+sw_status sw_role_fitouts_make(sw_fitouts *fitouts, int role, sw_complaints *complaints);
+
+/* Every way to buy one fit-out, appended. */
+sw_status sw_choices_make(sw_fitouts *fitouts, int fitout, sw_complaints *complaints);
+
+/* Too many choices in one role: the complaint, and its status. */
+sw_status sw_too_many(const sw_fitouts *fitouts, int role, sw_complaints *complaints);
+
+#endif

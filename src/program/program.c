@@ -1,0 +1,171 @@
+/* The program as a whole: groups and picks from the choices, rows from the
+ * rules, points from the estimates. */
+#include "program/stage.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct ranked {
+    const char *key;
+    int pick;
+} ranked;
+
+static int by_key(const void *left, const void *right) {
+    const ranked *a = left, *b = right;
+    int order = strcmp(a->key, b->key);
+    return order != 0 ? order : (a->pick > b->pick) - (a->pick < b->pick);
+}
+
+static sw_status rank_sellers(sw_program *program, const sw_group *group) {
+    ranked *all = SW_NEW(program->arena, ranked, (size_t)group->count);
+    if (all == NULL)
+        return SW_NO_MEMORY;
+    for (int i = 0; i < group->count; i++) {
+        int pick = group->first + i;
+        all[i] = (ranked){
+            program->fitouts->choices[program->picks[pick].choice].seller_key, pick};
+    }
+    qsort(all, (size_t)group->count, sizeof *all, by_key);
+    int rank = 0;
+    for (int i = 0; i < group->count; i++) {
+        if (i > 0 && strcmp(all[i - 1].key, all[i].key) != 0)
+            rank++;
+        program->picks[all[i].pick].seller_rank = rank;
+    }
+    return SW_OK;
+}
+
+static void add_pick(sw_program *program, int group, int choice, int *rank, int *last) {
+    const sw_fitouts *fitouts = program->fitouts;
+    const sw_choice *of = &fitouts->choices[choice];
+    const sw_fitout *fitout = &fitouts->fitouts[of->fitout];
+    if (*last != SW_NONE && strcmp(fitouts->fitouts[*last].key, fitout->key) != 0)
+        (*rank)++;
+    *last = of->fitout;
+    program->pick_of[choice] = (int)program->pick_count;
+    program->picks[program->pick_count++] = (sw_pick){
+        .group = group,
+        .choice = choice,
+        .fitout = of->fitout,
+        .cost = of->cost,
+        .minutes = of->minutes,
+        .swaps = fitout->changes ? 1 : 0,
+        .tasks = fitout->task_count,
+        .bundle_rank = *rank,
+    };
+    program->swap_order += fitout->task_count;
+}
+
+static sw_status make_picks(sw_program *program) {
+    const sw_fitouts *fitouts = program->fitouts;
+    program->group_count = fitouts->catalog->role_count;
+    program->groups = SW_NEW(program->arena, sw_group, program->group_count);
+    program->picks = SW_NEW(program->arena, sw_pick, fitouts->choice_count);
+    program->pick_of = SW_NEW(program->arena, int, fitouts->choice_count);
+    if (program->groups == NULL || program->picks == NULL || program->pick_of == NULL)
+        return SW_NO_MEMORY;
+    program->swap_order = 1;
+    for (size_t c = 0; c < fitouts->choice_count; c++)
+        program->pick_of[c] = SW_NONE;
+    for (size_t g = 0; g < program->group_count; g++) {
+        int rank = 0, last = SW_NONE, first = (int)program->pick_count;
+        for (int f = fitouts->first_fitout[g]; f < fitouts->first_fitout[g + 1]; f++) {
+            const sw_fitout *fitout = &fitouts->fitouts[f];
+            if (!fitout->allowed || !program->estimates->serves[f])
+                continue;
+            for (int c = 0; c < fitout->choice_count; c++)
+                add_pick(program, (int)g, fitout->first_choice + c, &rank, &last);
+        }
+        program->groups[g] = (sw_group){(int)g, first, (int)program->pick_count - first};
+        sw_status status = rank_sellers(program, &program->groups[g]);
+        if (status != SW_OK)
+            return status;
+    }
+    return SW_OK;
+}
+
+static sw_status lower_rules(sw_program *program) {
+    sw_status status = SW_OK;
+    for (size_t r = 0; r < program->book->count && status == SW_OK; r++) {
+        const sw_rule *rule = &program->book->rules[r];
+        if (!rule->hard || rule->shape == SW_PLACE)
+            continue;
+        if (rule->shape == SW_CLASH)
+            status = sw_lower_clash(program, (int)r);
+        else if (rule->shape == SW_SUPPLY || (rule->shape == SW_WITHIN && rule->taken_count > 0))
+            status = sw_lower_sum(program, (int)r);
+        else
+            status = sw_lower_pair(program, (int)r);
+    }
+    return status == SW_OK ? sw_lower_place(program) : status;
+}
+
+sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_rulebook *book,
+                          const sw_estimates *estimates) {
+    sw_arena *arena = sw_arena_new();
+    sw_program *program = arena == NULL ? NULL : SW_NEW(arena, sw_program, 1);
+    if (program == NULL) {
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
+    program->arena = arena;
+    program->fitouts = fitouts;
+    program->book = book;
+    program->estimates = estimates;
+    program->levelled = estimates->quiet != SW_NONE &&
+                        (fitouts->scenario->weights[estimates->quiet] > 0 ||
+                         fitouts->scenario->loudness_limit_milli >= 0);
+    sw_status status = make_picks(program);
+    if (status == SW_OK)
+        status = lower_rules(program);
+    if (status == SW_OK)
+        status = sw_lower_money(program);
+    if (status == SW_OK)
+        *out = program;
+    else
+        sw_program_free(program);
+    return status;
+}
+
+sw_status sw_program_score(sw_program *program) {
+    const sw_estimates *estimates = program->estimates;
+    const sw_scenario *scenario = program->fitouts->scenario;
+    size_t criteria = program->fitouts->catalog->criterion_count;
+    program->points_base = 0;
+    for (size_t p = 0; p < program->pick_count; p++)
+        program->picks[p].points = 0;
+    for (size_t c = 0; c < criteria; c++) {
+        if (estimates->added[c] == NULL)
+            continue;
+        program->points_base += estimates->added_base[c];
+        for (size_t p = 0; p < program->pick_count; p++)
+            program->picks[p].points += estimates->added[c][program->picks[p].fitout];
+    }
+    program->leasts = SW_NEW(program->arena, sw_least, scenario->use_count);
+    if (program->leasts == NULL)
+        return SW_NO_MEMORY;
+    program->least_count = 0;
+    for (size_t u = 0; u < scenario->use_count; u++) {
+        size_t first = estimates->first_alternative[u];
+        size_t count = estimates->first_alternative[u + 1] - first;
+        if (count == 0)
+            continue;
+        int64_t base = estimates->speed_base[u], cap = estimates->cap[u];
+        program->leasts[program->least_count++] =
+            (sw_least){(int)u, &estimates->alternatives[first], count,
+                       cap == INT64_MAX ? INT64_MAX : base + cap, base};
+    }
+    program->scored = true;
+    return SW_OK;
+}
+
+void sw_program_free(sw_program *program) {
+    if (program == NULL)
+        return;
+    free(program->not_alls);
+    free(program->sums);
+    free(program->placing.things);
+    free(program->placing.sites);
+    free(program->dues);
+    sw_arena_free(program->arena);
+}

@@ -1,0 +1,198 @@
+/*
+ * The integer program: plain whole numbers, nothing of computers. One group
+ * per role, of which exactly one choice is taken; rows that remember the rule
+ * they came from; what points are made of. Both solvers read this and it alone.
+ */
+#ifndef SW_PROGRAM_H
+#define SW_PROGRAM_H
+
+#include "estimate/estimates.h"
+#include "rules/rules.h"
+
+typedef struct sw_group {
+    int role;
+    int first, count; /* choices */
+} sw_group;
+
+typedef struct sw_pick {
+    int group;
+    int choice;  /* index into the fit-outs' choices */
+    int fitout;
+    int64_t cost;    /* minor units of the bill */
+    int64_t minutes;
+    int64_t points;  /* what it adds by itself, thousandths; after sw_program_score */
+    int swaps, tasks;
+    int bundle_rank; /* within the group, by key: equal for equal parts and tasks */
+    int seller_rank; /* within the group, by seller key */
+    bool dropped;    /* breaks a rule whatever stands beside it */
+} sw_pick;
+
+/* Some picks of one group, rising. */
+typedef struct sw_set {
+    int group;
+    const int *picks;
+    size_t count;
+} sw_set;
+
+/* Not every set may be hit at once. */
+typedef struct sw_not_all {
+    int rule; /* of the rulebook */
+    sw_set *sets; /* at most one per group */
+    size_t count;
+} sw_not_all;
+
+/* Sum of amounts <= limit, when every `when` set is hit. */
+typedef struct sw_sum {
+    int rule;
+    int64_t *amount; /* [pick]; 0 where the group has no part in it */
+    bool *in;        /* [group] */
+    int64_t limit;
+    sw_set *when; /* at most one per group */
+    size_t when_count;
+} sw_sum;
+
+/* A kind of thing to be placed, over the whole program. */
+typedef struct sw_thing_type {
+    const sw_thing *like; /* kind, size, depth, side */
+    int rule;
+    int *count; /* [pick] */
+} sw_thing_type;
+
+typedef struct sw_site_take {
+    int type, count;
+} sw_site_take;
+
+/* A kind of site. Sites that take others away are kept piece by piece. */
+typedef struct sw_site_type {
+    const sw_site *like;
+    int *count; /* [pick] positions */
+    const sw_site_take *takes;
+    size_t take_count;
+    bool *usable; /* [thing type] */
+    bool own;     /* takes or is taken: not shared with any other piece */
+} sw_site_type;
+
+typedef struct sw_placing {
+    sw_thing_type *things;
+    size_t thing_count, thing_room;
+    sw_site_type *sites;
+    size_t site_count, site_room;
+    int64_t unplaced; /* how many things may stay without a site */
+    /* A rule whose lists are unknown asks nothing: picks that make it so. */
+    bool **silent; /* [rule of the rulebook] -> [pick] or NULL */
+} sw_placing;
+
+/* Paid once when any of the picks is taken; waived when the goods of the picks
+ * taken reach `free_from`. */
+typedef struct sw_due {
+    int charge, seller; /* which charge of the catalog, or which seller's delivery */
+    bool always;
+    int64_t amount, minutes;
+    bool *due;      /* [pick] */
+    int64_t *goods; /* [pick]; NULL when there is no waiver */
+    int64_t free_from;
+} sw_due;
+
+/* min(cap, least over stages of offset + sum of terms) - base. */
+typedef struct sw_least {
+    int use;
+    const sw_alternative *stages;
+    size_t count;
+    int64_t cap; /* on the least itself; INT64_MAX: none */
+    int64_t base;
+} sw_least;
+
+typedef struct sw_program {
+    sw_arena *arena;
+    const sw_fitouts *fitouts;
+    const sw_rulebook *book;
+    const sw_estimates *estimates;
+    sw_group *groups;
+    size_t group_count;
+    sw_pick *picks; /* group by group, in the order of the choices */
+    size_t pick_count;
+    int *pick_of; /* [choice] or SW_NONE when it is not in the program */
+    sw_not_all *not_alls;
+    size_t not_all_count, not_all_room;
+    sw_sum *sums;
+    size_t sum_count, sum_room;
+    sw_placing placing;
+    sw_due *dues;
+    size_t due_count, due_room;
+    int64_t budget;        /* on the bill */
+    int64_t minutes_limit; /* -1: none */
+    int64_t swap_order;    /* more than all tasks together: a swap in sw_tally.order */
+    /* after sw_program_score */
+    bool scored;
+    sw_least *leasts;
+    size_t least_count;
+    int64_t points_base; /* subtracted once: the baseline's own additive points */
+    bool levelled; /* noise is limited or scored: the estimates' level tables count */
+} sw_program;
+
+/* Costs, rules, musts and limits; no points yet. */
+sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_rulebook *book,
+                          const sw_estimates *estimates);
+/* Adds the points, once the estimates are finished. */
+sw_status sw_program_score(sw_program *program);
+void sw_program_free(sw_program *program);
+
+/* ---- judging a solution without the rows ----------------------------------------- */
+
+/* One pick per group, and what it comes to. */
+typedef struct sw_tally {
+    int64_t points, cost, minutes; /* cost: the bill, before invoice tax */
+    int swaps, tasks;
+    int64_t order; /* swaps first, then tasks, in one number */
+} sw_tally;
+
+/* Counts money and points from the choices and estimates, and judges every rule
+ * and limit. `*broken` is SW_NONE, a rule of the rulebook, or one of these. */
+#define SW_OVER_BUDGET (-2) /* reported last, so that it means nothing else is */
+#define SW_OVER_TIME (-3)
+#define SW_OVER_LOUD (-4)
+sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
+                           const int *picks);
+
+/* The order of ties: less than 0 when `a` is better. */
+int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_picks,
+                     const sw_tally *b, const int *b_picks, bool points_first);
+
+/* ---- solving ------------------------------------------------------------------------ */
+
+typedef enum sw_aim {
+    SW_AIM_CHEAPEST, /* least cost, fewest swaps, fewest tasks, ids: the baseline */
+    SW_AIM_BEST      /* most points, then as above */
+} sw_aim;
+
+typedef enum sw_end { SW_END_PROVED, SW_END_NOTHING, SW_END_EARLY } sw_end;
+
+typedef struct sw_solution {
+    sw_end end;
+    bool found;
+    int *picks; /* [group]; owned by the arena given */
+    sw_tally tally;
+    int64_t bound; /* early: no bundle has more points than this */
+} sw_solution;
+
+/* How long it may take: `now` gives seconds on any steady clock; without it
+ * every single run of the solver may take `seconds`. */
+typedef struct sw_allowance {
+    double seconds;
+    double (*now)(void);
+} sw_allowance;
+
+/* `start` is a solution known to be good (one pick per group), or NULL. Every
+ * solution is judged by sw_program_check before it counts; one that breaks a
+ * rule by the solver's rounding is cut off and the solver runs again. */
+sw_status sw_solve(sw_solution *out, sw_arena *arena, const sw_program *program, sw_aim aim,
+                   const int *start, sw_allowance allowance, sw_complaints *complaints);
+
+/* The cheapest bundle whatever it costs: how much the musts take. */
+sw_status sw_solve_richer(sw_solution *out, sw_arena *arena, const sw_program *program,
+                          sw_allowance allowance, sw_complaints *complaints);
+
+/* The program as text for another solver: points only. */
+sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form);
+
+#endif

@@ -1,0 +1,367 @@
+/*
+ * Proves the best bundle under the order of ties with a linear solver that
+ * works to tolerances. Each run asks for the best solution not seen yet by one
+ * measure; every solution is judged outside in whole numbers; the next measure
+ * is asked only when a tie is left:
+ *
+ *     most points -> least cost -> fewest swaps and tasks -> ids -> sellers
+ *
+ * Usually the second run already finds that nothing else reaches the points of
+ * the first, which proves both the optimum and that it is the only one.
+ */
+#include "program/stage.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+typedef struct solver {
+    const sw_program *program;
+    sw_matrix *matrix;
+    sw_aim aim;
+    sw_allowance allowance;
+    double started;
+    sw_complaints *complaints;
+    sw_arena *arena;
+    double *objective;
+    double *value;
+    int *picks; /* the solution just found */
+    sw_tally tally;
+    double claimed; /* what the solver said its measure was */
+    bool have;      /* an incumbent */
+    int *best;
+    sw_tally best_tally;
+    bool no_budget;
+    int points_row, cost_row, order_row; /* SW_NONE until added */
+    bool out_of_time, exhausted;
+    double bound_of_run; /* when out of time: on the measure of that run */
+    double bound;        /* on the points of what was not seen yet */
+} solver;
+
+static double seconds_left(const solver *s) {
+    if (s->allowance.now == NULL)
+        return s->allowance.seconds;
+    return s->allowance.seconds - (s->allowance.now() - s->started);
+}
+
+static bool better(const solver *s, const sw_tally *tally, const int *picks) {
+    return !s->have || sw_tally_compare(s->program, tally, picks, &s->best_tally, s->best,
+                                        s->aim == SW_AIM_BEST) < 0;
+}
+
+static void consider(solver *s) {
+    if (!better(s, &s->tally, s->picks))
+        return;
+    for (size_t g = 0; g < s->program->group_count; g++)
+        s->best[g] = s->picks[g];
+    s->best_tally = s->tally;
+    s->have = true;
+}
+
+/* Cuts off this combination of picks in the groups of `in` (NULL: in all). */
+static sw_status cut_off(solver *s, const int *picks, const bool *in) {
+    int row = sw_matrix_row(s->matrix, "cut", -INFINITY, -1);
+    if (row == SW_NONE)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < s->program->group_count; g++) {
+        if (in != NULL && !in[g])
+            continue;
+        s->matrix->rows[row].upper += 1;
+        if (!sw_matrix_set(s->matrix, row, s->matrix->pick_column[picks[g]], 1))
+            return SW_NO_MEMORY;
+    }
+    return SW_OK;
+}
+
+/* The groups that decide whether the broken rule is broken. */
+static sw_status cut_broken(solver *s, int broken) {
+    if (broken < 0 || s->program->book->rules[broken].shape == SW_PLACE)
+        return cut_off(s, s->picks, NULL);
+    const sw_rule *rule = &s->program->book->rules[broken];
+    bool *in = SW_NEW(s->arena, bool, s->program->group_count);
+    if (in == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < s->program->group_count; g++)
+        in[g] = sw_rule_reads(s->program->fitouts, rule, (int)g);
+    for (size_t i = 0; i < rule->when_count; i++)
+        if (rule->when[i].role != SW_NONE)
+            in[rule->when[i].role] = true;
+    for (size_t i = 0; i < rule->unless_count; i++)
+        if (rule->unless[i].role != SW_NONE)
+            in[rule->unless[i].role] = true;
+    return cut_off(s, s->picks, in);
+}
+
+/* The pick of every group in the solver's values; false when one is missing. */
+static bool read_picks(solver *s) {
+    const sw_program *program = s->program;
+    for (size_t g = 0; g < program->group_count; g++) {
+        const sw_group *group = &program->groups[g];
+        s->picks[g] = SW_NONE;
+        for (int p = group->first; p < group->first + group->count; p++)
+            if (s->matrix->pick_column[p] != SW_NONE &&
+                s->value[s->matrix->pick_column[p]] > 0.5)
+                s->picks[g] = p;
+        if (s->picks[g] == SW_NONE)
+            return false;
+    }
+    return true;
+}
+
+static sw_status complain_of_solver(solver *s) {
+    sw_complain(s->complaints, s->program->fitouts->scenario->file, "",
+                "the solver gave up or its answer names no choice for some role",
+                "keep the scenario and catalog as they are and report this as a fault",
+                "the linear solver failed on this scenario");
+    return SW_INTERNAL;
+}
+
+/* The next solution by `measure` (sign -1: most first) that was not seen yet
+ * and obeys every rule. Sets `exhausted` or `out_of_time` when there is none.
+ * Whatever it finds is weighed against the incumbent and cut off. */
+static sw_status next(solver *s, const int64_t *measure, double constant, int sign) {
+    for (;;) {
+        double left = seconds_left(s);
+        s->bound_of_run = NAN;
+        s->out_of_time = left <= 0;
+        if (s->out_of_time)
+            return SW_OK;
+        for (size_t c = 0; c < s->matrix->column_count; c++)
+            s->objective[c] = sign * (double)measure[c];
+        sw_glpk_result result = {.value = s->value};
+        sw_status status = sw_glpk_minimise(&result, s->matrix, s->objective, sign * constant,
+                                            left);
+        if (status != SW_OK)
+            return status;
+        if (result.end == SW_GLPK_FAILED)
+            return complain_of_solver(s);
+        s->exhausted = result.end == SW_GLPK_NONE;
+        s->out_of_time = result.end == SW_GLPK_TIME;
+        s->bound_of_run = sign * result.bound - constant;
+        if (!result.found)
+            return SW_OK;
+        s->claimed = sign * result.objective - constant;
+        if (!read_picks(s))
+            return complain_of_solver(s);
+        int broken = SW_NONE;
+        status = sw_program_check(&s->tally, &broken, s->program, s->picks);
+        if (s->no_budget && broken == SW_OVER_BUDGET)
+            broken = SW_NONE;
+        if (status == SW_OK && broken == SW_NONE) {
+            consider(s);
+            return cut_off(s, s->picks, NULL);
+        }
+        if (status == SW_OK)
+            status = cut_broken(s, broken);
+        if (status != SW_OK || s->out_of_time)
+            return status;
+    }
+}
+
+/* Keeps a measure at most (sign 1) or at least (sign -1) at `limit`, with half a
+ * unit to spare. What the row's tolerance lets through is recognised outside. */
+static sw_status hold(solver *s, int *row, const sw_measure *measure, int64_t limit, int sign) {
+    double greatest = 1;
+    for (size_t c = 0; c < s->matrix->column_count; c++)
+        greatest = fmax(greatest, fabs((double)measure->coefficient[c]));
+    double end = sign * ((double)(limit - measure->constant)) + 0.5;
+    if (*row == SW_NONE) {
+        *row = sw_matrix_row(s->matrix, "held", -INFINITY, 0);
+        if (*row == SW_NONE)
+            return SW_NO_MEMORY;
+        for (size_t c = 0; c < s->matrix->column_count; c++)
+            if (!sw_matrix_set(s->matrix, *row, (int)c,
+                               sign * (double)measure->coefficient[c] / greatest))
+                return SW_NO_MEMORY;
+    }
+    s->matrix->rows[*row].upper = end / greatest;
+    return SW_OK;
+}
+
+typedef enum step { STEP_DONE, STEP_TIE } step;
+
+/* One measure to its end: DONE when the incumbent is proved the only best, TIE
+ * when another solution is as good by this measure. */
+static sw_status settle(solver *s, step *end, const sw_measure *measure, int *row,
+                        int64_t (*of)(const sw_tally *), int sign) {
+    *end = STEP_DONE;
+    for (;;) {
+        bool had = s->have;
+        int64_t before = had ? of(&s->best_tally) : 0;
+        if (had) {
+            sw_status status = hold(s, row, measure, before, sign);
+            if (status != SW_OK)
+                return status;
+        }
+        double constant = had ? -(double)before : 0;
+        sw_status status =
+            next(s, measure->coefficient, constant + (double)measure->constant, sign);
+        if (measure == &s->matrix->points && s->out_of_time && isfinite(s->bound_of_run))
+            s->bound = fmin(s->bound, s->bound_of_run + (double)measure->constant);
+        if (status != SW_OK || s->exhausted || s->out_of_time)
+            return status;
+        /* `claimed` counts the coefficients alone. */
+        if (measure == &s->matrix->points)
+            s->bound = s->claimed + (double)measure->constant;
+        double gain = s->claimed + (double)measure->constant - (double)before;
+        if (had && sign * gain > 0.5)
+            return SW_OK;
+        if (had && of(&s->tally) == before && of(&s->best_tally) == before) {
+            *end = STEP_TIE;
+            return SW_OK;
+        }
+    }
+}
+
+static int64_t points_of(const sw_tally *tally) { return tally->points; }
+static int64_t cost_of(const sw_tally *tally) { return tally->cost; }
+static int64_t order_of(const sw_tally *tally) { return tally->order; }
+
+/* Ties to the last: group by group the smallest rank. */
+static sw_status settle_ranks(solver *s, bool sellers) {
+    const sw_program *program = s->program;
+    int64_t *measure = SW_NEW(s->arena, int64_t, s->matrix->column_count);
+    if (measure == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++) {
+        const sw_group *group = &program->groups[g];
+        for (size_t c = 0; c < s->matrix->column_count; c++)
+            measure[c] = 0;
+        for (int p = group->first; p < group->first + group->count; p++)
+            if (s->matrix->pick_column[p] != SW_NONE)
+                measure[s->matrix->pick_column[p]] =
+                    sellers ? program->picks[p].seller_rank : program->picks[p].bundle_rank;
+        int64_t before = measure[s->matrix->pick_column[s->best[g]]];
+        sw_status status = next(s, measure, -(double)before, 1);
+        if (status != SW_OK || s->exhausted || s->out_of_time)
+            return status;
+        int64_t rank = measure[s->matrix->pick_column[s->best[g]]];
+        for (int p = group->first; p < group->first + group->count; p++) {
+            int column = s->matrix->pick_column[p];
+            if (column != SW_NONE && measure[column] != rank)
+                s->matrix->columns[column].upper = 0;
+        }
+    }
+    return SW_OK;
+}
+
+static sw_status settle_all(solver *s) {
+    step end = STEP_TIE;
+    sw_status status = SW_OK;
+    sw_matrix *m = s->matrix;
+    if (s->aim == SW_AIM_BEST) {
+        status = settle(s, &end, &m->points, &s->points_row, points_of, -1);
+        if (status == SW_OK && end == STEP_TIE)
+            status = hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
+    }
+    if (status != SW_OK || end == STEP_DONE)
+        return status;
+    status = settle(s, &end, &m->cost, &s->cost_row, cost_of, 1);
+    if (status != SW_OK || end == STEP_DONE)
+        return status;
+    status = hold(s, &s->cost_row, &m->cost, s->best_tally.cost, 1);
+    if (status == SW_OK)
+        status = settle(s, &end, &m->order, &s->order_row, order_of, 1);
+    if (status != SW_OK || end == STEP_DONE)
+        return status;
+    status = hold(s, &s->order_row, &m->order, s->best_tally.order, 1);
+    if (status == SW_OK)
+        status = settle_ranks(s, false);
+    if (status == SW_OK && !s->exhausted && !s->out_of_time)
+        status = settle_ranks(s, true);
+    return status;
+}
+
+static sw_status give_start(solver *s, const int *start) {
+    for (size_t g = 0; g < s->program->group_count; g++)
+        s->picks[g] = start[g];
+    int broken = SW_NONE;
+    sw_status status = sw_program_check(&s->tally, &broken, s->program, start);
+    if (status != SW_OK || broken != SW_NONE)
+        return status;
+    consider(s);
+    return cut_off(s, start, NULL);
+}
+
+static void report(const solver *s, sw_solution *out) {
+    out->found = s->have;
+    out->tally = s->best_tally;
+    out->end = s->out_of_time ? SW_END_EARLY : s->have ? SW_END_PROVED : SW_END_NOTHING;
+    out->bound = s->best_tally.points;
+    if (!s->out_of_time || s->aim != SW_AIM_BEST)
+        return;
+    /* Points are whole thousandths: the bound may be rounded down. */
+    double bound = floor(s->bound + 1e-6 * (1 + fabs(s->bound)));
+    bool open = !isfinite(bound) || bound > 9e15;
+    if (open || bound > (double)out->bound)
+        out->bound = open ? INT64_MAX : (int64_t)bound;
+}
+
+static bool any_empty(const sw_matrix *matrix) {
+    for (size_t g = 0; g < matrix->program->group_count; g++) {
+        const sw_group *group = &matrix->program->groups[g];
+        bool any = false;
+        for (int p = group->first; p < group->first + group->count; p++)
+            any = any || matrix->pick_column[p] != SW_NONE;
+        if (!any)
+            return true;
+    }
+    return false;
+}
+
+static void lift_budget(sw_matrix *matrix) {
+    matrix->rows[matrix->budget_row].upper = INFINITY;
+}
+
+static sw_status solve(sw_solution *out, solver *s, const int *start) {
+    sw_status status = sw_matrix_make(&s->matrix, s->program);
+    if (status != SW_OK)
+        return status;
+    size_t columns = s->matrix->column_count;
+    s->objective = SW_NEW(s->arena, double, columns);
+    s->value = SW_NEW(s->arena, double, columns);
+    s->picks = SW_NEW(s->arena, int, s->program->group_count);
+    s->best = SW_NEW(s->arena, int, s->program->group_count);
+    if (s->objective == NULL || s->value == NULL || s->picks == NULL || s->best == NULL)
+        status = SW_NO_MEMORY;
+    if (s->no_budget)
+        lift_budget(s->matrix);
+    if (status == SW_OK && !any_empty(s->matrix)) {
+        if (start != NULL)
+            status = give_start(s, start);
+        if (status == SW_OK)
+            status = settle_all(s);
+    }
+    if (status == SW_OK) {
+        *out = (sw_solution){.picks = s->best};
+        report(s, out);
+    }
+    sw_matrix_free(s->matrix);
+    return status;
+}
+
+static solver solver_for(sw_arena *arena, const sw_program *program, sw_aim aim,
+                         sw_allowance allowance, sw_complaints *complaints) {
+    return (solver){.program = program,
+                    .aim = aim,
+                    .allowance = allowance,
+                    .started = allowance.now != NULL ? allowance.now() : 0,
+                    .complaints = complaints,
+                    .arena = arena,
+                    .points_row = SW_NONE,
+                    .cost_row = SW_NONE,
+                    .order_row = SW_NONE,
+                    .bound = INFINITY};
+}
+
+sw_status sw_solve(sw_solution *out, sw_arena *arena, const sw_program *program, sw_aim aim,
+                   const int *start, sw_allowance allowance, sw_complaints *complaints) {
+    solver s = solver_for(arena, program, aim, allowance, complaints);
+    return solve(out, &s, start);
+}
+
+sw_status sw_solve_richer(sw_solution *out, sw_arena *arena, const sw_program *program,
+                          sw_allowance allowance, sw_complaints *complaints) {
+    solver s = solver_for(arena, program, SW_AIM_CHEAPEST, allowance, complaints);
+    s.no_budget = true;
+    return solve(out, &s, NULL);
+}

@@ -1,0 +1,181 @@
+/* The only file that knows GLPK. GLPK ends the process on a broken promise or
+ * lack of memory; the error hook turns that into a status. Cuts stay off: with
+ * the MIP presolver they can abort. */
+#include "program/stage.h"
+
+#include <glpk.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdlib.h>
+
+typedef struct session {
+    glp_prob *problem;
+    int *index;   /* [1..] columns of the row being added */
+    double *value; /* [1..] */
+    int *place;    /* [column] where it stands in `index`, when `index` says so */
+    double bound;
+    bool has_bound;
+    jmp_buf out;
+} session;
+
+static void give_up(void *info) {
+    session *s = info;
+    longjmp(s->out, 1);
+}
+
+static bool finite_or_open(double x) { return !isnan(x); }
+
+static int bound_type(double lower, double upper) {
+    if (isinf(lower))
+        return isinf(upper) ? GLP_FR : GLP_UP;
+    if (isinf(upper))
+        return GLP_LO;
+    return lower < upper ? GLP_DB : GLP_FX;
+}
+
+/* GLPK answers a NaN or infinite coefficient with a false optimum. */
+static bool all_finite(const sw_matrix *matrix, const double *objective, double constant) {
+    bool good = isfinite(constant);
+    for (size_t c = 0; c < matrix->column_count; c++)
+        good = good && isfinite(objective[c]) && finite_or_open(matrix->columns[c].lower) &&
+               finite_or_open(matrix->columns[c].upper);
+    for (size_t r = 0; r < matrix->row_count; r++) {
+        good = good && finite_or_open(matrix->rows[r].lower) &&
+               finite_or_open(matrix->rows[r].upper);
+        for (size_t e = 0; e < matrix->rows[r].count; e++)
+            good = good && isfinite(matrix->rows[r].entries[e].value);
+    }
+    return good;
+}
+
+static void add_columns(session *s, const sw_matrix *matrix, const double *objective,
+                        double constant) {
+    glp_add_cols(s->problem, (int)matrix->column_count);
+    glp_set_obj_dir(s->problem, GLP_MIN);
+    glp_set_obj_coef(s->problem, 0, constant);
+    for (size_t c = 0; c < matrix->column_count; c++) {
+        const sw_column *column = &matrix->columns[c];
+        glp_set_col_kind(s->problem, (int)c + 1, column->integer ? GLP_IV : GLP_CV);
+        glp_set_col_bnds(s->problem, (int)c + 1, bound_type(column->lower, column->upper),
+                         column->lower, column->upper);
+        glp_set_obj_coef(s->problem, (int)c + 1, objective[c]);
+    }
+}
+
+/* Entries of one column are added up, as the measure of the row means it. */
+static void add_row(session *s, const sw_matrix *matrix, size_t r) {
+    const sw_row *row = &matrix->rows[r];
+    int used = 0;
+    for (size_t e = 0; e < row->count; e++) {
+        int column = row->entries[e].column + 1, at = s->place[column];
+        if (at < 1 || at > used || s->index[at] != column) {
+            at = ++used;
+            s->place[column] = at;
+            s->index[at] = column;
+            s->value[at] = 0;
+        }
+        s->value[at] += row->entries[e].value;
+    }
+    glp_set_row_bnds(s->problem, (int)r + 1, bound_type(row->lower, row->upper), row->lower,
+                     row->upper);
+    glp_set_mat_row(s->problem, (int)r + 1, used, s->index, s->value);
+}
+
+static void watch(glp_tree *tree, void *info) {
+    session *s = info;
+    int best = glp_ios_best_node(tree);
+    if (best == 0)
+        return;
+    s->bound = glp_ios_node_bound(tree, best);
+    s->has_bound = isfinite(s->bound) && s->bound > -1e300;
+}
+
+static int solve(session *s, double seconds) {
+    glp_iocp options;
+    glp_init_iocp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    options.presolve = GLP_ON;
+    options.mip_gap = 0;
+    options.cb_func = watch;
+    options.cb_info = s;
+    double milliseconds = seconds * 1000;
+    options.tm_lim = milliseconds < 1 ? 1 : milliseconds > 2e9 ? 2000000000 : (int)milliseconds;
+    return glp_intopt(s->problem, &options);
+}
+
+static void read_result(sw_glpk_result *result, const session *s, int code) {
+    int status = glp_mip_status(s->problem);
+    int columns = glp_get_num_cols(s->problem);
+    result->found = status == GLP_OPT || status == GLP_FEAS;
+    if (code == GLP_ENOPFS || (code == 0 && status == GLP_NOFEAS))
+        result->end = SW_GLPK_NONE;
+    else if (code == 0 && status == GLP_OPT)
+        result->end = SW_GLPK_FOUND;
+    else if (code == GLP_ETMLIM)
+        result->end = SW_GLPK_TIME;
+    else
+        result->end = SW_GLPK_FAILED;
+    if (result->end == SW_GLPK_NONE)
+        result->found = false;
+    for (int c = 1; c <= columns && result->found; c++)
+        result->value[c - 1] = glp_mip_col_val(s->problem, c);
+    result->objective = result->found ? glp_mip_obj_val(s->problem) : 0;
+    result->bound = s->has_bound ? s->bound : -INFINITY;
+}
+
+static void run(session *s, sw_glpk_result *result, const sw_matrix *matrix,
+                const double *objective, double constant, double seconds) {
+    glp_term_out(GLP_OFF);
+    s->problem = glp_create_prob();
+    add_columns(s, matrix, objective, constant);
+    glp_add_rows(s->problem, (int)matrix->row_count);
+    for (size_t r = 0; r < matrix->row_count; r++)
+        add_row(s, matrix, r);
+    read_result(result, s, solve(s, seconds));
+    glp_delete_prob(s->problem);
+}
+
+static void finish(session *s) {
+    free(s->index);
+    free(s->value);
+    free(s->place);
+    free(s);
+}
+
+static session *start(size_t columns) {
+    session *s = calloc(1, sizeof *s);
+    if (s == NULL)
+        return NULL;
+    s->index = calloc(columns + 1, sizeof *s->index);
+    s->value = calloc(columns + 1, sizeof *s->value);
+    s->place = calloc(columns + 1, sizeof *s->place);
+    if (s->index != NULL && s->value != NULL && s->place != NULL)
+        return s;
+    finish(s);
+    return NULL;
+}
+
+sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix,
+                           const double *objective, double constant, double seconds) {
+    result->end = SW_GLPK_FAILED;
+    result->found = false;
+    if (!all_finite(matrix, objective, constant) || matrix->column_count == 0 ||
+        matrix->row_count == 0)
+        return SW_OK;
+    session *s = start(matrix->column_count);
+    if (s == NULL)
+        return SW_NO_MEMORY;
+    glp_error_hook(give_up, s);
+    if (setjmp(s->out) == 0) {
+        run(s, result, matrix, objective, constant, seconds);
+        glp_error_hook(NULL, NULL);
+    } else {
+        /* Everything GLPK held is gone with its environment. */
+        glp_error_hook(NULL, NULL);
+        glp_free_env();
+        result->end = SW_GLPK_FAILED;
+        result->found = false;
+    }
+    finish(s);
+    return SW_OK;
+}

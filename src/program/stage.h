@@ -1,0 +1,105 @@
+/* What the files of this folder share among themselves. */
+#ifndef SW_PROGRAM_STAGE_H
+#define SW_PROGRAM_STAGE_H
+
+#include "program/program.h"
+
+/* ---- lowering ------------------------------------------------------------------- */
+
+/* Adds "not all of these at once". Sets of one group are intersected; a row
+ * with an empty set says nothing; a row with one set drops its picks. */
+sw_status sw_not_all_add(sw_program *program, int rule, const sw_set *sets, size_t count);
+
+/* The picks of `group` whose fit-out is marked. */
+sw_status sw_set_make(sw_set *out, sw_program *program, int group, const bool *marked);
+sw_status sw_set_both(sw_set *out, sw_program *program, const sw_set *a, const sw_set *b);
+
+/* Where a rule applies: per role a mark on every fit-out (NULL: everywhere).
+ * `never` when an observation alone switches it off. */
+typedef struct sw_scope {
+    bool **applies; /* [role][fitout] */
+    bool never;
+} sw_scope;
+sw_status sw_scope_make(sw_scope *out, sw_program *program, const sw_rule *rule);
+/* The sets of the scope's roles other than those in `but`. */
+sw_status sw_scope_sets(sw_set *sets, size_t *count, sw_program *program, const sw_scope *scope,
+                        const bool *but);
+
+sw_status sw_lower_pair(sw_program *program, int rule);
+sw_status sw_lower_sum(sw_program *program, int rule);
+sw_status sw_lower_clash(sw_program *program, int rule);
+sw_status sw_lower_place(sw_program *program);
+sw_status sw_lower_money(sw_program *program);
+
+/* ---- the matrix ------------------------------------------------------------------- */
+
+typedef struct sw_column {
+    const char *name;
+    double lower, upper; /* upper may be INFINITY */
+    bool integer;
+} sw_column;
+
+typedef struct sw_entry {
+    int column;
+    double value;
+} sw_entry;
+
+typedef struct sw_row {
+    const char *name;
+    double lower, upper; /* +-INFINITY for none */
+    int64_t scale;       /* what its whole numbers were divided by, at least 1 */
+    sw_entry *entries;
+    size_t count, room;
+} sw_row;
+
+/* A linear measure of a solution: sum of coefficients + constant. */
+typedef struct sw_measure {
+    int64_t *coefficient; /* [column] */
+    int64_t constant;
+} sw_measure;
+
+typedef struct sw_matrix {
+    sw_arena *arena;
+    const sw_program *program;
+    sw_column *columns;
+    size_t column_count, column_room;
+    sw_row *rows;
+    size_t row_count, row_room;
+    int *pick_column; /* [pick], SW_NONE when dropped */
+    int budget_row;
+    sw_measure points, cost, order; /* order: swaps and tasks */
+} sw_matrix;
+
+sw_status sw_matrix_make(sw_matrix **out, const sw_program *program);
+void sw_matrix_free(sw_matrix *matrix);
+
+int sw_matrix_column(sw_matrix *matrix, const char *name, double lower, double upper,
+                     bool integer); /* SW_NONE when memory is out */
+int sw_matrix_row(sw_matrix *matrix, const char *name, double lower, double upper);
+bool sw_matrix_set(sw_matrix *matrix, int row, int column, double value);
+
+/* A row over the picks: sum of amount[pick] x pick (+ what the caller adds to
+ * the same row before) <= limit, with each group's least amount moved to the
+ * right and everything divided by the greatest number left. */
+int sw_matrix_sum(sw_matrix *matrix, const char *name, const int64_t *amount, const bool *in,
+                  int64_t limit);
+
+/* ---- GLPK -------------------------------------------------------------------------- */
+
+typedef enum sw_glpk_end { SW_GLPK_FOUND, SW_GLPK_NONE, SW_GLPK_TIME, SW_GLPK_FAILED } sw_glpk_end;
+
+typedef struct sw_glpk_result {
+    sw_glpk_end end;
+    bool found;    /* also when out of time */
+    double *value; /* [column]; caller's array */
+    double objective; /* when found */
+    double bound;     /* below every solution, when out of time; may be -INFINITY */
+} sw_glpk_result;
+
+/* Minimises constant + sum of objective[column] x column. A constant that
+ * brings the optimum near 0 keeps GLPK's relative tolerances small. Never aborts
+ * the process: GLPK's fatal errors end as SW_GLPK_FAILED. */
+sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix,
+                           const double *objective, double constant, double seconds);
+
+#endif

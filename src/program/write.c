@@ -1,0 +1,188 @@
+/* The program as text, so that anyone can put it to another solver: CPLEX LP
+ * or free MPS. MPS has no agreed sense for a constant in the objective, so it
+ * is minimised without one and a comment says what to add. */
+#include "program/stage.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* A double that reads back as itself, with a point whatever the locale. */
+static void add_number(sw_text *out, double number) {
+    char digits[32];
+    snprintf(digits, sizeof digits, "%.17g", number);
+    for (char *c = digits; *c != '\0'; c++)
+        if (!((*c >= '0' && *c <= '9') || *c == '-' || *c == '+' || *c == 'e'))
+            *c = '.';
+    sw_text_add(out, digits);
+}
+
+static void add_comment(sw_text *out, const sw_matrix *m, char mark) {
+    const sw_program *program = m->program;
+    const sw_fitouts *fitouts = program->fitouts;
+    sw_text_addf(out, "%c minimise minus the points, in thousandths of a point\n", mark);
+    sw_text_addf(out, "%c points = %lld - objective\n", mark, (long long)m->points.constant);
+    sw_text_addf(out, "%c what the choices are: column, price in minor units, parts and tasks\n",
+                 mark);
+    for (size_t p = 0; p < program->pick_count; p++) {
+        if (m->pick_column[p] == SW_NONE)
+            continue;
+        sw_text_addf(out, "%c %s %lld", mark, m->columns[m->pick_column[p]].name,
+                     (long long)program->picks[p].cost);
+        const char *key = fitouts->fitouts[program->picks[p].fitout].key;
+        sw_text_add(out, *key != '\0' ? " " : " nothing");
+        for (; *key != '\0'; key++)
+            if (*key == '\n')
+                sw_text_add(out, key[1] != '\0' ? " " : "");
+            else if (*key == '\t')
+                sw_text_add(out, "do:");
+            else
+                sw_text_add_bytes(out, key, 1);
+        sw_text_add(out, "\n");
+    }
+}
+
+static void add_term(sw_text *out, double value, const char *name) {
+    sw_text_add(out, value < 0 ? " - " : " + ");
+    add_number(out, fabs(value));
+    sw_text_addf(out, " %s\n", name);
+}
+
+static void add_lp_row(sw_text *out, const sw_matrix *m, size_t r) {
+    const sw_row *row = &m->rows[r];
+    sw_text_addf(out, " r%zu_%s:\n", r, row->name);
+    for (size_t e = 0; e < row->count; e++)
+        add_term(out, row->entries[e].value, m->columns[row->entries[e].column].name);
+    bool equal = row->lower == row->upper;
+    sw_text_add(out, equal ? " = " : isinf(row->lower) ? " <= " : " >= ");
+    add_number(out, isinf(row->lower) ? row->upper : row->lower);
+    sw_text_add(out, "\n");
+}
+
+static void write_lp(sw_text *out, const sw_matrix *m) {
+    add_comment(out, m, '\\');
+    sw_text_add(out, "Minimize\n minus_points:\n");
+    for (size_t c = 0; c < m->column_count; c++)
+        if (m->points.coefficient[c] != 0)
+            add_term(out, -(double)m->points.coefficient[c], m->columns[c].name);
+    sw_text_addf(out, " + 0 %s\nSubject To\n", m->columns[0].name);
+    for (size_t r = 0; r < m->row_count; r++)
+        if (m->rows[r].count > 0)
+            add_lp_row(out, m, r);
+    sw_text_add(out, "Bounds\n");
+    for (size_t c = 0; c < m->column_count; c++) {
+        sw_text_add(out, " ");
+        add_number(out, m->columns[c].lower);
+        sw_text_addf(out, " <= %s <= ", m->columns[c].name);
+        add_number(out, m->columns[c].upper);
+        sw_text_add(out, "\n");
+    }
+    sw_text_add(out, "General\n");
+    for (size_t c = 0; c < m->column_count; c++)
+        if (m->columns[c].integer)
+            sw_text_addf(out, " %s\n", m->columns[c].name);
+    sw_text_add(out, "End\n");
+}
+
+/* Columns of one MPS section need their entries column by column. */
+static sw_status add_mps_columns(sw_text *out, const sw_matrix *m) {
+    size_t total = 0;
+    for (size_t r = 0; r < m->row_count; r++)
+        total += m->rows[r].count;
+    size_t *first = SW_NEW(m->arena, size_t, m->column_count + 2);
+    sw_entry *entries = SW_NEW(m->arena, sw_entry, total); /* column: the row */
+    if (first == NULL || entries == NULL)
+        return SW_NO_MEMORY;
+    for (size_t r = 0; r < m->row_count; r++)
+        for (size_t e = 0; e < m->rows[r].count; e++)
+            first[m->rows[r].entries[e].column + 2]++;
+    for (size_t c = 0; c < m->column_count; c++)
+        first[c + 2] += first[c + 1];
+    for (size_t r = 0; r < m->row_count; r++)
+        for (size_t e = 0; e < m->rows[r].count; e++) {
+            const sw_entry *entry = &m->rows[r].entries[e];
+            entries[first[entry->column + 1]++] = (sw_entry){(int)r, entry->value};
+        }
+    bool inside = false;
+    for (size_t c = 0; c < m->column_count; c++) {
+        if (m->columns[c].integer != inside)
+            sw_text_addf(out, " MARKER MARKER 'MARKER' '%s'\n", inside ? "INTEND" : "INTORG");
+        inside = m->columns[c].integer;
+        sw_text_addf(out, " %s minus_points ", m->columns[c].name);
+        add_number(out, -(double)m->points.coefficient[c] + 0.0);
+        sw_text_add(out, "\n");
+        for (size_t e = first[c]; e < first[c + 1]; e++) {
+            sw_text_addf(out, " %s r%d ", m->columns[c].name, entries[e].column);
+            add_number(out, entries[e].value);
+            sw_text_add(out, "\n");
+        }
+    }
+    if (inside)
+        sw_text_add(out, " MARKER MARKER 'MARKER' 'INTEND'\n");
+    return SW_OK;
+}
+
+static sw_status write_mps(sw_text *out, const sw_matrix *m) {
+    add_comment(out, m, '*');
+    sw_text_add(out, "NAME swapworth\nROWS\n N minus_points\n");
+    for (size_t r = 0; r < m->row_count; r++) {
+        const sw_row *row = &m->rows[r];
+        const char *sense = row->lower == row->upper ? "E" : isinf(row->lower) ? "L" : "G";
+        sw_text_addf(out, " %s r%zu\n", sense, r);
+    }
+    sw_text_add(out, "COLUMNS\n");
+    sw_status status = add_mps_columns(out, m);
+    sw_text_add(out, "RHS\n");
+    for (size_t r = 0; r < m->row_count; r++) {
+        const sw_row *row = &m->rows[r];
+        sw_text_addf(out, " RHS r%zu ", r);
+        add_number(out, isinf(row->lower) ? row->upper : row->lower);
+        sw_text_add(out, "\n");
+    }
+    sw_text_add(out, "BOUNDS\n");
+    for (size_t c = 0; c < m->column_count; c++) {
+        sw_text_addf(out, " LO BND %s ", m->columns[c].name);
+        add_number(out, m->columns[c].lower);
+        sw_text_addf(out, "\n UP BND %s ", m->columns[c].name);
+        add_number(out, m->columns[c].upper);
+        sw_text_add(out, "\n");
+    }
+    sw_text_add(out, "ENDATA\n");
+    return status;
+}
+
+/* Several entries of one column in a row are one coefficient. */
+static void merge_entries(sw_matrix *m, int *place) {
+    for (size_t r = 0; r < m->row_count; r++) {
+        sw_row *row = &m->rows[r];
+        size_t used = 0;
+        for (size_t e = 0; e < row->count; e++) {
+            sw_entry entry = row->entries[e];
+            size_t at = (size_t)place[entry.column];
+            if (at < used && row->entries[at].column == entry.column) {
+                row->entries[at].value += entry.value;
+                continue;
+            }
+            place[entry.column] = (int)used;
+            row->entries[used++] = entry;
+        }
+        row->count = used;
+    }
+}
+
+sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form) {
+    sw_matrix *matrix = NULL;
+    sw_status status = sw_matrix_make(&matrix, program);
+    if (status != SW_OK)
+        return status;
+    int *place = SW_NEW(matrix->arena, int, matrix->column_count);
+    if (place == NULL)
+        status = SW_NO_MEMORY;
+    else
+        merge_entries(matrix, place);
+    if (status == SW_OK && form == SW_EXPORT_LP)
+        write_lp(out, matrix);
+    else if (status == SW_OK)
+        status = write_mps(out, matrix);
+    sw_matrix_free(matrix);
+    return status == SW_OK && out->failed ? SW_NO_MEMORY : status;
+}

@@ -1,0 +1,122 @@
+/* Files and standard input as bytes, and the names in a folder. */
+#include "read/bytes.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#define BLOCK_BYTES ((size_t)64 * 1024)
+#define NAMES_LIMIT 10000
+
+static sw_status cannot_read(const char *path, int error, sw_complaints *complaints) {
+    const char *mend = error == ENOENT ? "check the path, or put the file there"
+                                       : "check that it is a file that you may read";
+    sw_complain(complaints, path, "", strerror(error), mend, "cannot be read");
+    return SW_CANNOT_READ;
+}
+
+static sw_status read_all(sw_text *out, FILE *file, const char *path, sw_complaints *complaints) {
+    char block[BLOCK_BYTES];
+    for (;;) {
+        errno = 0;
+        size_t got = fread(block, 1, sizeof block, file);
+        sw_text_add_bytes(out, block, got);
+        if (out->failed)
+            return SW_NO_MEMORY;
+        if (out->length > SW_FILE_LIMIT) {
+            sw_complain(complaints, path, "", "files of at most 64 MiB are read",
+                        "split it, or check that it is the file that was meant", "is too large");
+            return SW_BAD_DATA;
+        }
+        if (ferror(file))
+            return cannot_read(path, errno != 0 ? errno : EIO, complaints);
+        if (got < sizeof block && feof(file))
+            return SW_OK;
+    }
+}
+
+sw_status sw_bytes_read(const char **out, size_t *length, sw_arena *arena, const char *path,
+                        sw_complaints *complaints) {
+    bool from_input = strcmp(path, "-") == 0;
+    FILE *file = from_input ? stdin : fopen(path, "rb");
+    if (file == NULL)
+        return cannot_read(path, errno, complaints);
+    sw_text text = {0};
+    sw_status status = read_all(&text, file, path, complaints);
+    if (!from_input)
+        fclose(file);
+    if (status == SW_OK) {
+        const char *bytes = sw_arena_text(arena, text.bytes, text.length);
+        if (bytes == NULL) {
+            status = SW_NO_MEMORY;
+        } else {
+            *out = bytes;
+            *length = text.length;
+        }
+    }
+    sw_text_free(&text);
+    return status;
+}
+
+/* ---- folders ------------------------------------------------------------------ */
+
+static int by_text(const void *left, const void *right) {
+    return strcmp(*(const char *const *)left, *(const char *const *)right);
+}
+
+static bool is_wanted(const char *folder, const char *name, const char *suffix, sw_arena *arena,
+                      bool *no_memory) {
+    size_t length = strlen(name), tail = strlen(suffix);
+    if (name[0] == '.' || length < tail || strcmp(name + length - tail, suffix) != 0)
+        return false;
+    const char *path = sw_arena_format(arena, "%s/%s", folder, name);
+    struct stat about;
+    *no_memory = path == NULL;
+    return path != NULL && stat(path, &about) == 0 && S_ISREG(about.st_mode);
+}
+
+static sw_status list_names(const char ***names, size_t *room, size_t *count, sw_arena *arena,
+                            DIR *open, const char *folder, const char *suffix) {
+    for (struct dirent *entry = readdir(open); entry != NULL; entry = readdir(open)) {
+        bool no_memory = false;
+        if (!is_wanted(folder, entry->d_name, suffix, arena, &no_memory) && !no_memory)
+            continue;
+        const char *name = no_memory ? NULL : sw_arena_copy(arena, entry->d_name);
+        if (name == NULL || !SW_GROW(*names, *room, *count))
+            return SW_NO_MEMORY;
+        (*names)[(*count)++] = name;
+        if (*count > NAMES_LIMIT)
+            return SW_BAD_DATA;
+    }
+    return SW_OK;
+}
+
+sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena,
+                         const char *folder, const char *suffix, sw_complaints *complaints) {
+    DIR *open = opendir(folder);
+    if (open == NULL)
+        return cannot_read(folder, errno, complaints);
+    const char **names = NULL;
+    size_t room = 0, used = 0;
+    sw_status status = list_names(&names, &room, &used, arena, open, folder, suffix);
+    closedir(open);
+    if (status == SW_BAD_DATA)
+        sw_complain(complaints, folder, "", "at most 10,000 files of one folder are read",
+                    "put more parts into each file", "holds too many files");
+    const char **kept = status == SW_OK ? SW_NEW(arena, const char *, used) : NULL;
+    if (status == SW_OK && kept == NULL)
+        status = SW_NO_MEMORY;
+    if (status == SW_OK) {
+        if (used > 0) {
+            memcpy(kept, names, used * sizeof *names);
+            qsort(kept, used, sizeof *kept, by_text);
+        }
+        *out = kept;
+        *count = used;
+    }
+    free(names);
+    return status;
+}

@@ -1,0 +1,19 @@
+/* Files as bytes: size-capped, "-" is standard input. */
+#ifndef SW_READ_BYTES_H
+#define SW_READ_BYTES_H
+
+#include "base/base.h"
+
+#define SW_FILE_LIMIT ((size_t)64 * 1024 * 1024)
+
+/* The whole file, NUL behind it, owned by `arena`. A failure is complained of:
+ * SW_CANNOT_READ (missing, a folder, no right), SW_BAD_DATA (too large),
+ * SW_NO_MEMORY. */
+sw_status sw_bytes_read(const char **out, size_t *length, sw_arena *arena, const char *path,
+                        sw_complaints *complaints);
+
+/* Names of the regular files in `folder` that end in `suffix`, in byte order. */
+sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena,
+                         const char *folder, const char *suffix, sw_complaints *complaints);
+
+#endif

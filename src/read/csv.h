@@ -1,0 +1,26 @@
+/* RFC 4180 tables with a header row, by libcsv in strict mode behind a thin
+ * layer of our own (byte order mark, NUL, UTF-8, width of rows, row cap). */
+#ifndef SW_READ_CSV_H
+#define SW_READ_CSV_H
+
+#include "base/base.h"
+
+typedef struct sw_csv_row {
+    const char *const *cells; /* as many as the header has */
+    size_t line;              /* where the row starts, from 1 */
+} sw_csv_row;
+
+typedef struct sw_csv {
+    const char *const *header;
+    size_t width;
+    const sw_csv_row *rows;
+    size_t count;
+} sw_csv;
+
+/* One leading UTF-8 byte order mark is dropped. Complaints name the line:
+ * stray or unclosed quote, NUL, bad UTF-8, a short or long row, no header,
+ * over 1,000,000 rows. All of a file are gathered. */
+sw_status sw_csv_read(sw_csv *out, sw_arena *arena, const char *file, const char *bytes,
+                      size_t length, sw_complaints *complaints);
+
+#endif

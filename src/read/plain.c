@@ -1,0 +1,37 @@
+/* What a file says is shown in complaints; it must neither move the cursor nor
+ * flood the screen. */
+#include "read/plain.h"
+
+#include <string.h>
+
+#include "read/utf8.h"
+
+#define SHOWN_BYTES 64
+
+/* C0, DEL, C1, and the marks that turn the direction of writing round. */
+static bool is_control(const unsigned char *bytes, size_t length) {
+    if (length == 1)
+        return bytes[0] < 0x20 || bytes[0] == 0x7F;
+    if (length == 2)
+        return bytes[0] == 0xC2 && bytes[1] < 0xA0;
+    return length == 3 && bytes[0] == 0xE2 &&
+           ((bytes[1] == 0x80 && bytes[2] >= 0xA8 && bytes[2] <= 0xAE) ||
+            (bytes[1] == 0x81 && bytes[2] >= 0xA6 && bytes[2] <= 0xA9));
+}
+
+void sw_plain_add(sw_text *text, const char *shown) {
+    const unsigned char *at = (const unsigned char *)shown;
+    size_t length = strlen(shown), done = 0;
+    while (done < length) {
+        size_t step = sw_utf8_length(at + done, length - done);
+        if (done + (step == 0 ? 1 : step) > SHOWN_BYTES) {
+            sw_text_add(text, "...");
+            return;
+        }
+        if (step == 0 || is_control(at + done, step))
+            sw_text_add(text, "?");
+        else
+            sw_text_add_bytes(text, shown + done, step);
+        done += step == 0 ? 1 : step;
+    }
+}

@@ -1,0 +1,107 @@
+/* Writing JSON: the only other file that knows cJSON. */
+#include "render/json_writer.h"
+
+#include <cjson/cJSON.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct sw_writer {
+    cJSON *item;
+    sw_writer *root; /* itself for the root */
+    sw_writer *next; /* of the root's list of children to free */
+    sw_arena *arena; /* root only */
+    bool failed;     /* root only */
+};
+
+sw_writer *sw_writer_new(void) {
+    sw_writer *root = calloc(1, sizeof *root);
+    if (root == NULL)
+        return NULL;
+    root->root = root;
+    root->item = cJSON_CreateObject();
+    root->arena = sw_arena_new();
+    root->failed = root->item == NULL || root->arena == NULL;
+    return root;
+}
+
+static void attach(sw_writer *in, const char *name, cJSON *item) {
+    if (in->root->failed || item == NULL) {
+        in->root->failed = true;
+        cJSON_Delete(item);
+        return;
+    }
+    bool good = cJSON_IsArray(in->item) ? cJSON_AddItemToArray(in->item, item)
+                                        : cJSON_AddItemToObject(in->item, name, item);
+    if (!good) {
+        in->root->failed = true;
+        cJSON_Delete(item);
+    }
+}
+
+/* A child that could not be made is its own root's child without an item:
+ * everything added to it is dropped. */
+static sw_writer *child(sw_writer *in, const char *name, cJSON *item) {
+    attach(in, name, item);
+    sw_writer *out = calloc(1, sizeof *out);
+    if (out == NULL) {
+        in->root->failed = true;
+        return in->root;
+    }
+    out->item = item;
+    out->root = in->root;
+    out->next = in->root->next;
+    in->root->next = out;
+    return out;
+}
+
+sw_writer *sw_writer_object(sw_writer *in, const char *name) {
+    return child(in, name, cJSON_CreateObject());
+}
+
+sw_writer *sw_writer_array(sw_writer *in, const char *name) {
+    return child(in, name, cJSON_CreateArray());
+}
+
+void sw_writer_text(sw_writer *in, const char *name, const char *text) {
+    attach(in, name, text != NULL ? cJSON_CreateString(text) : cJSON_CreateNull());
+}
+
+void sw_writer_integer(sw_writer *in, const char *name, int64_t number) {
+    attach(in, name, cJSON_CreateNumber((double)number));
+}
+
+void sw_writer_bool(sw_writer *in, const char *name, bool truth) {
+    attach(in, name, cJSON_CreateBool(truth));
+}
+
+void sw_writer_money(sw_writer *in, const char *name, int64_t minor, int digits) {
+    const char *text = sw_money_text(in->root->arena, minor, digits);
+    attach(in, name, text != NULL ? cJSON_CreateString(text) : NULL);
+}
+
+void sw_writer_milli(sw_writer *in, const char *name, int64_t milli, int decimals) {
+    const char *text = sw_milli_text(in->root->arena, milli, decimals);
+    attach(in, name, text != NULL ? cJSON_CreateString(text) : NULL);
+}
+
+sw_status sw_writer_finish(char **out, sw_writer *root) {
+    char *text = root->failed ? NULL : cJSON_Print(root->item);
+    char *whole = NULL;
+    if (text != NULL && (whole = malloc(strlen(text) + 2)) != NULL) {
+        strcpy(whole, text);
+        strcat(whole, "\n");
+    }
+    cJSON_free(text);
+    cJSON_Delete(root->item);
+    while (root->next != NULL) {
+        sw_writer *next = root->next;
+        root->next = next->next;
+        free(next);
+    }
+    sw_arena_free(root->arena);
+    free(root);
+    if (whole == NULL)
+        return SW_NO_MEMORY;
+    *out = whole;
+    return SW_OK;
+}

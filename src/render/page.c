@@ -1,0 +1,73 @@
+/* Lines of plain text, no wider than the page. */
+#include "render/page.h"
+
+#include <string.h>
+
+#define SW_SUM_GAP 2 /* columns between a line and its sum */
+
+int sw_columns(const char *text) {
+    int columns = 0;
+    for (; *text != '\0'; text++)
+        columns += ((unsigned char)*text & 0xC0) != 0x80;
+    return columns;
+}
+
+static void spaces(sw_page *page, int count) {
+    for (int i = 0; i < count; i++)
+        sw_text_add(&page->text, " ");
+}
+
+/* Wraps into `width` columns; leaves the last line open and returns how many
+ * columns it holds. */
+static int wrap(sw_page *page, const char *lead, const char *text, int width) {
+    int indent = sw_columns(lead), at = indent;
+    if (indent > width / 2)
+        indent = 4;
+    sw_text_add(&page->text, lead);
+    bool first = true;
+    while (*text != '\0') {
+        size_t length = strcspn(text, " ");
+        int columns = 0;
+        for (size_t i = 0; i < length; i++)
+            columns += ((unsigned char)text[i] & 0xC0) != 0x80;
+        if (!first && at + 1 + columns > width) {
+            sw_text_add(&page->text, "\n");
+            spaces(page, indent);
+            at = indent;
+            first = true;
+        }
+        if (!first) {
+            sw_text_add(&page->text, " ");
+            at++;
+        }
+        sw_text_add_bytes(&page->text, text, length);
+        at += columns;
+        first = false;
+        text += length;
+        text += strspn(text, " ");
+    }
+    return at;
+}
+
+void sw_page_words(sw_page *page, const char *lead, const char *text) {
+    wrap(page, lead, text, page->width);
+    sw_text_add(&page->text, "\n");
+}
+
+void sw_page_sum(sw_page *page, const char *lead, const char *left, const char *right) {
+    int room = page->width - sw_columns(right) - SW_SUM_GAP;
+    int at = wrap(page, lead, left, room);
+    spaces(page, page->width - sw_columns(right) - at);
+    sw_text_add(&page->text, right);
+    sw_text_add(&page->text, "\n");
+}
+
+void sw_page_heading(sw_page *page, const char *heading, const char *right) {
+    sw_page_gap(page);
+    if (right != NULL)
+        sw_page_sum(page, "", heading, right);
+    else
+        sw_page_words(page, "", heading);
+}
+
+void sw_page_gap(sw_page *page) { sw_text_add(&page->text, "\n"); }

@@ -1,0 +1,218 @@
+/* The shape `place`: things on sites, where using one site may take others
+ * away. Exact: the least number of things that must stay without a site. */
+#include "rules/stage.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A site of the machine, with the positions still free. */
+typedef struct open_site {
+    const sw_site *site;
+    size_t base; /* where its piece's list starts in `sites`, for takes */
+    int free;
+} open_site;
+
+typedef struct loose_thing {
+    const sw_thing *thing;
+    const bool *usable; /* [site] of this thing's own rule and fitting */
+    int count;
+} loose_thing;
+
+typedef struct placing {
+    open_site *sites;
+    size_t site_count, site_room;
+    loose_thing *things;
+    size_t thing_count, thing_room;
+} placing;
+
+bool sw_thing_fits(const sw_thing *thing, const sw_site *site) {
+    if (strcmp(thing->kind, site->kind) != 0)
+        return false;
+    if (thing->depth_milli >= 0 && site->depth_milli >= 0 &&
+        thing->depth_milli > site->depth_milli)
+        return false;
+    if (thing->side != NULL && (site->side == NULL || strcmp(thing->side, site->side) != 0))
+        return false;
+    for (size_t i = 0; i < site->size_count; i++)
+        if (strcmp(site->sizes[i], thing->size) == 0)
+            return true;
+    return false;
+}
+
+static bool takes_one(const open_site *sites, const open_site *site, int sign) {
+    const sw_site *of = site->site;
+    bool enough = true;
+    for (size_t t = 0; t < of->takes_count; t++) {
+        open_site *other =
+            (open_site *)&sites[site->base + (size_t)of->takes[t].index];
+        other->free -= sign * of->takes[t].count;
+        enough = enough && other->free >= 0;
+    }
+    return enough;
+}
+
+/* Puts things[at..] down in every way that matters; returns the least left
+ * over. `from` keeps equal pieces of one thing from being tried in two orders. */
+static int64_t search(placing *p, size_t at, int left, size_t from, int64_t missed,
+                      int64_t best) {
+    while (left == 0) {
+        if (++at >= p->thing_count)
+            return missed < best ? missed : best;
+        left = p->things[at].count;
+        from = 0;
+    }
+    if (missed >= best)
+        return best;
+    for (size_t s = from; s < p->site_count && best > 0; s++) {
+        open_site *site = &p->sites[s];
+        if (!p->things[at].usable[s] || site->free < 1)
+            continue;
+        site->free--;
+        if (takes_one(p->sites, site, 1) && site->free >= 0)
+            best = search(p, at, left - 1, s, missed, best);
+        takes_one(p->sites, site, -1);
+        site->free++;
+    }
+    return missed + left < best ? search(p, at, 0, 0, missed + left, best) : best;
+}
+
+static sw_status add_sites(placing *p, const sw_value *value) {
+    size_t base = p->site_count;
+    for (size_t i = 0; value->state == SW_KNOWN && i < value->site_count; i++) {
+        if (!SW_GROW(p->sites, p->site_room, p->site_count))
+            return SW_NO_MEMORY;
+        p->sites[p->site_count++] = (open_site){&value->sites[i], base, value->sites[i].count};
+    }
+    return SW_OK;
+}
+
+static bool term_covers(const sw_term *terms, size_t count, int role, int fact) {
+    for (size_t i = 0; i < count; i++)
+        if (terms[i].fact == fact && (terms[i].role == SW_EVERY_ROLE || terms[i].role == role))
+            return true;
+    return false;
+}
+
+/* Every site list of the machine, whoever uses it, so that `takes` can reach
+ * any of them; `owner` remembers where each came from. */
+static sw_status gather_sites(const sw_fitouts *fitouts, const int *machine, placing *p,
+                              sw_term **owner) {
+    size_t room = 0, roles = fitouts->catalog->role_count;
+    for (size_t r = 0; r < roles; r++)
+        for (size_t f = 0; f < fitouts->catalog->fact_count; f++) {
+            if (fitouts->catalog->facts[f].type != SW_SITES || fitouts->slot[r][f] == SW_NONE)
+                continue;
+            size_t before = p->site_count;
+            sw_status status = add_sites(
+                p, sw_fitout_value(fitouts, &fitouts->fitouts[machine[r]], (int)f));
+            if (status != SW_OK)
+                return status;
+            for (size_t s = before; s < p->site_count; s++) {
+                if (!SW_GROW(*owner, room, s))
+                    return SW_NO_MEMORY;
+                (*owner)[s] = (sw_term){(int)r, (int)f};
+            }
+        }
+    return SW_OK;
+}
+
+static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
+                               const int *machine, placing *p, const sw_term *owner,
+                               sw_arena *scratch) {
+    for (size_t t = 0; t < rule->thing_count; t++)
+        for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
+            if (rule->things[t].role != SW_EVERY_ROLE && rule->things[t].role != (int)r)
+                continue;
+            const sw_value *value = sw_fitout_value(
+                fitouts, &fitouts->fitouts[machine[r]], rule->things[t].fact);
+            for (size_t i = 0; value->state == SW_KNOWN && i < value->thing_count; i++) {
+                const sw_thing *thing = &value->things[i];
+                if (strcmp(thing->kind, rule->kind) != 0)
+                    continue;
+                bool *usable = SW_NEW(scratch, bool, p->site_count);
+                if (usable == NULL || !SW_GROW(p->things, p->thing_room, p->thing_count))
+                    return SW_NO_MEMORY;
+                for (size_t s = 0; s < p->site_count; s++)
+                    usable[s] = sw_thing_fits(thing, p->sites[s].site) &&
+                                term_covers(rule->sites, rule->site_count, owner[s].role,
+                                            owner[s].fact);
+                p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count};
+            }
+        }
+    return SW_OK;
+}
+
+/* The first unknown list that the rule reads, into `out`; true when there is. */
+static bool unknown_list(const sw_fitouts *fitouts, const sw_term *terms, size_t count,
+                         const int *machine, sw_judgement *out) {
+    for (size_t t = 0; t < count; t++)
+        for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
+            if (terms[t].role != SW_EVERY_ROLE && terms[t].role != (int)r)
+                continue;
+            const sw_value *value =
+                sw_fitout_value(fitouts, &fitouts->fitouts[machine[r]], terms[t].fact);
+            if (value->state == SW_UNKNOWN) {
+                out->verdict = SW_UNJUDGED;
+                out->unknown_role = (int)r;
+                out->unknown_fact = terms[t].fact;
+                return true;
+            }
+        }
+    return false;
+}
+
+static bool unknown_rule(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
+                         sw_judgement *out) {
+    return unknown_list(fitouts, rule->things, rule->thing_count, machine, out) ||
+           unknown_list(fitouts, rule->sites, rule->site_count, machine, out);
+}
+
+/* Places the things of `rules` together. */
+static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules, size_t count,
+                           const int *machine, int64_t *missed, int64_t *asked) {
+    placing p = {0};
+    sw_term *owner = NULL;
+    sw_arena *scratch = sw_arena_new();
+    sw_status status = scratch == NULL ? SW_NO_MEMORY : gather_sites(fitouts, machine, &p, &owner);
+    for (size_t i = 0; i < count && status == SW_OK; i++)
+        status = gather_things(fitouts, rules[i], machine, &p, owner, scratch);
+    *asked = 0;
+    for (size_t t = 0; t < p.thing_count; t++)
+        *asked += p.things[t].count;
+    if (status == SW_OK)
+        *missed = p.thing_count == 0
+                      ? 0
+                      : search(&p, 0, p.things[0].count, 0, 0, *asked);
+    sw_arena_free(scratch);
+    free(owner);
+    free(p.sites);
+    free(p.things);
+    return status;
+}
+
+sw_status sw_judge_place(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
+                         sw_judgement *out) {
+    if (unknown_rule(fitouts, rule, machine, out))
+        return SW_OK;
+    sw_status status = place_all(fitouts, &rule, 1, machine, &out->excess, &out->need);
+    out->room = out->need - out->excess;
+    out->verdict = out->need == 0 ? SW_MOOT : out->excess > 0 ? SW_BROKEN : SW_HOLDS;
+    return status;
+}
+
+sw_status sw_unplaced(int64_t *out, const sw_rulebook *book, const int *machine) {
+    const sw_rule **rules = calloc(book->count + 1, sizeof *rules);
+    if (rules == NULL)
+        return SW_NO_MEMORY;
+    size_t count = 0;
+    for (size_t i = 0; i < book->count; i++) {
+        sw_judgement ignored = {0};
+        if (book->rules[i].shape == SW_PLACE && book->rules[i].hard &&
+            !unknown_rule(book->fitouts, &book->rules[i], machine, &ignored))
+            rules[count++] = &book->rules[i];
+    }
+    int64_t asked = 0;
+    sw_status status = place_all(book->fitouts, rules, count, machine, out, &asked);
+    free(rules);
+    return status;
+}

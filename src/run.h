@@ -1,0 +1,21 @@
+/* The stages of one job, made in order and freed together. */
+#ifndef SW_RUN_H
+#define SW_RUN_H
+
+#include "answer/answer.h"
+
+typedef struct sw_job {
+    sw_fitouts *fitouts;
+    sw_estimates *estimates;
+    sw_rulebook *book;
+    sw_program *program;
+    sw_solution baseline;
+} sw_job;
+
+/* Everything up to the scored program. When nothing fits, the baseline is not
+ * found and the program is not scored. */
+sw_status sw_job_make(sw_job *job, const sw_scenario *scenario, const sw_plan_options *options,
+                      sw_complaints *complaints);
+void sw_job_free(sw_job *job);
+
+#endif

@@ -1,0 +1,409 @@
+/*
+ * The rules as questions put to one machine: does it apply, what does it find,
+ * and may that pass, given what is found on the machine as it stands today.
+ */
+#include "world.h"
+
+#include <limits.h>
+#include <string.h>
+
+static const cJSON *get(const cJSON *object, const char *name)
+{
+    return cJSON_GetObjectItemCaseSensitive(object, name);
+}
+
+static void read_fact_cond(World *w, const cJSON *json, Cond *c)
+{
+    const cJSON *is = get(json, "is"), *item;
+    split_term(w, text_of(json, "fact", ""), &c->role, &c->fact);
+    c->kind = RANGE;
+    c->low = LLONG_MIN;
+    c->high = LLONG_MAX;
+    if (get(json, "least"))
+        c->low = milli_of(get(json, "least"));
+    if (get(json, "most"))
+        c->high = milli_of(get(json, "most"));
+    if (cJSON_IsBool(is))
+        c->low = c->high = cJSON_IsTrue(is) ? 1000 : 0;
+    if (cJSON_IsNumber(is))
+        c->low = c->high = milli_of(is);
+    if (cJSON_IsString(is)) {
+        c->kind = IS;
+        bag_add(w, &c->bag, intern(w, is->valuestring));
+    }
+    if (get(json, "has")) {
+        c->kind = HAS;
+        bag_add(w, &c->bag, intern(w, get(json, "has")->valuestring));
+    }
+    if (get(json, "one_of")) {
+        c->kind = ONE_OF;
+        cJSON_ArrayForEach(item, get(json, "one_of"))
+            bag_add(w, &c->bag, intern(w, item->valuestring));
+    }
+}
+
+static bool is_observed(const World *w, const char *id)
+{
+    const cJSON *item;
+    cJSON_ArrayForEach(item, get(w->job, "observed"))
+        if (!strcmp(item->valuestring, id))
+            return true;
+    return false;
+}
+
+Cond *read_cond(World *w, const cJSON *json)
+{
+    Cond *c = hold(w, sizeof *c);
+    c->role = -1;
+    if (get(json, "fact")) {
+        read_fact_cond(w, json, c);
+    } else if (get(json, "task")) {
+        c->kind = TASK;
+        c->task = find_task(w, text_of(json, "task", ""));
+        c->role = w->task[c->task].role;
+    } else if (get(json, "changes")) {
+        c->kind = CHANGES;
+        c->role = find_role(w, text_of(json, "changes", ""));
+    } else if (get(json, "holds")) {
+        c->kind = HOLDS;
+        c->part = text_of(json, "holds", "");
+        c->role = w->part[find_part(w, c->part)].role;
+    } else if (get(json, "empty")) {
+        c->kind = EMPTY;
+        c->role = find_role(w, text_of(json, "empty", ""));
+    } else if (get(json, "observed")) {
+        c->kind = OBSERVED;
+        c->observed = is_observed(w, text_of(json, "observed", ""));
+    } else {
+        c->kind = NOT;
+        c->inner = read_cond(w, need(json, "not"));
+        c->role = c->inner->role;
+    }
+    return c;
+}
+
+Conds read_conds(World *w, const cJSON *array)
+{
+    Conds list = {0, NULL};
+    const cJSON *item;
+    list.at = hold(w, (size_t)cJSON_GetArraySize(array) * sizeof *list.at);
+    cJSON_ArrayForEach(item, array)
+        list.at[list.n++] = *read_cond(w, item);
+    return list;
+}
+
+static Truth ask_fact(const Cond *c, const Cell *cell)
+{
+    if (cell->state != KNOWN)
+        return cell->state == UNKNOWN ? MAYBE : NO;
+    if (c->kind == RANGE)
+        return cell->milli >= c->low && cell->milli <= c->high ? YES : NO;
+    if (c->kind == IS && cell->bag.n != 1)
+        return NO;
+    for (int i = 0; i < c->bag.n; i++)
+        if (bag_has(&cell->bag, c->bag.name[i]))
+            return YES;
+    return NO;
+}
+
+static Truth ask_choice(const Cond *c, const Choice *choice)
+{
+    if (c->kind == CHANGES)
+        return choice->changed ? YES : NO;
+    if (c->kind == EMPTY)
+        return choice->pieces == 0 ? YES : NO;
+    if (c->kind == TASK) {
+        for (int i = 0; i < choice->tasks; i++)
+            if (choice->task[i] == c->task)
+                return YES;
+        return NO;
+    }
+    if (c->kind == HOLDS) {
+        for (int i = 0; i < choice->pieces; i++)
+            if (!strcmp(choice->piece[i].id, c->part))
+                return YES;
+        return NO;
+    }
+    return ask_fact(c, &choice->cell[c->fact]);
+}
+
+Truth ask(const World *w, const Cond *c, const Machine *m)
+{
+    if (c->kind == OBSERVED)
+        return c->observed ? YES : NO;
+    if (c->kind == NOT) {
+        Truth inner = ask(w, c->inner, m);
+        return inner == MAYBE ? MAYBE : inner == YES ? NO : YES;
+    }
+    return ask_choice(c, m->at[c->role]);
+}
+
+static void add_body(World *w, Rule *r, int role)
+{
+    for (int i = 0; i < r->bodies; i++)
+        if (r->body[i] == role)
+            return;
+    if (!r->body)
+        r->body = hold(w, (size_t)w->roles * sizeof *r->body);
+    if (role >= 0)
+        r->body[r->bodies++] = role;
+}
+
+/* One term, with the star spread over every role the fact may stand on. */
+static void add_spots(World *w, Rule *r, Spots *list, const char *term, long long factor)
+{
+    int role, fact;
+    split_term(w, term, &role, &fact);
+    Spot *fresh = hold(w, (size_t)(list->n + w->roles) * sizeof *fresh);
+    if (list->n)
+        memcpy(fresh, list->at, (size_t)list->n * sizeof *fresh);
+    list->at = fresh;
+    for (int i = 0; i < w->roles; i++)
+        if (role < 0 ? w->fact[fact].on[i] : i == role) {
+            list->at[list->n++] = (Spot){.role = i, .fact = fact, .factor = factor};
+            add_body(w, r, i);
+        }
+}
+
+static void add_fixed(World *w, Spots *list, long long fixed)
+{
+    Spot *fresh = hold(w, (size_t)(list->n + 1) * sizeof *fresh);
+    if (list->n)
+        memcpy(fresh, list->at, (size_t)list->n * sizeof *fresh);
+    list->at = fresh;
+    list->at[list->n++] = (Spot){.role = -1, .fixed = fixed};
+}
+
+static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json)
+{
+    const cJSON *item;
+    if (cJSON_IsString(json))
+        add_spots(w, r, list, json->valuestring, 1000);
+    cJSON_ArrayForEach(item, json)
+    {
+        if (cJSON_IsString(item))
+            add_spots(w, r, list, item->valuestring, 1000);
+        else if (get(item, "fixed"))
+            add_fixed(w, list, milli_of(get(item, "fixed")));
+        else
+            add_spots(w, r, list, text_of(item, "fact", ""),
+                      get(item, "factor") ? milli_of(get(item, "factor")) : 1000);
+    }
+}
+
+static void read_rule(World *w, Rule *r, const cJSON *json)
+{
+    static const char *const lefts[] = {"left", "need", "loads", "things"};
+    static const char *const rights[] = {"right", "room", "supplies", "sites"};
+    r->id = text_of(json, "id", "");
+    r->shape = text_of(json, "shape", "");
+    r->kind = text_of(json, "kind", "");
+    r->hard = !strcmp(text_of(json, "level", ""), "hard");
+    r->when = read_conds(w, get(json, "when"));
+    r->unless = read_conds(w, get(json, "unless"));
+    for (int i = 0; i < 4; i++) {
+        read_terms(w, r, &r->left, get(json, lefts[i]));
+        read_terms(w, r, &r->right, get(json, rights[i]));
+    }
+    read_terms(w, r, &r->taken, get(json, "taken"));
+    r->of = read_conds(w, get(json, "of"));
+    r->needs = read_conds(w, get(json, "needs"));
+    if (get(json, "to"))
+        r->to = read_cond(w, get(json, "to"));
+    for (int i = 0; i < r->of.n; i++)
+        add_body(w, r, r->of.at[i].role);
+    int parts = r->needs.n ? r->needs.n : 1;
+    r->now = hold(w, (size_t)parts * sizeof *r->now);
+}
+
+void read_rules(World *w, const cJSON *file)
+{
+    const cJSON *list = need(file, "rules"), *json;
+    w->rule = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->rule);
+    cJSON_ArrayForEach(json, list)
+        if (!w->without || strcmp(w->without, text_of(json, "id", "")) != 0)
+            read_rule(w, &w->rule[w->rules++], json);
+}
+
+static const Cell *look(const Spot *s, const Machine *m)
+{
+    return &m->at[s->role]->cell[s->fact];
+}
+
+static bool any_unknown(const Spots *list, const Machine *m)
+{
+    for (int i = 0; i < list->n; i++)
+        if (list->at[i].role >= 0 && look(&list->at[i], m)->state == UNKNOWN)
+            return true;
+    return false;
+}
+
+static long long add_up(const Spots *list, const Machine *m)
+{
+    long long sum = 0;
+    for (int i = 0; i < list->n; i++) {
+        const Spot *s = &list->at[i];
+        sum += s->role < 0 ? s->fixed * 1000 : rule_number(look(s, m)) * s->factor;
+    }
+    return sum;
+}
+
+static Finding short_by(long long by)
+{
+    return (Finding){.how = by > 0 ? SHORT : FINE, .by = by > 0 ? by : 0};
+}
+
+static Finding examine_bags(const World *w, const Rule *r, const Machine *m)
+{
+    const Cell *left = look(&r->left.at[0], m), *right = look(&r->right.at[0], m);
+    if (left->state == BLANK || right->state == BLANK)
+        return (Finding){.how = FINE};
+    if (left->state == UNKNOWN || right->state == UNKNOWN)
+        return (Finding){.how = UNSURE};
+    int shared = 0;
+    for (int i = 0; i < left->bag.n; i++)
+        shared += bag_has(&right->bag, left->bag.name[i]);
+    bool holds = shared == left->bag.n;
+    if (!strcmp(r->shape, "same"))
+        holds = holds && right->bag.n == left->bag.n;
+    else if (w->fact[r->left.at[0].fact].type == LIST)
+        holds = shared > 0;
+    return (Finding){.how = holds ? FINE : SHORT, .by = !holds};
+}
+
+static Finding examine_within(const Rule *r, const Machine *m)
+{
+    State need_state = look(&r->left.at[0], m)->state, room_state = look(&r->right.at[0], m)->state;
+    if (need_state == BLANK || room_state == BLANK)
+        return (Finding){.how = FINE};
+    if (need_state == UNKNOWN || room_state == UNKNOWN || any_unknown(&r->taken, m))
+        return (Finding){.how = UNSURE};
+    return short_by(add_up(&r->left, m) - add_up(&r->right, m) + add_up(&r->taken, m));
+}
+
+static Finding from_all(Truth all)
+{
+    return (Finding){.how = all == YES ? SHORT : all == MAYBE ? UNSURE : FINE, .by = all == YES};
+}
+
+static Truth both(Truth a, Truth b)
+{
+    return a < b ? a : b;
+}
+
+/* `part` is which need of an unlock is asked about. */
+Finding examine(const World *w, const Rule *r, int part, const Machine *m)
+{
+    if (!strcmp(r->shape, "within"))
+        return examine_within(r, m);
+    if (!strcmp(r->shape, "supply")) {
+        if (any_unknown(&r->left, m) || any_unknown(&r->right, m))
+            return (Finding){.how = UNSURE};
+        return short_by(add_up(&r->left, m) - add_up(&r->right, m));
+    }
+    if (!strcmp(r->shape, "unlock")) {
+        Truth has = ask(w, &r->needs.at[part], m);
+        return from_all(both(ask(w, r->to, m), has == MAYBE ? MAYBE : has == YES ? NO : YES));
+    }
+    if (!strcmp(r->shape, "clash")) {
+        Truth all = YES;
+        for (int i = 0; i < r->of.n; i++)
+            all = both(all, ask(w, &r->of.at[i], m));
+        return from_all(all);
+    }
+    if (!strcmp(r->shape, "place"))
+        return (Finding){.how = any_unknown(&r->left, m) || any_unknown(&r->right, m) ? UNSURE : FINE};
+    return examine_bags(w, r, m);
+}
+
+static bool role_adds(const Machine *m, int role)
+{
+    return role >= 0 && m->at[role]->adds;
+}
+
+bool body_adds(const World *w, const Rule *r, int part, const Machine *m)
+{
+    (void)w;
+    if (r->to)
+        return role_adds(m, r->to->role) || role_adds(m, r->needs.at[part].role);
+    for (int i = 0; i < r->bodies; i++)
+        if (role_adds(m, r->body[i]))
+            return true;
+    return false;
+}
+
+static bool applies(const World *w, const Rule *r, const Machine *m)
+{
+    for (int i = 0; i < r->when.n; i++)
+        if (ask(w, &r->when.at[i], m) == NO)
+            return false;
+    for (int i = 0; i < r->unless.n; i++)
+        if (ask(w, &r->unless.at[i], m) == YES)
+            return false;
+    return true;
+}
+
+static int parts_of(const Rule *r)
+{
+    return r->to ? r->needs.n : 1;
+}
+
+static bool is_place(const Rule *r)
+{
+    return !strcmp(r->shape, "place");
+}
+
+static bool part_allows(const World *w, const Rule *r, int part, const Machine *m)
+{
+    Finding f = examine(w, r, part, m), now = r->now[part];
+    bool measured = !strcmp(r->shape, "within") || !strcmp(r->shape, "supply");
+    if (f.how == FINE)
+        return true;
+    if (f.how == UNSURE)
+        return w->allow_unknown || !body_adds(w, r, part, m);
+    if (measured)
+        return f.by <= (now.how == SHORT ? now.by : 0);
+    return now.how == SHORT && !body_adds(w, r, part, m);
+}
+
+/* Which place rules ask for something: the hard ones that are sure. */
+static void who_asks(const World *w, const Machine *m, bool *asks)
+{
+    for (int i = 0; i < w->rules; i++)
+        asks[i] = is_place(&w->rule[i]) && w->rule[i].hard &&
+                  examine(w, &w->rule[i], 0, m).how == FINE;
+}
+
+void learn_today(World *w)
+{
+    const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
+    bool *asks = hold(w, (size_t)w->rules * sizeof *asks);
+    for (int i = 0; i < w->roles; i++)
+        at[i] = w->role[i].today;
+    Machine today = {at};
+    for (int i = 0; i < w->rules; i++) {
+        Rule *r = &w->rule[i];
+        for (int p = 0; p < parts_of(r); p++)
+            if (applies(w, r, &today))
+                r->now[p] = examine(w, r, p, &today);
+    }
+    who_asks(w, &today, asks);
+    w->places_now = left_over(w, &today, asks);
+}
+
+bool rules_allow(const World *w, const Machine *m)
+{
+    bool asks[256] = {false};
+    if (w->rules > 256)
+        stop(2, "more rules than the checker holds");
+    for (int i = 0; i < w->rules; i++) {
+        const Rule *r = &w->rule[i];
+        if (!r->hard || !applies(w, r, m))
+            continue;
+        for (int p = 0; p < parts_of(r); p++)
+            if (!part_allows(w, r, p, m))
+                return false;
+    }
+    who_asks(w, m, asks);
+    return left_over(w, m, asks) <= w->places_now;
+}

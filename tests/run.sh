@@ -1,0 +1,118 @@
+#!/usr/bin/env bash
+# Runs the test suites and adds up their counts. Each suite ends with a line
+# "N passed, N failed"; a suite that ends without one, or with a failing exit
+# code, counts as one failure more.
+#
+#     tests/run.sh quick | asan | verify
+set -u
+cd "$(dirname "$0")/.." || exit 1
+what=${1:?quick, asan or verify}
+jobs=$(nproc)
+passed=0
+failed=0
+logs=build/logs
+mkdir -p "$logs"
+
+# suite NAME SECONDS COMMAND...
+suite() {
+    local name=$1 limit=$2 log code line
+    shift 2
+    log="$logs/$name.log"
+    timeout --kill-after=10 "$limit" "$@" >"$log" 2>&1
+    code=$?
+    line=$(grep -E '^[0-9]+ passed, [0-9]+ failed$' "$log" | tail -n 1)
+    local good=${line%% passed*} bad=${line##*, }
+    bad=${bad%% failed}
+    if [ -z "$line" ] || { [ "$code" -ne 0 ] && [ "${bad:-0}" -eq 0 ]; }; then
+        good=${good:-0}
+        bad=$((${bad:-0} + 1))
+        tail -n 40 "$log"
+        echo "$name: ended with code $code"
+    elif [ "$bad" -gt 0 ]; then
+        grep -v '^$' "$log" | tail -n 60
+    fi
+    passed=$((passed + good))
+    failed=$((failed + bad))
+    printf '%-28s %6d passed %4d failed\n' "$name" "$good" "$bad"
+}
+
+build() {
+    make -j"$jobs" --no-print-directory "$@" >"$logs/build.log" 2>&1 || {
+        tail -n 40 "$logs/build.log"
+        echo "the build failed"
+        echo "0 passed, 1 failed"
+        exit 1
+    }
+}
+
+# Criterion's summary, turned into the plain line. A leak found by the sanitizer
+# leaves the test passed and the exit code 0, so its report is looked for too.
+unit() {
+    local program=$1 log="$logs/unit-raw.log"
+    "$program" --jobs "$jobs" >"$log" 2>&1
+    local code=$?
+    cat "$log"
+    local tested passing
+    tested=$(sed -n 's/.*Tested: *\([0-9]*\).*/\1/p' "$log" | tail -n 1)
+    passing=$(sed -n 's/.*Passing: *\([0-9]*\).*/\1/p' "$log" | tail -n 1)
+    local bad=$((${tested:-0} - ${passing:-0}))
+    if grep -q 'Sanitizer' "$log" || [ -z "$tested" ] || [ "${tested:-0}" -eq 0 ]; then
+        bad=$((bad + 1))
+    fi
+    echo "${passing:-0} passed, $bad failed"
+    [ "$code" -eq 0 ] && [ "$bad" -eq 0 ]
+}
+export -f unit
+export logs jobs
+
+quick_suites() {
+    local build=$1 seeds=$2 prefix=$3
+    export SWAPWORTH="$build/swapworth"
+    suite "${prefix}unit" 300 bash -c "unit $build/unit"
+    suite "${prefix}published" 300 tests/published/run.sh
+    suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
+    suite "${prefix}schemas" 300 tests/schemas/run.sh
+    suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 4))"
+    suite "${prefix}cli" 300 tests/cli/run.sh
+}
+
+sanitized() {
+    build BUILD=build/asan OPT=-O1 SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" \
+        build/asan/swapworth build/asan/unit
+    ASAN_OPTIONS=detect_leaks=1 quick_suites build/asan 20 asan-
+}
+
+tools() {
+    build build/tests/brute build/tests/generate build/tests/driver
+}
+
+case $what in
+quick)
+    build build/swapworth build/unit
+    tools
+    suite structure 60 tests/structure/run.sh
+    quick_suites build 200 ""
+    sanitized
+    ;;
+asan)
+    tools
+    sanitized
+    ;;
+verify)
+    build build/swapworth build/unit build/libswapworth.so
+    tools
+    export SWAPWORTH=build/swapworth
+    suite random 3000 tests/random/run.sh 1 2000
+    suite other-solver 3000 tests/random/other_solver.sh 1 100
+    suite metamorphic 1800 tests/metamorphic/run.sh 200
+    suite rules-matter 3000 tests/rules/run.sh
+    suite compilers 1800 tests/metamorphic/compilers.sh
+    ;;
+*)
+    echo "quick, asan or verify" >&2
+    exit 64
+    ;;
+esac
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
