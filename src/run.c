@@ -36,10 +36,12 @@ sw_status sw_job_make(sw_job *job, const sw_scenario *scenario, const sw_plan_op
 
 static sw_status tell_best(sw_answer *answer, const sw_job *job, const sw_plan_options *options,
                            sw_complaints *complaints) {
-    const sw_program *program = job->program;
+    sw_program *program = job->program;
     sw_solution best;
-    sw_status status = sw_solve(&best, program->arena, program, SW_AIM_BEST, job->baseline.picks,
-                                allowance_of(options), complaints);
+    sw_status status = sw_program_presolve(program, job->baseline.picks);
+    if (status == SW_OK)
+        status = sw_solve(&best, program->arena, program, SW_AIM_BEST, job->baseline.picks,
+                          allowance_of(options), complaints);
     if (status != SW_OK)
         return status;
     status = sw_bundle_describe(&answer->baseline, answer, program, job->baseline.picks, NULL);

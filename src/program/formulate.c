@@ -566,11 +566,28 @@ static sw_status add_sound(sw_matrix *m, sound *s) {
 
 /* ---- measures -------------------------------------------------------------------- */
 
+#define SW_VALUE_SCALE_MOST INT64_C(300000)
+
+static sw_status measure_value(sw_matrix *m) {
+    m->value_scale = m->program->budget < SW_VALUE_SCALE_MOST ? m->program->budget + 1 : 0;
+    for (size_t c = 0; c < m->column_count && m->value_scale > 0; c++) {
+        int64_t points;
+        if (!sw_multiply(&points, m->points.coefficient[c], -m->value_scale) ||
+            !sw_add(&m->value.coefficient[c], points, m->cost.coefficient[c]))
+            m->value_scale = 0;
+    }
+    int64_t constant;
+    if (!sw_multiply(&constant, m->points.constant, -m->value_scale))
+        m->value_scale = 0;
+    m->value.constant = m->value_scale > 0 ? constant : 0;
+    return SW_OK;
+}
+
 static sw_status measure_all(sw_matrix *m, const columns *c, const sound *s,
                              const int *use_column, const int64_t *use_range) {
     const sw_program *program = m->program;
-    sw_measure *all[3] = {&m->points, &m->cost, &m->order};
-    for (int i = 0; i < 3; i++) {
+    sw_measure *all[4] = {&m->points, &m->cost, &m->order, &m->value};
+    for (int i = 0; i < 4; i++) {
         all[i]->coefficient = SW_NEW(m->arena, int64_t, m->column_count);
         if (all[i]->coefficient == NULL)
             return SW_NO_MEMORY;
@@ -591,7 +608,7 @@ static sw_status measure_all(sw_matrix *m, const columns *c, const sound *s,
             m->points.coefficient[use_column[u]] = use_range[u];
     m->points.constant -= program->points_base;
     if (!program->levelled || !program->scored)
-        return SW_OK;
+        return measure_value(m);
     m->points.constant -= program->estimates->level_base;
     for (int class = 0; class < program->estimates->class_count; class ++)
         for (int level = s->low; level <= s->high; level++) {
@@ -600,7 +617,7 @@ static sw_status measure_all(sw_matrix *m, const columns *c, const sound *s,
                 m->points.coefficient[s->level_column[cell]] =
                     program->estimates->level_points[cell];
         }
-    return SW_OK;
+    return measure_value(m);
 }
 
 static sw_status formulate(sw_matrix *m) {

@@ -135,6 +135,9 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
                           const sw_estimates *estimates);
 /* Adds the points, once the estimates are finished. */
 sw_status sw_program_score(sw_program *program);
+/* Drops what cannot be in the single best bundle, but never the picks of
+ * `keep` (one per group). After sw_program_score. */
+sw_status sw_program_presolve(sw_program *program, const int *keep);
 void sw_program_free(sw_program *program);
 
 /* ---- judging a solution without the rows ----------------------------------------- */

@@ -117,8 +117,9 @@ static sw_status complain_of_solver(solver *s) {
 
 /* The next solution by `measure` (sign -1: most first) that was not seen yet
  * and obeys every rule. Sets `exhausted` or `out_of_time` when there is none.
- * Whatever it finds is weighed against the incumbent and cut off. */
-static sw_status next(solver *s, const int64_t *measure, double constant, int sign) {
+ * Whatever it finds is weighed against the incumbent and cut off. The solver
+ * sees the measure with `constant` added and in units of `unit`. */
+static sw_status next(solver *s, const int64_t *measure, double constant, int sign, double unit) {
     for (;;) {
         double left = seconds_left(s);
         s->bound_of_run = NAN;
@@ -126,20 +127,20 @@ static sw_status next(solver *s, const int64_t *measure, double constant, int si
         if (s->out_of_time)
             return SW_OK;
         for (size_t c = 0; c < s->matrix->column_count; c++)
-            s->objective[c] = sign * (double)measure[c];
+            s->objective[c] = sign * ((double)measure[c] / unit);
         sw_glpk_result result = {.value = s->value};
-        sw_status status = sw_glpk_minimise(&result, s->matrix, s->objective, sign * constant,
-                                            left);
+        sw_status status = sw_glpk_minimise(&result, s->matrix, s->objective,
+                                            sign * (constant / unit), left);
         if (status != SW_OK)
             return status;
         if (result.end == SW_GLPK_FAILED)
             return complain_of_solver(s);
         s->exhausted = result.end == SW_GLPK_NONE;
         s->out_of_time = result.end == SW_GLPK_TIME;
-        s->bound_of_run = sign * result.bound - constant;
+        s->bound_of_run = sign * result.bound * unit - constant;
         if (!result.found)
             return SW_OK;
-        s->claimed = sign * result.objective - constant;
+        s->claimed = sign * result.objective * unit - constant;
         if (!read_picks(s))
             return complain_of_solver(s);
         int broken = SW_NONE;
@@ -177,44 +178,82 @@ static sw_status hold(solver *s, int *row, const sw_measure *measure, int64_t li
     return SW_OK;
 }
 
+/* What is asked for: which measure, which way, and where it is held. */
+typedef struct question {
+    const sw_measure *measure;
+    int sign;
+    double unit;
+    int64_t (*of)(const solver *, const sw_tally *);
+    const sw_measure *held; /* no better solution has less of this */
+    int64_t (*held_of)(const solver *, const sw_tally *);
+    int sign_of_held;
+    int *row;
+} question;
+
 typedef enum step { STEP_DONE, STEP_TIE } step;
+
+/* A bound on the points of everything not seen yet, from a bound on a measure
+ * in which points come first. */
+static void note_bound(solver *s, const question *q, double bound) {
+    if (!isfinite(bound))
+        return;
+    bound += (double)q->measure->constant;
+    if (q->measure == &s->matrix->value)
+        bound = ((double)s->program->budget - bound) / (double)s->matrix->value_scale;
+    else if (q->measure != &s->matrix->points)
+        return;
+    s->bound = bound;
+}
 
 /* One measure to its end: DONE when the incumbent is proved the only best, TIE
  * when another solution is as good by this measure. */
-static sw_status settle(solver *s, step *end, const sw_measure *measure, int *row,
-                        int64_t (*of)(const sw_tally *), int sign) {
+static sw_status settle(solver *s, step *end, const question *q) {
     *end = STEP_DONE;
     for (;;) {
         bool had = s->have;
-        int64_t before = had ? of(&s->best_tally) : 0;
+        int64_t before = had ? q->of(s, &s->best_tally) : 0;
         if (had) {
-            sw_status status = hold(s, row, measure, before, sign);
+            sw_status status =
+                hold(s, q->row, q->held, q->held_of(s, &s->best_tally), q->sign_of_held);
             if (status != SW_OK)
                 return status;
         }
-        double constant = had ? -(double)before : 0;
-        sw_status status =
-            next(s, measure->coefficient, constant + (double)measure->constant, sign);
-        if (measure == &s->matrix->points && s->out_of_time && isfinite(s->bound_of_run))
-            s->bound = fmin(s->bound, s->bound_of_run + (double)measure->constant);
+        double constant = (had ? -(double)before : 0) + (double)q->measure->constant;
+        sw_status status = next(s, q->measure->coefficient, constant, q->sign, q->unit);
+        if (s->out_of_time)
+            note_bound(s, q, s->bound_of_run);
         if (status != SW_OK || s->exhausted || s->out_of_time)
             return status;
+        note_bound(s, q, s->claimed);
         /* `claimed` counts the coefficients alone. */
-        if (measure == &s->matrix->points)
-            s->bound = s->claimed + (double)measure->constant;
-        double gain = s->claimed + (double)measure->constant - (double)before;
-        if (had && sign * gain > 0.5)
+        double gain = s->claimed + (double)q->measure->constant - (double)before;
+        if (had && q->sign * gain > 0.5)
             return SW_OK;
-        if (had && of(&s->tally) == before && of(&s->best_tally) == before) {
+        if (had && q->of(s, &s->tally) == before && q->of(s, &s->best_tally) == before) {
             *end = STEP_TIE;
             return SW_OK;
         }
     }
 }
 
-static int64_t points_of(const sw_tally *tally) { return tally->points; }
-static int64_t cost_of(const sw_tally *tally) { return tally->cost; }
-static int64_t order_of(const sw_tally *tally) { return tally->order; }
+static int64_t points_of(const solver *s, const sw_tally *tally) {
+    (void)s;
+    return tally->points;
+}
+
+static int64_t cost_of(const solver *s, const sw_tally *tally) {
+    (void)s;
+    return tally->cost;
+}
+
+static int64_t order_of(const solver *s, const sw_tally *tally) {
+    (void)s;
+    return tally->order;
+}
+
+static int64_t value_of(const solver *s, const sw_tally *tally) {
+    return tally->cost - tally->points * s->matrix->value_scale;
+}
 
 /* Ties to the last: group by group the smallest rank. */
 static sw_status settle_ranks(solver *s, bool sellers) {
@@ -231,7 +270,7 @@ static sw_status settle_ranks(solver *s, bool sellers) {
                 measure[s->matrix->pick_column[p]] =
                     sellers ? program->picks[p].seller_rank : program->picks[p].bundle_rank;
         int64_t before = measure[s->matrix->pick_column[s->best[g]]];
-        sw_status status = next(s, measure, -(double)before, 1);
+        sw_status status = next(s, measure, -(double)before, 1, 1);
         if (status != SW_OK || s->exhausted || s->out_of_time)
             return status;
         int64_t rank = measure[s->matrix->pick_column[s->best[g]]];
@@ -244,23 +283,35 @@ static sw_status settle_ranks(solver *s, bool sellers) {
     return SW_OK;
 }
 
+/* Most points, then least cost: in one question when the numbers allow it. */
+static sw_status settle_points(solver *s, step *end) {
+    sw_matrix *m = s->matrix;
+    question together = {&m->value, 1, (double)m->value_scale, value_of, &m->points, points_of,
+                         -1, &s->points_row};
+    question alone = {&m->points, -1, 1, points_of, &m->points, points_of, -1, &s->points_row};
+    sw_status status = settle(s, end, m->value_scale > 0 ? &together : &alone);
+    if (status != SW_OK || *end == STEP_DONE)
+        return status;
+    return hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
+}
+
 static sw_status settle_all(solver *s) {
     step end = STEP_TIE;
     sw_status status = SW_OK;
     sw_matrix *m = s->matrix;
-    if (s->aim == SW_AIM_BEST) {
-        status = settle(s, &end, &m->points, &s->points_row, points_of, -1);
-        if (status == SW_OK && end == STEP_TIE)
-            status = hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
-    }
+    if (s->aim == SW_AIM_BEST)
+        status = settle_points(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    status = settle(s, &end, &m->cost, &s->cost_row, cost_of, 1);
+    question cost = {&m->cost, 1, 1, cost_of, &m->cost, cost_of, 1, &s->cost_row};
+    if (s->aim != SW_AIM_BEST || m->value_scale == 0)
+        status = settle(s, &end, &cost);
     if (status != SW_OK || end == STEP_DONE)
         return status;
     status = hold(s, &s->cost_row, &m->cost, s->best_tally.cost, 1);
+    question order = {&m->order, 1, 1, order_of, &m->order, order_of, 1, &s->order_row};
     if (status == SW_OK)
-        status = settle(s, &end, &m->order, &s->order_row, order_of, 1);
+        status = settle(s, &end, &order);
     if (status != SW_OK || end == STEP_DONE)
         return status;
     status = hold(s, &s->order_row, &m->order, s->best_tally.order, 1);

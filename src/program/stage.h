@@ -68,6 +68,10 @@ typedef struct sw_matrix {
     int *pick_column; /* [pick], SW_NONE when dropped */
     int budget_row;
     sw_measure points, cost, order; /* order: swaps and tasks */
+    /* -points x value_scale + cost, in one: least is best. Used while the budget
+     * is small enough for the solver's tolerances to see a single minor unit. */
+    sw_measure value;
+    int64_t value_scale; /* 0: not used */
 } sw_matrix;
 
 sw_status sw_matrix_make(sw_matrix **out, const sw_program *program);

@@ -63,8 +63,10 @@ static int by_name_then_line(const void *left, const void *right) {
 /* The names of the object that closes are the last ones: complain of each that
  * came before, and drop them. */
 static void close_names(gate *in, const frame *closing) {
-    open_name *names = in->names + closing->first_name;
     size_t count = in->name_count - closing->first_name;
+    if (count == 0)
+        return;
+    open_name *names = in->names + closing->first_name;
     for (size_t i = 0; i < count; i++)
         names[i].text = in->name_bytes.bytes + names[i].offset;
     if (count > 1)

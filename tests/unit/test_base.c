@@ -317,7 +317,7 @@ Test(nearest, likely_slips_only) {
         const char *typed, *meant;
     } rows[] = {
         {"sockte", "socket"},      {"sockt", "socket"},   {"lenght_mm", "length_mm"},
-        {"noise_db", "noise_dba"}, {"corse", "cores"},    {"core", "core"},
+        {"noise_db", "noise_dba"}, {"coress", "cores"},    {"core", "core"},
         {"xyz", NULL},             {"", NULL},            {"completely", NULL},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {

@@ -1,5 +1,5 @@
 /* Dice (splitmix64) and small helpers for building JSON. */
-#include "random.h"
+#include "generate.h"
 
 #include <stdio.h>
 #include <stdlib.h>

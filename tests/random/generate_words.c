@@ -1,5 +1,5 @@
 /* The random vocabulary: roles, facts and where they stand, parts, sellers. */
-#include "random.h"
+#include "generate.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -259,7 +259,7 @@ cJSON *draw_piece_facts(Draw *d, int role, bool present)
         if (!f->on[role] || f->type == DERIVED)
             continue;
         bool sure = present && (f->pace || f->vital || noise);
-        int percent = f->absent ? 60 : f->pace || noise ? 97 : 93;
+        int percent = f->absent ? 60 : f->pace || noise ? 98 : 96;
         if (sure ? !f->absent || chance(d, 60) : chance(d, percent))
             put_in(facts, f->name, draw_any_value(d, f));
     }

@@ -2,8 +2,8 @@
  * A random catalog and scenario in the making: dice, the vocabulary, and what
  * has been decided so far that later choices must agree with.
  */
-#ifndef RANDOM_RANDOM_H
-#define RANDOM_RANDOM_H
+#ifndef RANDOM_GENERATE_H
+#define RANDOM_GENERATE_H
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -65,7 +65,7 @@ typedef struct Draw {
     size_t listings_length, listings_room;
 } Draw;
 
-/* dice.c */
+/* generate_dice.c */
 int below(Draw *d, int n);
 bool chance(Draw *d, int percent);
 int between(Draw *d, int least, int most);
@@ -86,7 +86,7 @@ void money_in(Draw *d, cJSON *parent, const char *name, int hundredths);
 void money_text(const Draw *d, int hundredths, char *out, size_t size);
 double read_number(const char *text);
 
-/* words.c: roles, facts, parts, sellers, listings */
+/* generate_words.c: roles, facts, parts, sellers, listings */
 void draw_roles(Draw *d);
 void draw_facts(Draw *d);
 cJSON *draw_piece_facts(Draw *d, int role, bool present);
@@ -98,7 +98,7 @@ int fact_on(Draw *d, int role, Type type);
 int any_fact(Draw *d, Type type, int *role);
 bool can_be_pace(const Draw *d, int role);
 
-/* laws.c: expressions, conditions, rules, tasks, charges */
+/* generate_laws.c: expressions, conditions, rules, tasks, charges */
 cJSON *draw_expression(Draw *d, int role, int depth, bool pace);
 cJSON *draw_cond(Draw *d);
 void draw_derived(Draw *d);
@@ -107,7 +107,7 @@ void draw_rules(Draw *d);
 void draw_charges(Draw *d);
 void draw_observations(Draw *d);
 
-/* job.c: criteria, uses, the scenario */
+/* generate_job.c: criteria, uses, the scenario */
 void draw_machine(Draw *d);
 void draw_criteria(Draw *d);
 void draw_scenario(Draw *d);

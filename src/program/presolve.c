@@ -1,0 +1,170 @@
+/*
+ * Drops picks that cannot be in the best bundle: another pick of the group is
+ * no dearer (whatever charges come or go with it), no worse in every row and
+ * every term of the points, and ahead of it in the order of ties. Exact, ties
+ * included. Only for the single best bundle: the k best need the dropped ones.
+ */
+#include "program/stage.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct presolve {
+    const sw_program *program;
+    uint64_t *member; /* [pick][word]: which sets of logical rows it is in */
+    size_t words;
+} presolve;
+
+static size_t set_count(const sw_program *program) {
+    size_t count = 0;
+    for (size_t i = 0; i < program->not_all_count; i++)
+        count += program->not_alls[i].count;
+    return count;
+}
+
+static sw_status make_members(presolve *p, sw_arena *arena) {
+    const sw_program *program = p->program;
+    p->words = set_count(program) / 64 + 1;
+    p->member = SW_NEW(arena, uint64_t, p->words * program->pick_count);
+    if (p->member == NULL)
+        return SW_NO_MEMORY;
+    size_t bit = 0;
+    for (size_t i = 0; i < program->not_all_count; i++)
+        for (size_t s = 0; s < program->not_alls[i].count; s++, bit++) {
+            const sw_set *set = &program->not_alls[i].sets[s];
+            for (size_t k = 0; k < set->count; k++)
+                p->member[(size_t)set->picks[k] * p->words + bit / 64] |= UINT64_C(1) << bit % 64;
+        }
+    return SW_OK;
+}
+
+/* Every logical row that `a` helps to break, `b` helps to break too. */
+static bool fewer_sets(const presolve *p, int a, int b) {
+    const uint64_t *x = &p->member[(size_t)a * p->words], *y = &p->member[(size_t)b * p->words];
+    for (size_t w = 0; w < p->words; w++)
+        if (x[w] & ~y[w])
+            return false;
+    return true;
+}
+
+static bool hits(const sw_set *set, int pick) {
+    for (size_t i = 0; i < set->count; i++)
+        if (set->picks[i] == pick)
+            return true;
+    return false;
+}
+
+static bool lower_sums(const sw_program *program, int a, int b) {
+    int group = program->picks[a].group;
+    for (size_t i = 0; i < program->sum_count; i++) {
+        const sw_sum *sum = &program->sums[i];
+        bool a_on = true, b_on = true;
+        for (size_t w = 0; w < sum->when_count; w++)
+            if (sum->when[w].group == group) {
+                a_on = hits(&sum->when[w], a);
+                b_on = hits(&sum->when[w], b);
+            }
+        if (a_on && (!b_on || sum->amount[a] > sum->amount[b]))
+            return false;
+    }
+    return true;
+}
+
+static bool easier_to_place(const sw_program *program, int a, int b) {
+    const sw_placing *placing = &program->placing;
+    for (size_t t = 0; t < placing->thing_count; t++)
+        if (placing->things[t].count[a] > placing->things[t].count[b])
+            return false;
+    /* Sites that take others away are no plain gain: they must be equal. */
+    for (size_t s = 0; s < placing->site_count; s++) {
+        int more = placing->sites[s].count[a] - placing->sites[s].count[b];
+        if (more < 0 || (more > 0 && placing->sites[s].own))
+            return false;
+    }
+    for (size_t r = 0; r < program->book->count && placing->silent != NULL; r++)
+        if (placing->silent[r] != NULL && placing->silent[r][a] != placing->silent[r][b])
+            return false;
+    return true;
+}
+
+/* What `a` may cost above `b` through charges: those it brings that `b` does
+ * not, and waivers that the goods of `b` might win. False when minutes differ
+ * in a way that a limit could feel. */
+static bool extra_charges(const sw_program *program, int a, int b, int64_t *extra) {
+    *extra = 0;
+    for (size_t d = 0; d < program->due_count; d++) {
+        const sw_due *due = &program->dues[d];
+        bool brings = due->due[a] && !due->due[b];
+        if (brings && due->minutes > 0 && program->minutes_limit >= 0)
+            return false;
+        bool helps_less = due->goods != NULL && due->goods[a] < due->goods[b];
+        if (brings || helps_less)
+            *extra += due->amount;
+    }
+    return true;
+}
+
+static bool more_points(const sw_program *program, int a, int b) {
+    const sw_estimates *estimates = program->estimates;
+    int fa = program->picks[a].fitout, fb = program->picks[b].fitout;
+    if (program->picks[a].points < program->picks[b].points)
+        return false;
+    for (size_t u = 0; u < program->least_count; u++)
+        for (size_t s = 0; s < program->leasts[u].count; s++)
+            if (program->leasts[u].stages[s].terms[fa] < program->leasts[u].stages[s].terms[fb])
+                return false;
+    if (!program->levelled)
+        return true;
+    return estimates->noise[fa] <= estimates->noise[fb] &&
+           estimates->loss_milli[estimates->loss_class[fa]] >=
+               estimates->loss_milli[estimates->loss_class[fb]];
+}
+
+/* Of two that do the same for the same money, is `a` first in the order? */
+static bool ahead(const sw_program *program, int a, int b) {
+    const sw_pick *x = &program->picks[a], *y = &program->picks[b];
+    if (x->swaps != y->swaps)
+        return x->swaps < y->swaps;
+    if (x->tasks != y->tasks)
+        return x->tasks < y->tasks;
+    if (x->bundle_rank != y->bundle_rank)
+        return x->bundle_rank < y->bundle_rank;
+    return x->seller_rank < y->seller_rank;
+}
+
+static bool dominates(const presolve *p, int a, int b) {
+    const sw_program *program = p->program;
+    int64_t extra = 0;
+    if (program->picks[a].cost > program->picks[b].cost || !more_points(program, a, b) ||
+        (program->minutes_limit >= 0 && program->picks[a].minutes > program->picks[b].minutes) ||
+        !extra_charges(program, a, b, &extra))
+        return false;
+    int64_t saved = program->picks[b].cost - program->picks[a].cost - extra;
+    if (saved < 0 || (saved == 0 && !ahead(program, a, b)))
+        return false;
+    return fewer_sets(p, a, b) && lower_sums(program, a, b) && easier_to_place(program, a, b);
+}
+
+/* Larger groups would take longer to compare than they save. */
+#define SW_COMPARE_LIMIT 4000
+
+static void drop_dominated(const presolve *p, sw_program *program, const sw_group *group,
+                           int keep) {
+    int end = group->first + group->count;
+    for (int b = group->first; b < end; b++) {
+        if (program->picks[b].dropped || b == keep)
+            continue;
+        for (int a = group->first; a < end && !program->picks[b].dropped; a++)
+            if (a != b && !program->picks[a].dropped && dominates(p, a, b))
+                program->picks[b].dropped = true;
+    }
+}
+
+sw_status sw_program_presolve(sw_program *program, const int *keep) {
+    presolve p = {.program = program};
+    sw_status status = make_members(&p, program->arena);
+    for (size_t g = 0; g < program->group_count && status == SW_OK; g++)
+        if (program->groups[g].count <= SW_COMPARE_LIMIT)
+            drop_dominated(&p, program, &program->groups[g], keep[g]);
+    return status;
+}
