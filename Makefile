@@ -13,7 +13,6 @@ DESTDIR ?=
 CFLAGS_ALL := -std=c17 -D_POSIX_C_SOURCE=200809L $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
               -Isrc -Iinclude $(SANITIZE) $(CFLAGS)
-# src/face/main.c uses names outside POSIX only for the terminal's width.
 LIBS := -lglpk -lcjson -lcsv -lm
 TEST_LIBS := -lcriterion
 
@@ -78,7 +77,8 @@ deps-verify: deps-test
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
+	@echo "  CC  $<"
+	@$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
 
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	ar rcs $@ $^

@@ -9,9 +9,9 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
     return (sw_allowance){options->seconds, options->now};
 }
 
-sw_status sw_job_make(sw_job *job, const sw_scenario *scenario, const sw_plan_options *options,
+sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       sw_complaints *complaints) {
-    *job = (sw_job){0};
+    *job = (sw_run){0};
     bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
     sw_status status = sw_fitouts_make(&job->fitouts, scenario, complaints);
     if (status == SW_OK)
@@ -34,7 +34,7 @@ sw_status sw_job_make(sw_job *job, const sw_scenario *scenario, const sw_plan_op
     return status == SW_OK ? sw_program_score(job->program) : status;
 }
 
-static sw_status tell_best(sw_answer *answer, const sw_job *job, const sw_plan_options *options,
+static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options,
                            sw_complaints *complaints) {
     sw_program *program = job->program;
     sw_solution best;
@@ -58,7 +58,7 @@ static sw_status tell_best(sw_answer *answer, const sw_job *job, const sw_plan_o
 }
 
 /* Nothing fits: would it with more money? Then say how much it takes. */
-static sw_status tell_needed(sw_answer *answer, const sw_job *job,
+static sw_status tell_needed(sw_answer *answer, const sw_run *job,
                              const sw_plan_options *options, sw_complaints *complaints) {
     answer->status =
         job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
@@ -76,9 +76,9 @@ static sw_status tell_needed(sw_answer *answer, const sw_job *job,
 
 sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
                   sw_complaints *complaints) {
-    sw_job job;
+    sw_run job;
     sw_answer *answer = NULL;
-    sw_status status = sw_job_make(&job, scenario, options, complaints);
+    sw_status status = sw_run_make(&job, scenario, options, complaints);
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
     if (status == SW_OK)
@@ -86,7 +86,7 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
     if (status == SW_OK)
         status = job.baseline.found ? tell_best(answer, &job, options, complaints)
                                     : tell_needed(answer, &job, options, complaints);
-    sw_job_free(&job);
+    sw_run_free(&job);
     if (status == SW_OK)
         *out = answer;
     else
@@ -96,12 +96,12 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
 
 sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_options *options,
                     sw_export_form form, sw_complaints *complaints) {
-    sw_job job;
+    sw_run job;
     sw_text text = {0};
-    sw_status status = sw_job_make(&job, scenario, options, complaints);
+    sw_status status = sw_run_make(&job, scenario, options, complaints);
     if (status == SW_OK)
         status = sw_program_write(&text, job.program, form);
-    sw_job_free(&job);
+    sw_run_free(&job);
     if (status == SW_OK)
         *out = text.bytes;
     else
@@ -113,10 +113,10 @@ sw_plan_options sw_plan_options_default(void) {
     return (sw_plan_options){.seconds = 60, .now = NULL, .allow_unknown = false};
 }
 
-void sw_job_free(sw_job *job) {
+void sw_run_free(sw_run *job) {
     sw_program_free(job->program);
     sw_rulebook_free(job->book);
     sw_estimates_free(job->estimates);
     sw_fitouts_free(job->fitouts);
-    *job = (sw_job){0};
+    *job = (sw_run){0};
 }

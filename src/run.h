@@ -4,18 +4,18 @@
 
 #include "answer/answer.h"
 
-typedef struct sw_job {
+typedef struct sw_run {
     sw_fitouts *fitouts;
     sw_estimates *estimates;
     sw_rulebook *book;
     sw_program *program;
     sw_solution baseline;
-} sw_job;
+} sw_run;
 
 /* Everything up to the scored program. When nothing fits, the baseline is not
  * found and the program is not scored. */
-sw_status sw_job_make(sw_job *job, const sw_scenario *scenario, const sw_plan_options *options,
+sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       sw_complaints *complaints);
-void sw_job_free(sw_job *job);
+void sw_run_free(sw_run *job);
 
 #endif

@@ -110,12 +110,20 @@ static bool has_task(const sw_fitout *fitout, int task) {
     return false;
 }
 
+/* Tasks stand in byte order of their ids. */
+static sw_answer_task *room_for_task(sw_answer_bundle *bundle, const char *id) {
+    size_t at = bundle->task_count++;
+    for (; at > 0 && strcmp(bundle->tasks[at - 1].id, id) > 0; at--)
+        bundle->tasks[at] = bundle->tasks[at - 1];
+    return &bundle->tasks[at];
+}
+
 static void tell_tasks(teller *t, const sw_fitout *fitout, const sw_fitout *base) {
     const sw_scenario *scenario = t->fitouts->scenario;
     const sw_catalog *catalog = t->fitouts->catalog;
     for (int i = 0; i < fitout->task_count; i++) {
         const sw_task *task = &catalog->tasks[fitout->tasks[i]];
-        t->bundle->tasks[t->bundle->task_count++] =
+        *room_for_task(t->bundle, task->id) =
             (sw_answer_task){.id = copy(t, task->id),
                              .name = copy(t, task->name),
                              .role = copy(t, catalog->roles[task->role].id),

@@ -98,6 +98,7 @@ typedef struct sw_fact {
     sw_fact_type type;
     sw_combine combine;
     const bool *on_role; /* [role] may stand on it */
+    bool built_in;       /* `pieces`: every piece counts one */
     int derived_role;    /* the role of a derived fact, else SW_NONE */
     const sw_expr *is;   /* derived facts only (they are SW_NUMBER) */
     int64_t least_milli, most_milli;

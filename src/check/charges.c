@@ -8,8 +8,8 @@ static void read_charge(sw_check *check, const sw_node *at, sw_names *ids, int i
         return;
     charge->id = sw_get_new_id(check, at, ids, index);
     sw_get_text(check, at, "name", SW_REQUIRED, &charge->name);
-    sw_get_money(check, at, "amount", SW_REQUIRED, &charge->amount);
-    sw_get_whole(check, at, "minutes", SW_REQUIRED, 0, SW_MINUTES_LIMIT, &charge->minutes);
+    sw_get_money(check, at, "amount", SW_OPTIONAL, &charge->amount);
+    sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &charge->minutes);
     sw_get_conditions(check, at, "for_any", SW_REQUIRED, 1, SW_NONE, &charge->any,
                       &charge->any_count);
 }

@@ -183,6 +183,8 @@ const char *sw_keep_text(sw_check *check, const char *text) {
 bool sw_register(sw_check *check, const sw_node *at, sw_names *names, const char *name,
                  int index) {
     if (sw_names_find(names, name) != SW_NONE) {
+        /* Likely one of the two was meant to have a name that others use. */
+        names->whole = false;
         sw_wrong(check, at, "each name stands for one thing", "give one of the two another name",
                  "gives \"%s\" a second time", sw_shown(check, name));
         return false;

@@ -25,7 +25,7 @@ static void register_fact(sw_check *check, const sw_node *at, int index) {
     sw_node name = sw_member(at, "fact");
     sw_fact *fact = &check->catalog->facts[index];
     if (name.json == NULL || name.json->kind != SW_JSON_TEXT ||
-        !sw_is_fact_name(name.json->text)) {
+        !sw_is_fact_name(name.json->text) || strcmp(name.json->text, "pieces") == 0) {
         check->facts.whole = false;
         check->fact_doubt[index] = true;
         return;
@@ -208,6 +208,21 @@ static bool make_room(sw_check *check, size_t count) {
     return true;
 }
 
+/* How many pieces a fit-out holds: a fact of every role that each piece states
+ * as one and nobody may state otherwise. */
+static void add_pieces(sw_check *check, const sw_node *root, int index) {
+    sw_fact *fact = &check->catalog->facts[index];
+    fact->name = "pieces";
+    fact->type = SW_NUMBER;
+    fact->combine = SW_SUM;
+    fact->built_in = true;
+    fact->absent = (sw_value){.state = SW_KNOWN, .milli = 1000};
+    fact->meaning = "how many pieces";
+    for (size_t r = 0; r < check->catalog->role_count; r++)
+        ((bool *)fact->on_role)[r] = true;
+    sw_register(check, root, &check->facts, fact->name, index);
+}
+
 void sw_read_facts(sw_check *check) {
     sw_node root, list, derived = {0};
     if (!sw_open_list(check, "facts.json", "facts", 0, FACT_LIMIT, &root, &list))
@@ -218,13 +233,14 @@ void sw_read_facts(sw_check *check) {
                        sw_get_list(check, &root, "derived", SW_OPTIONAL, 0, FACT_LIMIT, &derived);
     if (derived.json != NULL)
         more = derived.json->count;
-    if (!make_room(check, plain + more))
+    if (!make_room(check, plain + more + 1))
         return;
     check->facts.whole = has_derived;
     for (size_t i = 0; i < plain + more; i++) {
         sw_node at = i < plain ? sw_element(&list, i) : sw_element(&derived, i - plain);
         register_fact(check, &at, (int)i);
     }
+    add_pieces(check, &root, (int)(plain + more));
     for (size_t i = 0; i < plain + more; i++) {
         sw_node at = i < plain ? sw_element(&list, i) : sw_element(&derived, i - plain);
         sw_fact *fact = &check->catalog->facts[i];

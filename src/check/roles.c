@@ -46,10 +46,13 @@ static void read_pieces(sw_check *check, const sw_node *at, sw_role *role) {
     role->most = 1;
     role->new_kinds = 1;
     sw_get_count(check, at, "least", SW_OPTIONAL, 0, SW_COUNT_LIMIT, &role->least);
-    sw_get_count(check, at, "most", SW_OPTIONAL, 0, SW_COUNT_LIMIT, &role->most);
+    bool has_most = sw_member(at, "most").json == NULL ||
+                    sw_get_count(check, at, "most", SW_OPTIONAL, 0, SW_COUNT_LIMIT, &role->most);
     sw_get_count(check, at, "new_kinds", SW_OPTIONAL, 1, 2, &role->new_kinds);
     if (SW_GET_CHOICE(check, at, "kept", SW_OPTIONAL, &kept, "any", "all-or-none"))
         role->all_or_none = kept == 1;
+    if (!has_most)
+        return;
     if (role->least > role->most)
         sw_wrong(check, at, "a role holds between \"least\" and \"most\" pieces",
                  "make \"most\" at least as large as \"least\"",

@@ -31,9 +31,9 @@ static void read_delivery(sw_check *check, const sw_node *at, sw_seller *seller)
         sw_wrong(check, &free_from, "there is no charge that it could waive",
                  "add \"delivery\", or take it away", "stands without \"delivery\"");
     }
-    sw_get_count(check, at, "delivery_days", SW_REQUIRED, 0, SW_DAYS_LIMIT,
+    sw_get_count(check, at, "delivery_days", SW_OPTIONAL, 0, SW_DAYS_LIMIT,
                  &seller->delivery_days);
-    sw_get_whole(check, at, "minutes", SW_REQUIRED, 0, SW_MINUTES_LIMIT, &seller->minutes);
+    sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &seller->minutes);
 }
 
 static void read_seller(sw_check *check, const sw_node *at, int index, sw_seller *seller) {

@@ -40,7 +40,8 @@ static bool get_stated_fact(sw_check *check, const sw_node *at, const char *name
     sw_node found = sw_member(at, name);
     if (role != SW_NONE && !sw_check_stands(check, &found, role, *out))
         return false;
-    if (check->catalog->facts[*out].derived_role == SW_NONE)
+    const sw_fact *fact = &check->catalog->facts[*out];
+    if (fact->derived_role == SW_NONE && !fact->built_in)
         return role != SW_NONE;
     sw_wrong(check, &found, "tasks change pieces; derived facts follow from them",
              "name a fact that the parts state", "names a derived fact");

@@ -63,14 +63,6 @@ static bool find_role(sw_check *check, const sw_node *at, const char *text, cons
     return *out != SW_NONE;
 }
 
-static bool is_built_in(sw_check *check, const sw_node *at, const char *fact) {
-    if (strcmp(fact, "pieces") != 0)
-        return false;
-    sw_wrong(check, at, "the built-in fact pieces stands in expressions only",
-             "make a derived fact of it and name that", "names the fact \"pieces\"");
-    return true;
-}
-
 bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_role,
                    sw_term *out) {
     sw_term term;
@@ -85,8 +77,6 @@ bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_
         return false;
     }
     bool has_role = find_role(check, at, text, point, any_role, &term.role);
-    if (is_built_in(check, at, point + 1))
-        return false;
     term.fact = sw_find(check, at, &check->facts, point + 1, "fact", "facts.json");
     if (!has_role || term.fact == SW_NONE || !check_type(check, at, term.fact, types))
         return false;
@@ -124,8 +114,7 @@ bool sw_get_terms(sw_check *check, const sw_node *object, const char *name, sw_n
 bool sw_get_fact(sw_check *check, const sw_node *object, const char *name, unsigned types,
                  int *out) {
     sw_node found;
-    if (!sw_get(check, object, name, SW_REQUIRED, SW_JSON_TEXT, &found) ||
-        is_built_in(check, &found, found.json->text))
+    if (!sw_get(check, object, name, SW_REQUIRED, SW_JSON_TEXT, &found))
         return false;
     int fact = sw_find(check, &found, &check->facts, found.json->text, "fact", "facts.json");
     if (fact == SW_NONE || !check_type(check, &found, fact, types))

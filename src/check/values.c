@@ -115,7 +115,7 @@ static void check_stated_one(sw_check *check, const sw_node *at, int role, sw_va
     if (fact == SW_NONE || check->fact_doubt[fact])
         return;
     const sw_fact *is = &check->catalog->facts[fact];
-    if (is->derived_role != SW_NONE) {
+    if (is->derived_role != SW_NONE || is->built_in) {
         sw_wrong(check, at, "derived facts are made from the other facts", "take it away",
                  "states the derived fact \"%s\"", is->name);
         return;

@@ -117,16 +117,14 @@ static void read_use(sw_job *job, const sw_node *at, sw_names *seen, sw_wanted_u
     *out = (sw_wanted_use){.use = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "use", "share", "rate_now", "rate_wanted"))
         return;
-    bool now = sw_member(at, "rate_now").json != NULL;
-    bool wanted = sw_member(at, "rate_wanted").json != NULL;
     sw_get_milli(check, at, "share", SW_REQUIRED, 1, SW_MILLI_LIMIT, &out->share_milli);
     sw_get_milli(check, at, "rate_now", SW_OPTIONAL, 1, SW_MILLI_LIMIT, &out->rate_now_milli);
     sw_get_milli(check, at, "rate_wanted", SW_OPTIONAL, 1, SW_MILLI_LIMIT,
                  &out->rate_wanted_milli);
-    if (now != wanted)
+    if (sw_member(at, "rate_wanted").json != NULL && sw_member(at, "rate_now").json == NULL)
         sw_wrong(check, at, "what is wanted counts from what is had",
-                 "give \"rate_now\" and \"rate_wanted\", or neither",
-                 "has only one of \"rate_now\" and \"rate_wanted\"");
+                 "measure the rate now and add \"rate_now\", or take \"rate_wanted\" away",
+                 "has \"rate_wanted\" without \"rate_now\"");
     if (!sw_get_index(check, at, "use", SW_REQUIRED, &check->uses, "use", "uses.json", &out->use))
         return;
     sw_node place = sw_member(at, "use");

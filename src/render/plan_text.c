@@ -93,14 +93,26 @@ static void swap_lines(sheet *s, const sw_answer_swap *swap) {
         words(s, "    stays ", named(s, &swap->stays[i]));
 }
 
+/* Where a swap stands by its cost, the dearest first. */
+static size_t place_of(const sw_answer_bundle *b, size_t swap) {
+    size_t place = 0;
+    for (size_t i = 0; i < b->swap_count; i++)
+        place += b->swaps[i].cost > b->swaps[swap].cost ||
+                 (b->swaps[i].cost == b->swaps[swap].cost && i < swap);
+    return place;
+}
+
 static void swaps(sheet *s, const sw_answer_bundle *b) {
     if (b->swap_count == 0) {
         sw_page_heading(&s->page, "No part is worth swapping for this money.", NULL);
         return;
     }
     sw_page_heading(&s->page, "Swaps", s->answer->currency);
-    for (size_t i = 0; i < b->swap_count; i++)
-        swap_lines(s, &b->swaps[i]);
+    for (int must = 1; must >= 0; must--)
+        for (size_t rank = 0; rank < b->swap_count; rank++)
+            for (size_t i = 0; i < b->swap_count; i++)
+                if (b->swaps[i].must == (must == 1) && place_of(b, i) == rank)
+                    swap_lines(s, &b->swaps[i]);
 }
 
 static const char *minutes(sheet *s, int64_t count) {

@@ -231,7 +231,7 @@ static double hit_of(const World *w, const cJSON *aspect, const Cell *cell)
 {
     const cJSON *scale = get(aspect, "scale"), *item;
     if (scale) {
-        double x = cell->real / scale->valuedouble;
+        double x = (double)cell->milli / 1000.0 / scale->valuedouble;
         return x < 0.0 ? 0.0 : x > 1.0 ? 1.0 : x;
     }
     int hits = 0;
@@ -283,7 +283,7 @@ static long long rating(const World *w, const Criterion *k, const Choice *c)
         split_term(w, term->valuestring, &role, &fact);
         if ((role < 0 ? w->fact[fact].on[c->role] : role == c->role) &&
             c->cell[fact].state == KNOWN)
-            value += c->cell[fact].real;
+            value += (double)c->cell[fact].milli / 1000.0;
     }
     return thousandths(100.0 * k->weight * value / scale);
 }

@@ -2,29 +2,14 @@
 # Runs the program on every row of expected.txt and compares points, cost and
 # the items taken with the published answer.
 #
-#   BUILD      the build folder                     (default: build)
-#   SWAPWORTH  how to plan; SCENARIO --budget B follow
-#              (default: "$BUILD/swapworth plan --json")
-set -u
+#   SWAPWORTH  the program to test (default: build/swapworth)
+#   BUILD      where tests/driver is built (default: build)
+set -eu
 here=$(dirname "$0")
 build=${BUILD:-build}
-plan=${SWAPWORTH:-"$build/swapworth plan --json"}
-row=${ROW:-"$build/tests/row"}
-passed=0
-failed=0
-while read -r folder budget points cost items; do
-    case $folder in '' | '#'*) continue ;; esac
-    # shellcheck disable=SC2086
-    got=$($plan "$here/$folder/scenario.json" --budget "$budget" 2>&1 | $row)
-    # shellcheck disable=SC2086
-    set -- $got
-    if [ $# -eq 3 ] && [ "$points" = "$1" ] && { [ "$cost" = - ] || [ "$cost" = "$2" ]; } &&
-        { [ "$items" = - ] || [ "$items" = "$3" ]; }; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "$folder at $budget: expected $points $cost $items, got $got"
-    fi
-done <"$here/expected.txt"
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+work=$(mktemp -d)
+code=0
+"$build/tests/driver" --published "$here" --plan "${SWAPWORTH:-$build/swapworth}" \
+    --work "$work" || code=$?
+rm -r "$work"
+exit "$code"

@@ -2,6 +2,10 @@
  * driver FIRST COUNT [--generate P] [--brute P] [--plan P] [--work FOLDER] [ARG..]:
  * for each seed draws an instance, lets the checker try every bundle, lets the
  * program plan, and compares. ARGs go to generate. Says which seeds differ.
+ *
+ * driver --published FOLDER [--plan P] [--work FOLDER]: plans every row of
+ * FOLDER/expected.txt and compares with the published answer. With --brute P and
+ * no --plan the checker is asked in the program's place.
  */
 #include <errno.h>
 #include <fcntl.h>
@@ -21,7 +25,7 @@ enum { MOST_ARGS = 16 };
 
 typedef struct Setup {
     char *generate, *brute, *plan;
-    const char *work;
+    const char *work, *published;
     char *extra[MOST_ARGS];
     int extras;
     long first, count;
@@ -95,12 +99,13 @@ static bool draw(const Setup *s, long seed, char *why, size_t size)
     return false;
 }
 
-static bool answer(const Setup *s, bool program, char **text, int *code)
+/* Asks the program, or else the checker, about one scenario. */
+static bool answer(const Setup *s, bool program, char *scenario, char *budget, char **text,
+                   int *code)
 {
-    char scenario[2048], out[2048], err[2048], plan[] = "plan", json[] = "--json";
-    char *brute_argv[] = {s->brute, scenario, NULL};
-    char *plan_argv[] = {s->plan, plan, json, scenario, NULL};
-    path_of(s, "job/scenario.json", scenario, sizeof scenario);
+    char out[2048], err[2048], plan[] = "plan", json[] = "--json", at[] = "--budget";
+    char *brute_argv[] = {s->brute, scenario, budget ? at : NULL, budget, NULL};
+    char *plan_argv[] = {s->plan, plan, json, scenario, budget ? at : NULL, budget, NULL};
     path_of(s, program ? "plan.json" : "brute.json", out, sizeof out);
     path_of(s, program ? "plan.err" : "brute.err", err, sizeof err);
     *code = run(program ? plan_argv : brute_argv, out, err);
@@ -113,11 +118,13 @@ static bool check_seed(const Setup *s, long seed, char *why, size_t size)
     char *oracle = NULL, *plan = NULL;
     int a = 0, b = 0;
     bool same = false;
+    char scenario[2048];
+    path_of(s, "job/scenario.json", scenario, sizeof scenario);
     if (!draw(s, seed, why, size))
         return false;
-    if (!answer(s, false, &oracle, &a))
+    if (!answer(s, false, scenario, NULL, &oracle, &a))
         snprintf(why, size, "the checker ended with %d", a);
-    else if (!answer(s, true, &plan, &b))
+    else if (!answer(s, true, scenario, NULL, &plan, &b))
         snprintf(why, size, "the program ended with %d", b);
     else if (a != b)
         snprintf(why, size, "exit codes: the checker %d, the program %d", a, b);
@@ -128,19 +135,70 @@ static bool check_seed(const Setup *s, long seed, char *why, size_t size)
     return same;
 }
 
+/* A row: folder, budget, points, cost, items; blank lines and comments pass. */
+static bool check_row(const Setup *s, char *row, char *why, size_t size)
+{
+    char scenario[4096], *field[5], *text = NULL, *rest = NULL;
+    int n = 0, code = 0;
+    bool same = false;
+    for (char *p = strtok_r(row, " \n", &rest); p && n < 5; p = strtok_r(NULL, " \n", &rest))
+        field[n++] = p;
+    if (n < 5) {
+        snprintf(why, size, "a row needs five fields");
+        return false;
+    }
+    snprintf(scenario, sizeof scenario, "%s/%s/scenario.json", s->published, field[0]);
+    if (answer(s, s->plan != NULL, scenario, field[1], &text, &code))
+        same = same_row(text, field[2], field[3], field[4], why, size);
+    else
+        snprintf(why, size, "the program ended with %d", code);
+    free(text);
+    return same;
+}
+
+static int check_published(const Setup *s)
+{
+    char path[4096], why[1024], name[256];
+    long passed = 0, failed = 0;
+    snprintf(path, sizeof path, "%s/expected.txt", s->published);
+    char *text = read_text(path);
+    for (char *line = text, *next; line && *line; line = next) {
+        next = strchr(line, '\n');
+        if (next)
+            *next++ = '\0';
+        if (*line == '#' || !*line)
+            continue;
+        snprintf(name, sizeof name, "%s", line);
+        if (check_row(s, line, why, sizeof why)) {
+            passed++;
+            continue;
+        }
+        failed++;
+        printf("%s\n    %s\n", name, why);
+    }
+    free(text);
+    printf("%ld passed, %ld failed\n", passed, failed);
+    return failed ? 1 : 0;
+}
+
 static Setup read_setup(int argc, char **argv)
 {
     static char generate[] = "build/tests/generate", brute[] = "build/tests/brute";
-    static char plan[] = "build/swapworth";
-    Setup s = {.generate = generate, .brute = brute, .plan = plan, .work = "/tmp/swapworth-random"};
+    Setup s = {.generate = generate, .brute = brute, .work = "/tmp/swapworth-driver"};
+    int i = 3;
     if (argc < 3) {
-        fputs("driver FIRST COUNT [--generate P] [--brute P] [--plan P] [--work FOLDER] [ARG..]\n",
+        fputs("driver FIRST COUNT [--generate P] [--brute P] [--plan P] [--work FOLDER] [ARG..]\n"
+              "driver --published FOLDER [--brute P] [--plan P] [--work FOLDER]\n",
               stderr);
         exit(2);
     }
-    s.first = strtol(argv[1], NULL, 10);
-    s.count = strtol(argv[2], NULL, 10);
-    for (int i = 3; i < argc; i++) {
+    if (!strcmp(argv[1], "--published")) {
+        s.published = argv[2];
+    } else {
+        s.first = strtol(argv[1], NULL, 10);
+        s.count = strtol(argv[2], NULL, 10);
+    }
+    for (; i < argc; i++) {
         bool more = i + 1 < argc;
         if (more && !strcmp(argv[i], "--generate"))
             s.generate = argv[++i];
@@ -156,16 +214,16 @@ static Setup read_setup(int argc, char **argv)
     return s;
 }
 
-int main(int argc, char **argv)
+static int check_seeds(Setup *s)
 {
-    Setup s = read_setup(argc, argv);
+    static char program[] = "build/swapworth";
     char why[512];
     long passed = 0, failed = 0;
-    if (mkdir(s.work, 0777) != 0 && errno != EEXIST)
-        give_up(s.work);
-    for (long seed = s.first; seed < s.first + s.count; seed++) {
+    if (!s->plan)
+        s->plan = program;
+    for (long seed = s->first; seed < s->first + s->count; seed++) {
         why[0] = '\0';
-        if (check_seed(&s, seed, why, sizeof why)) {
+        if (check_seed(s, seed, why, sizeof why)) {
             passed++;
             continue;
         }
@@ -175,4 +233,12 @@ int main(int argc, char **argv)
     }
     printf("%ld passed, %ld failed\n", passed, failed);
     return failed ? 1 : 0;
+}
+
+int main(int argc, char **argv)
+{
+    Setup s = read_setup(argc, argv);
+    if (mkdir(s.work, 0777) != 0 && errno != EEXIST)
+        give_up(s.work);
+    return s.published ? check_published(&s) : check_seeds(&s);
 }

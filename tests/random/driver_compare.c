@@ -128,3 +128,34 @@ bool same_answer(const char *oracle, const char *plan, char *why, size_t size)
     cJSON_Delete(b);
     return same;
 }
+
+/* The parts put in, with commas; "none" when there are none. */
+static void list_items(const cJSON *swaps, char *out, size_t size)
+{
+    const cJSON *swap, *in;
+    size_t have = 0;
+    snprintf(out, size, "none");
+    cJSON_ArrayForEach(swap, swaps)
+        cJSON_ArrayForEach(in, get(swap, "in"))
+            if (have < size)
+                have += (size_t)snprintf(out + have, size - have, "%s%s", have ? "," : "",
+                                         text_of(in, "part"));
+}
+
+bool same_row(const char *answer, const char *points, const char *cost, const char *items,
+              char *why, size_t size)
+{
+    char taken[1024];
+    cJSON *json = cJSON_Parse(answer);
+    const cJSON *bundles = get(json, "bundles");
+    const cJSON *bundle = bundles ? cJSON_GetArrayItem(bundles, 0) : json;
+    list_items(get(bundle, "swaps"), taken, sizeof taken);
+    bool same = !strcmp(points, text_of(bundle, "points")) &&
+                (!strcmp(cost, "-") || !strcmp(cost, text_of(bundle, "cost"))) &&
+                (!strcmp(items, "-") || !strcmp(items, taken));
+    if (!same)
+        snprintf(why, size, "got %s %s %s", text_of(bundle, "points"), text_of(bundle, "cost"),
+                 taken);
+    cJSON_Delete(json);
+    return same;
+}

@@ -42,6 +42,7 @@ typedef struct Part {
     char id[ID];
     int role;
     bool catalog; /* not the scenario's own */
+    const char *maker;
     int listings;
 } Part;
 
@@ -56,7 +57,7 @@ typedef struct Draw {
     char task[MAX_TASKS][ID];
     int task_role[MAX_TASKS];
     bool speed, quiet;
-    int uses;
+    int uses, must_role;
     const char *currency;
     int digits;
     cJSON *roles_file, *facts_file, *rules_file, *tasks_file, *observations_file;

@@ -60,8 +60,7 @@ void draw_machine(Draw *d)
     for (int r = 0; r < d->roles; r++) {
         Role *role = &d->role[r];
         int n = role->most == 1 ? 1 : between(d, 1, 2), count[2] = {0, 0};
-        bool empty = role->least == 0 ? chance(d, 35) : chance(d, 3) && !role->most;
-        if (empty)
+        if (role->least == 0 && chance(d, 35))
             n = 0;
         if (n == 0) {
             count_kept(role, count, 0);
@@ -73,8 +72,8 @@ void draw_machine(Draw *d)
         for (int i = 0; i < n; i++) {
             bool catalog = i == 0 && chance(d, 70);
             count[i] = between(d, 1, role->most > 2 ? 2 : 1);
-            if (chance(d, 3))
-                count[i]++;
+            if (role->held + count[i] > role->most)
+                break;
             draw_present(d, list, r, catalog, count[i]);
             role->held += count[i];
         }
@@ -278,10 +277,10 @@ static void draw_use_wishes(Draw *d, cJSON *wishes)
         snprintf(id, sizeof id, "use-%d", u);
         text_in(json, "use", id);
         number_in(json, "share", between(d, 1, 3) * 20);
-        if (chance(d, 50))
+        if (chance(d, 50)) {
             number_in(json, "rate_now", between(d, 3, 5) * 10);
-        if (chance(d, 50))
             number_in(json, "rate_wanted", between(d, 3, 12) * 10);
+        }
     }
 }
 
@@ -305,7 +304,7 @@ static void draw_limits(Draw *d, cJSON *wishes)
         number_in(limits, "loudness_sone", between(d, 0, 4) * 0.3 + 0.3);
     if (chance(d, 25))
         number_in(limits, "days", between(d, 1, 7));
-    if (chance(d, 25))
+    if (chance(d, 20))
         number_in(limits, "bench_minutes", between(d, 1, 9) * 20);
 }
 
@@ -324,16 +323,17 @@ static void draw_wishes(Draw *d)
             text_next(array_in(taste, "tier"), "top");
     }
     const char *keep = chance(d, 20) ? present_id(d, &role) : NULL;
-    if (keep)
+    int kept = role;
+    if (keep && role != d->must_role)
         text_next(array_in(wishes, "keep"), chance(d, 50) ? keep : d->role[role].id);
     const char *replace = chance(d, 12) ? present_id(d, &role) : NULL;
-    if (replace)
+    if (replace && (!keep || kept != role))
         text_next(array_in(wishes, "replace"), chance(d, 50) ? replace : d->role[role].id);
     if (chance(d, 20)) {
         cJSON *avoid = array_in(wishes, "avoid");
         int part = below(d, d->parts);
-        if (chance(d, 60) || !d->part[part].catalog)
-            text_next(avoid, "Maker Two");
+        if (d->part[part].catalog && chance(d, 60))
+            text_next(avoid, d->part[part].maker);
         else if (d->part[part].listings)
             text_next(avoid, d->part[part].id);
     }
@@ -384,6 +384,8 @@ static void draw_musts(Draw *d)
     cJSON *json = next_object(musts);
     text_in(json, "id", "must-1");
     if (part)
+        d->must_role = role;
+    if (part)
         text_in(json, "replace", part);
     else
         text_in(json, "do", d->task[below(d, d->tasks)]);
@@ -395,7 +397,7 @@ static void draw_money(Draw *d)
     static const int totals[] = {0, 1500, 3000, 5000, 8000, 12000, 20000, 100000};
     static const double percents[] = {0, 7, 8.25, 10, 19, 20};
     cJSON *budget = object_in(d->scenario, "budget");
-    money_in(d, budget, "total", totals[chance(d, 6) ? 0 : between(d, 1, 7)]);
+    money_in(d, budget, "total", totals[chance(d, 5) ? 0 : between(d, 1, 7)]);
     if (chance(d, 25))
         money_in(d, budget, "reserve", between(d, 0, 4) * 500);
     if (chance(d, 25))
@@ -415,6 +417,7 @@ void draw_scenario(Draw *d)
 {
     cJSON *s = d->scenario;
     number_in(s, "schema", 1);
+    d->must_role = -1;
     text_in(s, "title", "A random job");
     text_in(s, "catalog", ".");
     text_in(s, "currency", d->currency);
@@ -422,7 +425,7 @@ void draw_scenario(Draw *d)
     if (chance(d, 35))
         draw_given(d);
     cJSON *observed = array_in(s, "observed");
-    if (chance(d, 50))
+    if (chance(d, 70))
         text_next(observed, "seen-1");
     if (chance(d, 25))
         draw_musts(d);

@@ -173,18 +173,19 @@ static void draw_number_cond(Draw *d, cJSON *json, int fact)
     put_in(json, one_of(d, 5, ops), number(f->values[below(d, n)]));
 }
 
-/* A condition on a fact of the role; the role's pieces when it has none. */
+/* A condition on a fact of the role; something seen when it has none. */
 static cJSON *draw_fact_cond(Draw *d, int role)
 {
     static const Type types[] = {NUMBER, NUMBER, NUMBER, TOKEN, LIST, FLAG, TOKEN};
     Type type = types[below(d, 7)];
     int fact = fact_on(d, role, type);
+    if (fact < 0) {
+        cJSON *other = object();
+        text_in(other, "observed", "seen-1");
+        return other;
+    }
     cJSON *json = object();
     put_in(json, "fact", term(d, role, fact));
-    if (fact < 0) {
-        number_in(json, chance(d, 50) ? "least" : "most", between(d, 0, 2));
-        return json;
-    }
     const Fact *f = &d->fact[fact];
     if (type == NUMBER) {
         draw_number_cond(d, json, fact);
@@ -252,7 +253,7 @@ void draw_observations(Draw *d)
 
 static void draw_number_effect(Draw *d, cJSON *effect, int role, const Fact *f)
 {
-    static const char *const times[] = {"0.5", "0.85", "1.003", "1.5", "2"};
+    static const char *const times[] = {"0.85", "1.003", "1.5", "2", "2"};
     bool power = !strcmp(f->combine, "power");
     int what = below(d, 4), from = fact_on(d, role, NUMBER);
     const Fact *g = &d->fact[from];
@@ -263,7 +264,7 @@ static void draw_number_effect(Draw *d, cJSON *effect, int role, const Fact *f)
     else if (what <= 1)
         put_in(effect, "set", draw_value(d, f));
     else if (what == 2)
-        put_in(effect, "add", number(f->pace ? "1.5" : power ? "-3.5" : chance(d, 50) ? "10" : "-1"));
+        put_in(effect, "add", number(f->pace ? "1.5" : power ? "-3.5" : chance(d, 70) ? "10" : "-1"));
     else
         put_in(effect, "times", number(one_of(d, 5, times)));
 }
@@ -272,6 +273,13 @@ static void draw_effect(Draw *d, cJSON *effects, int role)
 {
     static const Type types[] = {NUMBER, NUMBER, NUMBER, TOKEN, LIST, FLAG};
     int fact = fact_on(d, role, types[below(d, 6)]);
+    /* Better an effect that a criterion sees. */
+    for (int i = 0; i < 3; i++) {
+        static const char *const seen[] = {"noise_dba", "score_pt", "pace_a", "pace_b", "finish"};
+        int better = find_named(d, one_of(d, 5, seen));
+        if (chance(d, 35) && d->fact[better].on[role])
+            fact = better;
+    }
     if (fact < 0 || d->fact[fact].type == DERIVED)
         return;
     const Fact *f = &d->fact[fact];
@@ -298,16 +306,16 @@ static void draw_task(Draw *d, int role)
     text_in(json, "applies_to", chance(d, 60) ? "kept" : "any");
     if (chance(d, 40))
         text_in(json, "family", "family-a");
-    number_in(json, "minutes", between(d, 0, 4) * 5);
-    if (chance(d, 50))
-        money_in(d, json, "price", between(d, 0, 3) * 250);
+    number_in(json, "minutes", chance(d, 40) ? 0 : between(d, 1, 4) * 5);
+    if (chance(d, 40))
+        money_in(d, json, "price", between(d, 0, 3) * 150);
     cJSON *needs = array_in(json, "needs");
     if (chance(d, 25))
-        text_in(next_object(needs), "observed", chance(d, 50) ? "seen-1" : "seen-2");
-    if (chance(d, 30))
+        text_in(next_object(needs), "observed", chance(d, 80) ? "seen-1" : "seen-2");
+    if (chance(d, 20))
         put_next(needs, draw_fact_cond(d, role));
     cJSON *effects = array_in(json, "effects");
-    int n = between(d, 0, 3);
+    int n = between(d, 0, 3) + between(d, 0, 1);
     for (int i = 0; i < n; i++)
         draw_effect(d, effects, role);
     text_in(json, "source", "dice");
@@ -317,7 +325,7 @@ static void draw_task(Draw *d, int role)
 void draw_tasks(Draw *d)
 {
     d->tasks_file = file_of("tasks");
-    int n = d->size == SMALL ? between(d, 0, 3) : between(d, 0, MAX_TASKS);
+    int n = d->size == SMALL ? between(d, 0, 4) : between(d, 0, MAX_TASKS);
     for (int i = 0; i < n; i++) {
         int role = below(d, d->roles);
         if (d->role[role].tasks < 2)
@@ -377,10 +385,7 @@ static void draw_side(Draw *d, cJSON *list, const char *fact)
             number_in(json, "fixed", between(d, 0, 3) * 5 + 0.5);
             continue;
         }
-        if (i == 1 && chance(d, 30))
-            text_in(json, "fact", "*.pieces");
-        else
-            term_in(d, json, "fact", i == 0 && chance(d, 85) ? fact : NULL, NUMBER, chance(d, 60));
+        term_in(d, json, "fact", i == 0 && chance(d, 85) ? fact : NULL, NUMBER, chance(d, 60));
         if (chance(d, 40))
             put_in(json, "factor", number(one_of(d, 5, factors)));
     }

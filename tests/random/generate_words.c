@@ -250,6 +250,19 @@ bool can_be_pace(const Draw *d, int role)
     return d->role[role].least > 0;
 }
 
+/* What is there today tends to be slow, poor and loud, so that swaps pay. */
+static cJSON *draw_old_value(Draw *d, const Fact *f)
+{
+    bool noise = !strcmp(f->combine, "power"), score = !strcmp(f->name, "score_pt");
+    cJSON *one = draw_any_value(d, f);
+    if (!noise && !score && !f->pace)
+        return one;
+    cJSON *two = draw_any_value(d, f);
+    bool first = noise ? one->valuedouble > two->valuedouble : one->valuedouble < two->valuedouble;
+    cJSON_Delete(first ? two : one);
+    return first ? one : two;
+}
+
 cJSON *draw_piece_facts(Draw *d, int role, bool present)
 {
     cJSON *facts = object();
@@ -261,7 +274,7 @@ cJSON *draw_piece_facts(Draw *d, int role, bool present)
         bool sure = present && (f->pace || f->vital || noise);
         int percent = f->absent ? 60 : f->pace || noise ? 98 : 96;
         if (sure ? !f->absent || chance(d, 60) : chance(d, percent))
-            put_in(facts, f->name, draw_any_value(d, f));
+            put_in(facts, f->name, present ? draw_old_value(d, f) : draw_any_value(d, f));
     }
     return facts;
 }
@@ -290,7 +303,7 @@ static void list_part(Draw *d, int part)
     Role *r = &d->role[d->part[part].role];
     int n = chance(d, 65) ? 1 : 2, first = below(d, d->sellers);
     for (int i = 0; i < n && i < d->sellers; i++) {
-        int stock = chance(d, 70) ? between(d, 2, 9) : between(d, 0, 1);
+        int stock = chance(d, 85) ? between(d, 2, 9) : between(d, 0, 1);
         money_text(d, prices[below(d, 11)], price, sizeof price);
         int length = snprintf(line, sizeof line, "%s,seller-%d,%s,%d,%d,24,14\n", d->part[part].id,
                               (first + i) % d->sellers, price, stock, between(d, 0, 4));
@@ -320,7 +333,8 @@ void draw_parts(Draw *d)
             text_in(json, "id", d->part[part].id);
             text_in(json, "role", d->role[r].id);
             text_in(json, "name", "A part");
-            text_in(json, "maker", one_of(d, 3, makers));
+            d->part[part].maker = one_of(d, 3, makers);
+            text_in(json, "maker", d->part[part].maker);
             put_in(json, "facts", draw_piece_facts(d, r, present));
             if (!present || chance(d, 40))
                 list_part(d, part);
@@ -346,8 +360,7 @@ void draw_sellers(Draw *d)
                 money_in(d, json, "free_from", between(d, 0, 4) * 2000);
         }
         number_in(json, "delivery_days", between(d, 0, 4));
-        if (chance(d, 70))
-            number_in(json, "minutes", between(d, 0, 2) * 10);
+        number_in(json, "minutes", between(d, 0, 2) * 10);
     }
     d->listings_room = 4096;
     d->listings = must(realloc(d->listings, d->listings_room));

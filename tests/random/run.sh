@@ -1,8 +1,10 @@
 #!/bin/sh
-# run.sh FIRST COUNT [generate's options]: random instances, the program against
-# the checker that tries every bundle.
+# run.sh FIRST COUNT [--untaxed]: random jobs, the program against the checker
+# that tries every bundle.
 #
-#   BUILD  the build folder (default: build); WORK a scratch folder
+#   SWAPWORTH  the program to test (default: build/swapworth)
+#   BUILD      where the tests' tools are built (default: build)
+#   WORK       a folder to keep the last job and both answers in
 set -eu
 if [ $# -lt 2 ]; then
     echo "run.sh FIRST COUNT [--untaxed]" >&2
@@ -15,6 +17,7 @@ count=$2
 shift 2
 code=0
 "$build/tests/driver" "$first" "$count" --generate "$build/tests/generate" \
-    --brute "$build/tests/brute" --plan "$build/swapworth" --work "$work" "$@" || code=$?
+    --brute "$build/tests/brute" --plan "${SWAPWORTH:-$build/swapworth}" --work "$work" "$@" ||
+    code=$?
 [ -n "${WORK:-}" ] || rm -r "$work"
 exit "$code"
