@@ -35,6 +35,21 @@ static void register_fact(sw_check *check, const sw_node *at, int index) {
         check->fact_doubt[index] = true;
 }
 
+/* The role of a derived fact is known before the expressions are read, so that
+ * one that comes too early can be told from one that stands elsewhere. */
+static void place_derived(sw_check *check, const sw_node *at, int index) {
+    sw_fact *fact = &check->catalog->facts[index];
+    const sw_json *role = sw_json_get(at->json, "role");
+    int found = role == NULL || role->kind != SW_JSON_TEXT
+                    ? SW_NONE
+                    : sw_names_find(&check->roles, role->text);
+    fact->derived_role = found;
+    if (found == SW_NONE)
+        check->fact_doubt[index] = true;
+    else
+        ((bool *)fact->on_role)[found] = true;
+}
+
 /* The complaint about a name that could not be registered. */
 static bool check_name(sw_check *check, const sw_node *at) {
     sw_node name;
@@ -178,8 +193,6 @@ static bool read_derived(sw_check *check, const sw_node *at, int index, sw_fact 
     if (!sw_get_index(check, at, "role", SW_REQUIRED, &check->roles, "role", "roles.json",
                       &role))
         return false;
-    ((bool *)fact->on_role)[role] = true;
-    fact->derived_role = role;
     sw_expr *expr = SW_KEEP(check, sw_expr, 1);
     if (expr == NULL || is.json == NULL || !sw_check_expression(check, &is, role, index, expr))
         return false;
@@ -239,6 +252,8 @@ void sw_read_facts(sw_check *check) {
     for (size_t i = 0; i < plain + more; i++) {
         sw_node at = i < plain ? sw_element(&list, i) : sw_element(&derived, i - plain);
         register_fact(check, &at, (int)i);
+        if (i >= plain)
+            place_derived(check, &at, (int)i);
     }
     add_pieces(check, &root, (int)(plain + more));
     for (size_t i = 0; i < plain + more; i++) {

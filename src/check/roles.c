@@ -53,10 +53,12 @@ static void read_pieces(sw_check *check, const sw_node *at, sw_role *role) {
         role->all_or_none = kept == 1;
     if (!has_most)
         return;
-    if (role->least > role->most)
+    if (role->least > role->most) {
         sw_wrong(check, at, "a role holds between \"least\" and \"most\" pieces",
                  "make \"most\" at least as large as \"least\"",
                  "has least %d above most %d", role->least, role->most);
+        role->least = 0; /* no machine is judged by it */
+    }
     read_counts(check, at, role);
 }
 

@@ -137,7 +137,7 @@ Test(refused, facts) {
         {"\"most\":[\"memory.flow_gb_s\"", "\"sum\":[1],\"most\":[\"memory.flow_gb_s\"",
          "$.derived[1].is", "2 operators", NULL},
         {"{\"d5\":2.5}", "{\"d6\":2.5}", "$.derived[1].is.most[1].pick.from.d6", "does not list",
-         "d5"},
+         "did you mean"},
         {"\"memory.slot\",\"from\"", "\"memory.size_gb\",\"from\"",
          "$.derived[1].is.most[1].pick.of", "number fact", NULL},
         {",\"else\":1", "", "$.derived[1].is.most[1].pick", "no \"else\"", NULL},
@@ -325,7 +325,8 @@ Test(refused, criteria) {
         {"\"fact\":\"finish\",\"weight\":3", "\"fact\":\"finish\",\"weight\":3,\"scale\":5",
          "$.criteria[2].aspects[0].fact", "token fact", NULL},
         {",\"scale\":10}]", "}]", "$.criteria[2].aspects[1].fact", "number fact", NULL},
-        {"\"scale\":10}]}", "\"scale\":0}]}", "$.criteria[3].scale", "0", NULL},
+        {"\"*.size_gb\"],\"scale\":10", "\"*.size_gb\"],\"scale\":0", "$.criteria[3].scale", "0",
+         NULL},
         {"\"*.size_gb\"", "\"*.slot\"", "$.criteria[3].facts[1]", "token fact", NULL},
         {"\"id\":\"roomy\",\"name\":\"n\",\"kind\":\"rated\",\"facts\":[\"board.most_gb\","
          "\"*.size_gb\"],\"scale\":10",
