@@ -13,8 +13,7 @@ static const char two[] =
     "NZD PAB PEN PGK PHP PKR PLN QAR RON RSD RUB SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN "
     "SVC SYP SZL THB TJS TMT TOP TRY TTD TWD TZS UAH USD USN UYU UZS VED VES WST XCD XCG YER ZAR "
     "ZMW ZWG ";
-static const char none[] =
-    "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF ";
+static const char none[] = "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF ";
 static const char three[] = "BHD IQD JOD KWD LYD OMR TND ";
 static const char four[] = "CLF UYW ";
 

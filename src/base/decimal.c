@@ -86,8 +86,7 @@ static const char *decimal_text(sw_arena *arena, int64_t units, int digits) {
     const char *sign = units < 0 ? "-" : "";
     if (digits == 0)
         return sw_arena_format(arena, "%s%" PRIu64, sign, size);
-    return sw_arena_format(arena, "%s%" PRIu64 ".%0*" PRIu64, sign, size / one, digits,
-                           size % one);
+    return sw_arena_format(arena, "%s%" PRIu64 ".%0*" PRIu64, sign, size / one, digits, size % one);
 }
 
 const char *sw_money_text(sw_arena *arena, int64_t minor, int digits) {
@@ -95,6 +94,5 @@ const char *sw_money_text(sw_arena *arena, int64_t minor, int digits) {
 }
 
 const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals) {
-    return decimal_text(arena, sw_divide(milli, powers_of_ten[3 - decimals], SW_HALF_UP),
-                        decimals);
+    return decimal_text(arena, sw_divide(milli, powers_of_ten[3 - decimals], SW_HALF_UP), decimals);
 }

@@ -14,8 +14,7 @@ const char *sw_milli_shown(sw_check *check, int64_t milli) {
     return text == NULL ? "" : text;
 }
 
-bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most,
-                    int64_t *out) {
+bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most, int64_t *out) {
     int64_t milli = 0;
     if (!sw_is_kind(check, at, SW_JSON_NUMBER))
         return false;
@@ -27,9 +26,9 @@ bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t m
         return false;
     }
     if (milli < least || milli > most) {
-        const char *why = sw_arena_format(check->scratch, "it lies between %s and %s",
-                                          sw_milli_shown(check, least),
-                                          sw_milli_shown(check, most));
+        const char *why =
+            sw_arena_format(check->scratch, "it lies between %s and %s",
+                            sw_milli_shown(check, least), sw_milli_shown(check, most));
         sw_wrong(check, at, why == NULL ? "" : why, "correct the number, or its unit", "is %s",
                  sw_milli_shown(check, milli));
         return false;
@@ -52,9 +51,8 @@ bool sw_get_whole(sw_check *check, const sw_node *object, const char *name, sw_n
         return false;
     double number = found.json->number;
     if (number != floor(number) || number < (double)least || number > (double)most) {
-        const char *why =
-            sw_arena_format(check->scratch, "it is a whole number from %" PRId64 " to %" PRId64,
-                            least, most);
+        const char *why = sw_arena_format(
+            check->scratch, "it is a whole number from %" PRId64 " to %" PRId64, least, most);
         bool beyond = number < (double)least || number > (double)most;
         sw_wrong(check, &found, why == NULL ? "" : why, "correct the number",
                  beyond ? "is out of range" : "is not a whole number");
@@ -88,8 +86,8 @@ bool sw_get_money(sw_check *check, const sw_node *object, const char *name, sw_n
         sw_arena_format(check->scratch, "money is digits, with at most %d behind a point, up to %s",
                         digits, most == NULL ? "its limit" : most);
     sw_wrong(check, &found, why == NULL ? "" : why,
-             "write it like \"210\" or \"210.00\", without a currency sign",
-             "is no amount: \"%s\"", sw_shown(check, found.json->text));
+             "write it like \"210\" or \"210.00\", without a currency sign", "is no amount: \"%s\"",
+             sw_shown(check, found.json->text));
     return false;
 }
 
@@ -111,8 +109,7 @@ static bool check_distinct(sw_check *check, const sw_node *list, const char *con
     return true;
 }
 
-bool sw_check_tokens(sw_check *check, const sw_node *list, const char *const **out,
-                     size_t *count) {
+bool sw_check_tokens(sw_check *check, const sw_node *list, const char *const **out, size_t *count) {
     size_t length = list->json->count;
     const char **tokens = SW_KEEP(check, const char *, length);
     bool good = tokens != NULL;

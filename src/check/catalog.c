@@ -36,9 +36,7 @@ const char *sw_get_new_id(sw_check *check, const sw_node *at, sw_names *names, i
 /* A pointer to a struct is one to its first member. */
 static const char *id_of(const void *thing) { return *(const char *const *)thing; }
 
-static int by_id(const void *left, const void *right) {
-    return strcmp(id_of(left), id_of(right));
-}
+static int by_id(const void *left, const void *right) { return strcmp(id_of(left), id_of(right)); }
 
 void sw_order_by_id(sw_check *check, sw_names *names, void *things, size_t count, size_t size) {
     qsort(things, count, size, by_id);
@@ -67,9 +65,9 @@ static bool is_folder(sw_check *check, const char *folder) {
 }
 
 static void (*const readers[])(sw_check *check) = {
-    sw_read_sellers, sw_read_roles,   sw_read_facts,    sw_read_observations,
-    sw_read_tasks,   sw_read_parts,   sw_read_rules,    sw_read_charges,
-    sw_read_criteria, sw_read_uses,   sw_read_listings,
+    sw_read_sellers,  sw_read_roles, sw_read_facts,    sw_read_observations,
+    sw_read_tasks,    sw_read_parts, sw_read_rules,    sw_read_charges,
+    sw_read_criteria, sw_read_uses,  sw_read_listings,
 };
 
 void sw_catalog_fill(sw_check *check, const char *folder) {

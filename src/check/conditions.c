@@ -32,8 +32,8 @@ static form find_form(sw_check *check, const sw_node *at) {
         return found;
     const char *mend = at->json->count == 0
                            ? "name one of these"
-                           : sw_mend_name(check, at->json->children[0].name, form_names,
-                                          FORM_COUNT, "name one of these");
+                           : sw_mend_name(check, at->json->children[0].name, form_names, FORM_COUNT,
+                                          "name one of these");
     sw_wrong(check, at,
              "a condition is about one of: fact, task, changes, holds, empty, observed, not", mend,
              count == 0 ? "is no condition" : "is two conditions in one");
@@ -85,8 +85,7 @@ static bool read_token(sw_check *check, const sw_node *at, const sw_fact *fact, 
     return true;
 }
 
-static bool read_compared(sw_check *check, const sw_node *at, const sw_fact *fact,
-                          sw_cond *out) {
+static bool read_compared(sw_check *check, const sw_node *at, const sw_fact *fact, sw_cond *out) {
     if (out->op == SW_COND_ONE_OF) {
         if (!sw_is_kind(check, at, SW_JSON_ARRAY))
             return false;

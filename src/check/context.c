@@ -18,9 +18,9 @@ sw_check sw_check_start(sw_complaints *complaints) {
 }
 
 void sw_check_end(sw_check *check) {
-    sw_names *all[] = {&check->roles,  &check->facts, &check->observations,
-                       &check->tasks,  &check->parts, &check->makers,
-                       &check->uses,   &check->criteria, &check->sellers};
+    sw_names *all[] = {&check->roles, &check->facts,    &check->observations,
+                       &check->tasks, &check->parts,    &check->makers,
+                       &check->uses,  &check->criteria, &check->sellers};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++)
         sw_names_free(all[i]);
     sw_arena_free(check->scratch);
@@ -47,9 +47,9 @@ sw_node sw_element(const sw_node *array, size_t index) {
 }
 
 static bool is_plain_name(const char *name) {
-    return name[0] != '\0' && strspn(name, "abcdefghijklmnopqrstuvwxyz"
-                                           "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") ==
-                                  strlen(name);
+    return name[0] != '\0' &&
+           strspn(name, "abcdefghijklmnopqrstuvwxyz"
+                        "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") == strlen(name);
 }
 
 static void add_step(sw_text *path, const sw_node *node) {
@@ -136,15 +136,15 @@ const char *sw_shown(sw_check *check, const char *text) {
     return kept == NULL ? "" : kept;
 }
 
-const char *sw_mend_name(sw_check *check, const char *name, const char *const *known,
-                         size_t count, const char *otherwise) {
+const char *sw_mend_name(sw_check *check, const char *name, const char *const *known, size_t count,
+                         const char *otherwise) {
     if (check->wrong_count >= COMPLAINTS_SHOWN)
         return otherwise;
     const char *nearest = sw_nearest(name, known, count);
     if (nearest == NULL)
         return otherwise;
-    const char *mend = sw_arena_format(check->scratch, "did you mean \"%s\"?",
-                                       sw_shown(check, nearest));
+    const char *mend =
+        sw_arena_format(check->scratch, "did you mean \"%s\"?", sw_shown(check, nearest));
     if (mend == NULL)
         check->no_memory = true;
     return mend == NULL ? otherwise : mend;
@@ -180,8 +180,7 @@ const char *sw_keep_text(sw_check *check, const char *text) {
     return kept == NULL ? "" : kept;
 }
 
-bool sw_register(sw_check *check, const sw_node *at, sw_names *names, const char *name,
-                 int index) {
+bool sw_register(sw_check *check, const sw_node *at, sw_names *names, const char *name, int index) {
     if (sw_names_find(names, name) != SW_NONE) {
         /* Likely one of the two was meant to have a name that others use. */
         names->whole = false;
@@ -230,7 +229,6 @@ bool sw_check_open(sw_check *check, const char *path, sw_node *root) {
         sw_wrong(check, root, "it says how the file is to be read", "add \"schema\": 1",
                  "has no \"schema\"");
     else if (schema.json->kind != SW_JSON_NUMBER || schema.json->number != 1)
-        sw_wrong(check, &schema, "this program reads schema 1", "write \"schema\": 1",
-                 "is not 1");
+        sw_wrong(check, &schema, "this program reads schema 1", "write \"schema\": 1", "is not 1");
     return true;
 }

@@ -59,8 +59,8 @@ sw_wrong_line(sw_check *check, size_t line, const char *why, const char *mend, c
 /* `text` as it may be shown; never NULL. */
 const char *sw_shown(sw_check *check, const char *text);
 /* "did you mean ...?" when a known name is near, else `otherwise`. */
-const char *sw_mend_name(sw_check *check, const char *name, const char *const *known,
-                         size_t count, const char *otherwise);
+const char *sw_mend_name(sw_check *check, const char *name, const char *const *known, size_t count,
+                         const char *otherwise);
 
 /* The index of `name`; SW_NONE after a complaint ("names the role ..., which is
  * not known"), which is not made where the list is not whole. */
@@ -73,7 +73,6 @@ void *sw_keep(sw_check *check, size_t count, size_t size);
 const char *sw_keep_text(sw_check *check, const char *text);
 
 /* Adds a name that is not there yet; false after a complaint at `at`. */
-bool sw_register(sw_check *check, const sw_node *at, sw_names *names, const char *name,
-                 int index);
+bool sw_register(sw_check *check, const sw_node *at, sw_names *names, const char *name, int index);
 
 #endif

@@ -3,9 +3,7 @@
 
 #include <string.h>
 
-static bool is_leap(int year) {
-    return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-}
+static bool is_leap(int year) { return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0); }
 
 /* `count` digits; -1 when they are none. */
 static int number(const char *digits, size_t count) {

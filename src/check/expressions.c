@@ -133,8 +133,7 @@ static bool parse_joined(sw_check *check, const sw_node *at, scope where, sw_exp
     return parse_operands(check, at, at->json->count, where, out, is);
 }
 
-static bool parse_power(sw_check *check, const sw_node *at, scope where, sw_expr *out,
-                        nature *is) {
+static bool parse_power(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
     int64_t exponent = 0;
     if (!sw_is_kind(check, at, SW_JSON_ARRAY))
         return false;
@@ -155,8 +154,7 @@ static bool parse_power(sw_check *check, const sw_node *at, scope where, sw_expr
 }
 
 /* log2, and the `of` of a table. */
-static bool parse_one(sw_check *check, const sw_node *at, scope where, sw_expr *out,
-                      nature *is) {
+static bool parse_one(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
     sw_expr *operand = SW_KEEP(check, sw_expr, 1);
     out->operands = operand;
     out->count = 1;
@@ -165,8 +163,7 @@ static bool parse_one(sw_check *check, const sw_node *at, scope where, sw_expr *
 
 /* ---- look-ups ------------------------------------------------------------------------- */
 
-static bool parse_numbers(sw_check *check, const sw_node *list, bool rising,
-                          const double **out) {
+static bool parse_numbers(sw_check *check, const sw_node *list, bool rising, const double **out) {
     double *numbers = SW_KEEP(check, double, list->json->count);
     bool good = numbers != NULL;
     for (size_t i = 0; numbers != NULL && i < list->json->count; i++) {
@@ -187,8 +184,7 @@ static bool parse_numbers(sw_check *check, const sw_node *list, bool rising,
     return good;
 }
 
-static bool parse_table(sw_check *check, const sw_node *at, scope where, sw_expr *out,
-                        nature *is) {
+static bool parse_table(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
     sw_node of = {0}, xs = {0}, ys = {0};
     if (!SW_CHECK_NAMES(check, at, "of", "at", "gives"))
         return false;
@@ -212,8 +208,7 @@ static bool parse_table(sw_check *check, const sw_node *at, scope where, sw_expr
     return good;
 }
 
-static bool parse_choices(sw_check *check, const sw_node *from, const sw_fact *fact,
-                          sw_expr *out) {
+static bool parse_choices(sw_check *check, const sw_node *from, const sw_fact *fact, sw_expr *out) {
     size_t count = 0;
     const char **tokens = SW_KEEP(check, const char *, from->json->count);
     double *ys = SW_KEEP(check, double, from->json->count);
@@ -237,8 +232,7 @@ static bool parse_choices(sw_check *check, const sw_node *from, const sw_fact *f
     return good;
 }
 
-static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr *out,
-                       nature *is) {
+static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
     sw_term term = {0};
     sw_node from, of;
     int64_t otherwise = 0;
@@ -255,8 +249,7 @@ static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr 
     bool has_from = sw_get(check, at, "from", SW_REQUIRED, SW_JSON_OBJECT, &from);
     if (has_from && good)
         good = parse_choices(check, &from, &check->catalog->facts[term.fact], out);
-    if (!sw_get_milli(check, at, "else", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT,
-                      &otherwise))
+    if (!sw_get_milli(check, at, "else", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &otherwise))
         return false;
     out->number = sw_member(at, "else").json->number;
     return good && has_from;
@@ -306,8 +299,8 @@ static const operator_form *find_form(sw_check *check, const sw_node *at, sw_nod
 }
 
 /* Checks that hold for every operator in a stage. */
-static bool check_nature(sw_check *check, const sw_node *at, scope where,
-                         const operator_form *form, const nature *is) {
+static bool check_nature(sw_check *check, const sw_node *at, scope where, const operator_form *form,
+                         const nature *is) {
     if (is->role == SEVERAL_ROLES && !form->joins_roles) {
         sw_wrong(check, at, "only product, least and power may stand over facts of several roles",
                  "split it into one-role expressions joined by product or least",
@@ -321,8 +314,7 @@ static bool check_nature(sw_check *check, const sw_node *at, scope where,
     }
     if (is->ways > WAYS_LIMIT) {
         sw_wrong(check, at, "a stage spreads into at most 256 products",
-                 "make derived facts of what is about one role",
-                 "spreads into too many products");
+                 "make derived facts of what is about one role", "spreads into too many products");
         return false;
     }
     return true;
@@ -348,16 +340,14 @@ static bool parse(sw_check *check, const sw_node *at, scope where, sw_expr *out,
     out->op = form->op;
     scope within = where;
     within.spreads = where.spreads && form->joins_roles;
-    if (!form->parse(check, &inner, within, out, is) ||
-        !check_nature(check, at, where, form, is))
+    if (!form->parse(check, &inner, within, out, is) || !check_nature(check, at, where, form, is))
         return false;
     if (!form->joins_roles)
         is->ways = 1;
     return true;
 }
 
-bool sw_check_expression(sw_check *check, const sw_node *at, int role, int before,
-                         sw_expr *out) {
+bool sw_check_expression(sw_check *check, const sw_node *at, int role, int before, sw_expr *out) {
     nature is;
     scope where = {.role = role, .before = before, .spreads = role == SW_NONE};
     return parse(check, at, where, out, &is);

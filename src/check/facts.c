@@ -14,9 +14,12 @@ static const unsigned combines_of[] = {
     [SW_THINGS] = 1u << SW_JOINED,
 };
 static const char *const combine_mends[] = {
-    [SW_NUMBER] = "choose sum, least, most or power", [SW_TOKEN] = "choose each",
-    [SW_LIST] = "choose common or either",            [SW_FLAG] = "choose all or any",
-    [SW_SITES] = "choose joined",                     [SW_THINGS] = "choose joined",
+    [SW_NUMBER] = "choose sum, least, most or power",
+    [SW_TOKEN] = "choose each",
+    [SW_LIST] = "choose common or either",
+    [SW_FLAG] = "choose all or any",
+    [SW_SITES] = "choose joined",
+    [SW_THINGS] = "choose joined",
 };
 
 /* ---- names ------------------------------------------------------------------------- */
@@ -24,8 +27,8 @@ static const char *const combine_mends[] = {
 static void register_fact(sw_check *check, const sw_node *at, int index) {
     sw_node name = sw_member(at, "fact");
     sw_fact *fact = &check->catalog->facts[index];
-    if (name.json == NULL || name.json->kind != SW_JSON_TEXT ||
-        !sw_is_fact_name(name.json->text) || strcmp(name.json->text, "pieces") == 0) {
+    if (name.json == NULL || name.json->kind != SW_JSON_TEXT || !sw_is_fact_name(name.json->text) ||
+        strcmp(name.json->text, "pieces") == 0) {
         check->facts.whole = false;
         check->fact_doubt[index] = true;
         return;
@@ -190,8 +193,7 @@ static bool read_derived(sw_check *check, const sw_node *at, int index, sw_fact 
     sw_node is = sw_member(at, "is");
     if (is.json == NULL)
         sw_wrong(check, at, "it says how the fact is made", "add it", "has no \"is\"");
-    if (!sw_get_index(check, at, "role", SW_REQUIRED, &check->roles, "role", "roles.json",
-                      &role))
+    if (!sw_get_index(check, at, "role", SW_REQUIRED, &check->roles, "role", "roles.json", &role))
         return false;
     sw_expr *expr = SW_KEEP(check, sw_expr, 1);
     if (expr == NULL || is.json == NULL || !sw_check_expression(check, &is, role, index, expr))

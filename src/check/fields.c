@@ -3,8 +3,8 @@
 
 #include <string.h>
 
-static const char *const kind_words[] = {"null",    "true or false", "a number",
-                                         "a text",  "a list",        "an object"};
+static const char *const kind_words[] = {"null",   "true or false", "a number",
+                                         "a text", "a list",        "an object"};
 
 bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind) {
     if (at->json->kind == kind)
@@ -14,10 +14,9 @@ bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind) {
                        : kind == SW_JSON_ARRAY  ? "put it into [ ]"
                        : kind == SW_JSON_OBJECT ? "put it into { }"
                                                 : "write true or false, without quotes";
-    const char *why =
-        sw_arena_format(check->scratch, "%s is due here", kind_words[kind]);
-    sw_wrong(check, at, why == NULL ? "" : why, mend, "is %s, not %s",
-             kind_words[at->json->kind], kind_words[kind]);
+    const char *why = sw_arena_format(check->scratch, "%s is due here", kind_words[kind]);
+    sw_wrong(check, at, why == NULL ? "" : why, mend, "is %s, not %s", kind_words[at->json->kind],
+             kind_words[kind]);
     return false;
 }
 
@@ -142,8 +141,8 @@ bool sw_get_token(sw_check *check, const sw_node *object, const char *name, sw_n
            sw_check_token(check, &found, out);
 }
 
-bool sw_get_choice(sw_check *check, const sw_node *object, const char *name, sw_need need,
-                   int *out, const char *const *words, size_t count) {
+bool sw_get_choice(sw_check *check, const sw_node *object, const char *name, sw_need need, int *out,
+                   const char *const *words, size_t count) {
     sw_node found;
     if (!sw_get(check, object, name, need, SW_JSON_TEXT, &found))
         return false;

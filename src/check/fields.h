@@ -37,8 +37,7 @@ bool sw_get_id(sw_check *check, const sw_node *object, const char *name, sw_need
                const char **out);
 bool sw_get_token(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   const char **out);
-bool sw_get_flag(sw_check *check, const sw_node *object, const char *name, sw_need need,
-                 bool *out);
+bool sw_get_flag(sw_check *check, const sw_node *object, const char *name, sw_need need, bool *out);
 /* Thousandths between `least` and `most`. */
 bool sw_get_milli(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   int64_t least, int64_t most, int64_t *out);
@@ -54,8 +53,8 @@ bool sw_get_money(sw_check *check, const sw_node *object, const char *name, sw_n
 #define SW_GET_CHOICE(check, object, name, need, out, ...)                                         \
     sw_get_choice((check), (object), (name), (need), (out), (const char *const[]){__VA_ARGS__},    \
                   sizeof((const char *const[]){__VA_ARGS__}) / sizeof(const char *))
-bool sw_get_choice(sw_check *check, const sw_node *object, const char *name, sw_need need,
-                   int *out, const char *const *words, size_t count);
+bool sw_get_choice(sw_check *check, const sw_node *object, const char *name, sw_need need, int *out,
+                   const char *const *words, size_t count);
 /* The index of the thing that the text names: sw_find of the member. */
 bool sw_get_index(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   const sw_names *names, const char *kind, const char *home, int *out);
@@ -65,11 +64,9 @@ bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind);
 bool sw_is_id(const char *text);
 bool sw_is_fact_name(const char *text);
 bool sw_check_token(sw_check *check, const sw_node *at, const char **out);
-bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most,
-                    int64_t *out);
+bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most, int64_t *out);
 /* Distinct tokens, sorted by bytes. */
-bool sw_check_tokens(sw_check *check, const sw_node *list, const char *const **out,
-                     size_t *count);
+bool sw_check_tokens(sw_check *check, const sw_node *list, const char *const **out, size_t *count);
 
 /* "12.5": thousandths without needless zeros. */
 const char *sw_milli_shown(sw_check *check, int64_t milli);

@@ -11,11 +11,11 @@ static void wrong_name(sw_check *check, const sw_node *at, const char *kinds, co
     if (!a->whole || !b->whole)
         return;
     const char *name = at->json->text;
-    const char *mend = sw_mend_name(check, name, b->names, b->count,
-                                    "correct the name, or take it away");
+    const char *mend =
+        sw_mend_name(check, name, b->names, b->count, "correct the name, or take it away");
     sw_wrong(check, at, "only names that are listed can be used",
-             sw_mend_name(check, name, a->names, a->count, mend),
-             "names \"%s\", which is no %s", sw_shown(check, name), kinds);
+             sw_mend_name(check, name, a->names, a->count, mend), "names \"%s\", which is no %s",
+             sw_shown(check, name), kinds);
 }
 
 static void read_names(sw_job *job, const sw_node *wishes, const char *name, bool *roles,
@@ -42,8 +42,7 @@ static void read_names(sw_job *job, const sw_node *wishes, const char *name, boo
 static void avoid(sw_job *job, const char *name, bool *found) {
     sw_scenario *scenario = job->scenario;
     for (size_t p = 0; p < scenario->part_count; p++)
-        if (strcmp(scenario->parts[p].id, name) == 0 ||
-            strcmp(scenario->parts[p].maker, name) == 0)
+        if (strcmp(scenario->parts[p].id, name) == 0 || strcmp(scenario->parts[p].maker, name) == 0)
             scenario->avoid_part[p] = *found = true;
 }
 

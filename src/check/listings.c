@@ -8,8 +8,8 @@
 #include "read/csv.h"
 
 #define COLUMN_COUNT 7
-static const char *const columns[COLUMN_COUNT] = {
-    "part", "seller", "price", "stock", "days", "warranty_months", "return_days"};
+static const char *const columns[COLUMN_COUNT] = {"part", "seller",          "price",      "stock",
+                                                  "days", "warranty_months", "return_days"};
 
 /* A listing and where it stands in the file. */
 typedef struct entry {
@@ -54,16 +54,16 @@ static void read_whole(sw_check *check, const sw_csv_row *row, size_t column, in
         *out = number;
     else
         sw_wrong_line(check, row->line, "it is a whole number from 0 to 1000000",
-                      "write digits alone, without blanks, signs or words",
-                      "has the %s \"%s\"", columns[column], sw_shown(check, cell));
+                      "write digits alone, without blanks, signs or words", "has the %s \"%s\"",
+                      columns[column], sw_shown(check, cell));
 }
 
 static void read_price(sw_check *check, const sw_csv_row *row, int64_t *out) {
     int digits = check->catalog->currency_digits;
     if (check->currency_doubt || sw_money_parse(out, row->cells[2], digits))
         return;
-    const char *why = sw_arena_format(
-        check->scratch, "a price is digits, with at most %d behind a point", digits);
+    const char *why = sw_arena_format(check->scratch,
+                                      "a price is digits, with at most %d behind a point", digits);
     sw_wrong_line(check, row->line, why == NULL ? "" : why,
                   "write it like 210 or 210.00, without a currency sign", "has the price \"%s\"",
                   sw_shown(check, row->cells[2]));
@@ -135,8 +135,7 @@ void sw_read_listings(sw_check *check) {
     sw_status status =
         sw_bytes_read(&bytes, &length, check->scratch, check->file, check->complaints);
     if (status == SW_OK)
-        status = sw_csv_read(&table, check->scratch, check->file, bytes, length,
-                             check->complaints);
+        status = sw_csv_read(&table, check->scratch, check->file, bytes, length, check->complaints);
     check->no_memory |= status == SW_NO_MEMORY;
     check->unreadable |= status == SW_CANNOT_READ;
     check->bad |= status != SW_OK;

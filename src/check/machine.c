@@ -107,8 +107,7 @@ static bool read_present(sw_job *job, const sw_node *at, int role, sw_present *o
     sw_check *check = job->check;
     int condition = SW_GOOD;
     *out = (sw_present){.part = SW_NONE, .count = 1};
-    if (!SW_CHECK_NAMES(check, at, "part", "count", "condition", "offer", "hoped", "name",
-                        "facts"))
+    if (!SW_CHECK_NAMES(check, at, "part", "count", "condition", "offer", "hoped", "name", "facts"))
         return false;
     bool good = sw_member(at, "count").json == NULL ||
                 sw_get_count(check, at, "count", SW_OPTIONAL, 1, SW_COUNT_LIMIT, &out->count);
@@ -131,8 +130,8 @@ static void put_in_order(const sw_scenario *scenario, sw_present *pieces, size_t
     for (size_t i = 1; i < count; i++) {
         sw_present moved = pieces[i];
         size_t at = i;
-        for (; at > 0 && strcmp(scenario->parts[pieces[at - 1].part].id,
-                                scenario->parts[moved.part].id) > 0;
+        for (; at > 0 &&
+               strcmp(scenario->parts[pieces[at - 1].part].id, scenario->parts[moved.part].id) > 0;
              at--)
             pieces[at] = pieces[at - 1];
         pieces[at] = moved;
@@ -208,7 +207,8 @@ void sw_read_machine(sw_job *job) {
             check_pieces(check, &machine, (int)r, 0);
 }
 
-/* ---- given parts ------------------------------------------------------------------------------ */
+/* ---- given parts ------------------------------------------------------------------------------
+ */
 
 static int find_given(sw_job *job, const sw_node *at) {
     sw_check *check = job->check;
@@ -307,8 +307,8 @@ void sw_read_given(sw_job *job) {
         if (!read_given(job, &at, &seen, &one))
             continue;
         size_t to = count++;
-        for (; to > 0 && strcmp(scenario->parts[given[to - 1].part].id,
-                                scenario->parts[one.part].id) > 0;
+        for (; to > 0 &&
+               strcmp(scenario->parts[given[to - 1].part].id, scenario->parts[one.part].id) > 0;
              to--)
             given[to] = given[to - 1];
         given[to] = one;

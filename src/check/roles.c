@@ -12,8 +12,7 @@ static bool check_counts(sw_check *check, const sw_node *list, int most, int *co
         double above = i == 0 ? 0 : counts[i - 1];
         if (number != (int)(number < 0 || number > SW_COUNT_LIMIT ? 0 : number) ||
             number <= above || number > most) {
-            sw_wrong(check, &at,
-                     "counts are whole numbers that rise from 1 or more up to \"most\"",
+            sw_wrong(check, &at, "counts are whole numbers that rise from 1 or more up to \"most\"",
                      "put them in order, each once, none above \"most\"", "is out of place");
             return false;
         }
@@ -55,8 +54,8 @@ static void read_pieces(sw_check *check, const sw_node *at, sw_role *role) {
         return;
     if (role->least > role->most) {
         sw_wrong(check, at, "a role holds between \"least\" and \"most\" pieces",
-                 "make \"most\" at least as large as \"least\"",
-                 "has least %d above most %d", role->least, role->most);
+                 "make \"most\" at least as large as \"least\"", "has least %d above most %d",
+                 role->least, role->most);
         role->least = 0; /* no machine is judged by it */
     }
     read_counts(check, at, role);

@@ -27,8 +27,8 @@ static bool read_load(sw_check *check, const sw_node *at, sw_load *out) {
     bool good = sw_get(check, at, "fact", SW_REQUIRED, SW_JSON_TEXT, &fact) &&
                 sw_check_term(check, &fact, NUMBER, true, &out->term);
     if (sw_member(at, "factor").json != NULL)
-        good &= sw_get_milli(check, at, "factor", SW_OPTIONAL, 0, INT64_C(1000000),
-                             &out->factor_milli);
+        good &=
+            sw_get_milli(check, at, "factor", SW_OPTIONAL, 0, INT64_C(1000000), &out->factor_milli);
     return good;
 }
 
@@ -71,8 +71,7 @@ static void read_supply(sw_check *check, const sw_node *at, sw_rule *rule) {
 
 static void read_unlock(sw_check *check, const sw_node *at, sw_rule *rule) {
     sw_get_condition(check, at, "to", SW_NONE, &rule->to);
-    sw_get_conditions(check, at, "needs", SW_REQUIRED, 1, SW_NONE, &rule->conds,
-                      &rule->cond_count);
+    sw_get_conditions(check, at, "needs", SW_REQUIRED, 1, SW_NONE, &rule->conds, &rule->cond_count);
 }
 
 static void read_clash(sw_check *check, const sw_node *at, sw_rule *rule) {
@@ -98,7 +97,8 @@ typedef struct shape_form {
 #define COMMON "id", "shape", "level", "client", "bench", "source"
 static const shape_form shapes[] = {
     [SW_SAME] = {{COMMON, "when", "unless", "left", "right"}, 10, read_same, {"left", "right"}, 2},
-    [SW_AMONG] = {{COMMON, "when", "unless", "left", "right"}, 10, read_among, {"left", "right"}, 2},
+    [SW_AMONG] =
+        {{COMMON, "when", "unless", "left", "right"}, 10, read_among, {"left", "right"}, 2},
     [SW_WITHIN] = {{COMMON, "when", "unless", "need", "room", "taken"},
                    11,
                    read_within,
@@ -144,8 +144,7 @@ static void read_sentence(sw_check *check, const sw_node *at, const char *name,
 
 /* ---- rules ----------------------------------------------------------------------------------- */
 
-static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int index,
-                      sw_rule *rule) {
+static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int index, sw_rule *rule) {
     int shape = 0, level = 0;
     *rule = (sw_rule){.id = "", .client = "", .bench = "", .source = "", .kind = NULL};
     if (!sw_is_kind(check, at, SW_JSON_OBJECT))
@@ -154,8 +153,8 @@ static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int ind
     sw_get_text(check, at, "source", SW_REQUIRED, &rule->source);
     if (SW_GET_CHOICE(check, at, "level", SW_REQUIRED, &level, "hard", "caution"))
         rule->hard = level == 0;
-    if (!SW_GET_CHOICE(check, at, "shape", SW_REQUIRED, &shape, "same", "among", "within",
-                       "supply", "unlock", "clash", "place"))
+    if (!SW_GET_CHOICE(check, at, "shape", SW_REQUIRED, &shape, "same", "among", "within", "supply",
+                       "unlock", "clash", "place"))
         return;
     const shape_form *form = &shapes[shape];
     rule->shape = (sw_shape)shape;

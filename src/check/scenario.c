@@ -122,8 +122,8 @@ static const char *beside(sw_check *check, const char *path, const char *catalog
     const char *slash = strrchr(path, '/');
     if (catalog[0] == '/' || slash == NULL)
         return catalog;
-    const char *joined = sw_arena_format(check->arena, "%.*s/%s", (int)(slash - path), path,
-                                         catalog);
+    const char *joined =
+        sw_arena_format(check->arena, "%.*s/%s", (int)(slash - path), path, catalog);
     if (joined == NULL)
         check->no_memory = true;
     return joined;

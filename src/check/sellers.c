@@ -31,8 +31,7 @@ static void read_delivery(sw_check *check, const sw_node *at, sw_seller *seller)
         sw_wrong(check, &free_from, "there is no charge that it could waive",
                  "add \"delivery\", or take it away", "stands without \"delivery\"");
     }
-    sw_get_count(check, at, "delivery_days", SW_OPTIONAL, 0, SW_DAYS_LIMIT,
-                 &seller->delivery_days);
+    sw_get_count(check, at, "delivery_days", SW_OPTIONAL, 0, SW_DAYS_LIMIT, &seller->delivery_days);
     sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &seller->minutes);
 }
 

@@ -13,8 +13,7 @@ static bool check_depth(sw_check *check, const sw_node *at, int64_t *out) {
 }
 
 static bool check_side(sw_check *check, const sw_node *at, const char **out) {
-    return sw_member(at, "side").json == NULL ||
-           sw_get_token(check, at, "side", SW_OPTIONAL, out);
+    return sw_member(at, "side").json == NULL || sw_get_token(check, at, "side", SW_OPTIONAL, out);
 }
 
 static bool check_count(sw_check *check, const sw_node *at, int *out) {
@@ -93,8 +92,8 @@ static bool check_distinct(sw_check *check, const sw_node *list, const sw_site *
 }
 
 /* Points each of a site's `takes` at a site of the same piece. */
-static bool resolve_takes(sw_check *check, const sw_node *at, sw_site *site,
-                          const sw_site *sites, size_t count) {
+static bool resolve_takes(sw_check *check, const sw_node *at, sw_site *site, const sw_site *sites,
+                          size_t count) {
     sw_site_takes *takes = SW_KEEP(check, sw_site_takes, site->takes_count);
     sw_node list = sw_member(at, "takes");
     bool good = takes != NULL;

@@ -13,8 +13,7 @@
 
 /* A text "role.fact" ("*.fact" only where `any_role`) whose fact has one of
  * `types`. */
-bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_role,
-                   sw_term *out);
+bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_role, sw_term *out);
 bool sw_get_term(sw_check *check, const sw_node *object, const char *name, unsigned types,
                  sw_term *out);
 /* A list of at least `least` terms; "*" is allowed. */

@@ -52,8 +52,8 @@ static void read_effect(sw_check *check, const sw_node *at, int role, sw_effect 
     if (!SW_CHECK_NAMES(check, at, "fact", "set", "set_from", "add", "times"))
         return;
     size_t change = find_change(check, at);
-    bool counts = change < CHANGE_COUNT && (changes[change].op == SW_EFFECT_ADD ||
-                                            changes[change].op == SW_EFFECT_TIMES);
+    bool counts = change < CHANGE_COUNT &&
+                  (changes[change].op == SW_EFFECT_ADD || changes[change].op == SW_EFFECT_TIMES);
     bool named = get_stated_fact(check, at, "fact", role,
                                  counts ? SW_TYPE_BIT(SW_NUMBER) : SW_ANY_TYPE, &out->fact);
     if (change == CHANGE_COUNT || !named)
@@ -90,8 +90,8 @@ static void read_effects(sw_check *check, const sw_node *at, sw_task *task) {
 static void read_task(sw_check *check, const sw_node *at, int index, sw_task *task) {
     int applies = 0;
     *task = (sw_task){.id = "", .name = "", .role = SW_NONE};
-    if (!SW_CHECK_NAMES(check, at, "id", "name", "role", "applies_to", "family", "minutes",
-                        "price", "needs", "effects", "caution", "source")) {
+    if (!SW_CHECK_NAMES(check, at, "id", "name", "role", "applies_to", "family", "minutes", "price",
+                        "needs", "effects", "caution", "source")) {
         check->tasks.whole = false;
         return;
     }

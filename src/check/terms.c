@@ -72,8 +72,7 @@ bool sw_check_term(sw_check *check, const sw_node *at, unsigned types, bool any_
     const char *point = strchr(text, '.');
     if (point == NULL) {
         sw_wrong(check, at, "a term is a role, a point and a fact, like memory.speed_mt_s",
-                 "name the role in front of the fact", "is no term: \"%s\"",
-                 sw_shown(check, text));
+                 "name the role in front of the fact", "is no term: \"%s\"", sw_shown(check, text));
         return false;
     }
     bool has_role = find_role(check, at, text, point, any_role, &term.role);

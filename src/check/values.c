@@ -10,9 +10,8 @@ bool sw_check_listed(sw_check *check, const sw_node *at, const sw_fact *fact, co
     for (size_t i = 0; i < fact->token_count; i++)
         if (strcmp(fact->tokens[i], token) == 0)
             return true;
-    const char *otherwise =
-        sw_arena_format(check->scratch, "choose one of the %zu tokens that facts.json lists",
-                        fact->token_count);
+    const char *otherwise = sw_arena_format(
+        check->scratch, "choose one of the %zu tokens that facts.json lists", fact->token_count);
     sw_wrong(check, at, "facts.json lists the tokens that the fact takes",
              sw_mend_name(check, token, fact->tokens, fact->token_count,
                           otherwise == NULL ? "" : otherwise),
@@ -53,8 +52,8 @@ static bool check_list(sw_check *check, const sw_node *at, sw_value *out) {
     if (!sw_is_kind(check, at, SW_JSON_ARRAY))
         return false;
     if (at->json->count > SW_SHORT_LIST_LIMIT) {
-        sw_wrong(check, at, "a list fact has at most 1000 texts", "shorten it",
-                 "has %zu entries", at->json->count);
+        sw_wrong(check, at, "a list fact has at most 1000 texts", "shorten it", "has %zu entries",
+                 at->json->count);
         return false;
     }
     return sw_check_tokens(check, at, &out->tokens, &out->token_count);

@@ -17,12 +17,12 @@ static void read_must(sw_job *job, const sw_node *at, sw_names *ids, int index, 
     if (replaces == does) {
         sw_wrong(check, at, "a must replaces one present part or does one task",
                  "give \"replace\" or \"do\"; write two musts for two things",
-                 replaces ? "has both \"replace\" and \"do\"" : "has neither \"replace\" nor \"do\"");
+                 replaces ? "has both \"replace\" and \"do\""
+                          : "has neither \"replace\" nor \"do\"");
         return;
     }
     if (does)
-        sw_get_index(check, at, "do", SW_REQUIRED, &check->tasks, "task", "tasks.json",
-                     &out->task);
+        sw_get_index(check, at, "do", SW_REQUIRED, &check->tasks, "task", "tasks.json", &out->task);
     else
         sw_get_index(check, at, "replace", SW_REQUIRED, &job->present, "present part",
                      "the scenario's machine", &out->part);
@@ -57,8 +57,8 @@ static void read_swings(sw_job *job, const sw_node *swings) {
             good &= sw_is_kind(check, &at, SW_JSON_TEXT);
             continue;
         }
-        int criterion = sw_find(check, &at, &check->criteria, at.name, "criterion",
-                                "criteria.json");
+        int criterion =
+            sw_find(check, &at, &check->criteria, at.name, "criterion", "criteria.json");
         good &= sw_check_milli(check, &at, 0, SW_MILLI_LIMIT, &swing) && criterion != SW_NONE;
         sum += swing;
         if (criterion != SW_NONE)
@@ -82,14 +82,13 @@ static void read_ranks(sw_job *job, const sw_node *ranks) {
         int criterion = SW_NONE;
         sum += 1.0 / (double)k;
         if (sw_is_kind(check, &at, SW_JSON_TEXT))
-            criterion = sw_find(check, &at, &check->criteria, at.json->text, "criterion",
-                                "criteria.json");
+            criterion =
+                sw_find(check, &at, &check->criteria, at.json->text, "criterion", "criteria.json");
         if (criterion == SW_NONE)
             continue;
         if (job->scenario->weights[criterion] > 0)
             sw_wrong(check, &at, "each criterion has one rank", "keep one of the two",
-                     "ranks \"%s\", which stands further down too",
-                     sw_shown(check, at.json->text));
+                     "ranks \"%s\", which stands further down too", sw_shown(check, at.json->text));
         job->scenario->weights[criterion] = sum / (double)count;
     }
 }
@@ -105,8 +104,8 @@ static void read_weights(sw_job *job, const sw_node *wishes) {
                         : "has neither \"swings\" nor \"ranks\"");
     else if (swings && sw_get(job->check, wishes, "swings", SW_REQUIRED, SW_JSON_OBJECT, &found))
         read_swings(job, &found);
-    else if (ranks && sw_get_list(job->check, wishes, "ranks", SW_REQUIRED, 1,
-                                  SW_SHORT_LIST_LIMIT, &found))
+    else if (ranks &&
+             sw_get_list(job->check, wishes, "ranks", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &found))
         read_ranks(job, &found);
 }
 
@@ -119,8 +118,7 @@ static void read_use(sw_job *job, const sw_node *at, sw_names *seen, sw_wanted_u
         return;
     sw_get_milli(check, at, "share", SW_REQUIRED, 1, SW_MILLI_LIMIT, &out->share_milli);
     sw_get_milli(check, at, "rate_now", SW_OPTIONAL, 1, SW_MILLI_LIMIT, &out->rate_now_milli);
-    sw_get_milli(check, at, "rate_wanted", SW_OPTIONAL, 1, SW_MILLI_LIMIT,
-                 &out->rate_wanted_milli);
+    sw_get_milli(check, at, "rate_wanted", SW_OPTIONAL, 1, SW_MILLI_LIMIT, &out->rate_wanted_milli);
     if (sw_member(at, "rate_wanted").json != NULL && sw_member(at, "rate_now").json == NULL)
         sw_wrong(check, at, "what is wanted counts from what is had",
                  "measure the rate now and add \"rate_now\", or take \"rate_wanted\" away",

@@ -8,7 +8,7 @@ int sw_matrix_column(sw_matrix *matrix, const char *name, double lower, double u
                      bool integer) {
     if (name == NULL || !SW_GROW(matrix->columns, matrix->column_room, matrix->column_count))
         return SW_NONE;
-    matrix->columns[matrix->column_count] = (sw_column){name, lower, upper, integer};
+    matrix->columns[matrix->column_count] = (sw_column){.name = name, .lower = lower, .upper = upper, .integer = integer};
     return (int)matrix->column_count++;
 }
 

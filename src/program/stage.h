@@ -37,6 +37,7 @@ typedef struct sw_column {
     const char *name;
     double lower, upper; /* upper may be INFINITY */
     bool integer;
+    int64_t points, cost, order; /* what one of it adds to each measure */
 } sw_column;
 
 typedef struct sw_entry {
@@ -87,6 +88,15 @@ bool sw_matrix_set(sw_matrix *matrix, int row, int column, double value);
  * right and everything divided by the greatest number left. */
 int sw_matrix_sum(sw_matrix *matrix, const char *name, const int64_t *amount, const bool *in,
                   int64_t limit);
+
+/* The parts of the formulation. Each sets what its columns add to the measures. */
+sw_status sw_formulate_place(sw_matrix *matrix);
+sw_status sw_formulate_money(sw_matrix *matrix);
+sw_status sw_formulate_speed(sw_matrix *matrix);
+sw_status sw_formulate_sound(sw_matrix *matrix);
+/* The least and greatest of a group's values by fit-out, over what is left. */
+void sw_spread(const sw_matrix *matrix, const sw_group *group, const int64_t *by_fitout,
+               int64_t *least, int64_t *most);
 
 /* ---- GLPK -------------------------------------------------------------------------- */
 

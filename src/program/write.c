@@ -105,7 +105,7 @@ static sw_status add_mps_columns(sw_text *out, const sw_matrix *m) {
     bool inside = false;
     for (size_t c = 0; c < m->column_count; c++) {
         if (m->columns[c].integer != inside)
-            sw_text_addf(out, " MARKER MARKER 'MARKER' '%s'\n", inside ? "INTEND" : "INTORG");
+            sw_text_addf(out, " MARKER 'MARKER' '%s'\n", inside ? "INTEND" : "INTORG");
         inside = m->columns[c].integer;
         sw_text_addf(out, " %s minus_points ", m->columns[c].name);
         add_number(out, -(double)m->points.coefficient[c] + 0.0);
@@ -117,7 +117,7 @@ static sw_status add_mps_columns(sw_text *out, const sw_matrix *m) {
         }
     }
     if (inside)
-        sw_text_add(out, " MARKER MARKER 'MARKER' 'INTEND'\n");
+        sw_text_add(out, " MARKER 'MARKER' 'INTEND'\n");
     return SW_OK;
 }
 

@@ -26,8 +26,7 @@ typedef struct reader {
 
 /* ---- complaints ----------------------------------------------------------------- */
 
-static void complain(reader *in, size_t line, const char *why, const char *mend,
-                     const char *what) {
+static void complain(reader *in, size_t line, const char *why, const char *mend, const char *what) {
     const char *place = sw_arena_format(in->arena, "line %zu", line);
     in->bad = true;
     sw_complain(in->complaints, in->file, place, why, mend, "%s", what);
@@ -167,7 +166,8 @@ static record next_record(const char *bytes, size_t length) {
     place at = AT_START;
     size_t i = 0;
     for (; i < length; i++) {
-        bool ends = bytes[i] == '\n' || (bytes[i] == '\r' && i + 1 < length && bytes[i + 1] == '\n');
+        bool ends =
+            bytes[i] == '\n' || (bytes[i] == '\r' && i + 1 < length && bytes[i + 1] == '\n');
         cut.lines += bytes[i] == '\n';
         if (ends && at != IN_QUOTED)
             break;

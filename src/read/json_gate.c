@@ -84,9 +84,8 @@ static bool open_frame(gate *in, bool is_object) {
     if (in->depth == SW_JSON_DEPTH_LIMIT)
         return sw_scan_fail(&in->scan, "lists and objects stand at most 64 deep in one another",
                             "flatten the data", "is nested too deep");
-    in->frames[in->depth++] = (frame){.is_object = is_object,
-                                      .first_name = in->name_count,
-                                      .first_byte = in->name_bytes.length};
+    in->frames[in->depth++] = (frame){
+        .is_object = is_object, .first_name = in->name_count, .first_byte = in->name_bytes.length};
     in->scan.at++;
     return true;
 }

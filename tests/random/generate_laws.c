@@ -297,6 +297,7 @@ static void draw_effect(Draw *d, cJSON *effects, int role)
 static void draw_task(Draw *d, int role)
 {
     static const char *const ids[] = {"tune", "tune-2", "t10", "t2", "wipe", "wash"};
+    char family[2 * ID];
     cJSON *json = next_object(cJSON_GetObjectItem(d->tasks_file, "tasks"));
     snprintf(d->task[d->tasks], ID, "%s", ids[d->tasks]);
     d->task_role[d->tasks] = role;
@@ -304,8 +305,9 @@ static void draw_task(Draw *d, int role)
     text_in(json, "name", "a task");
     text_in(json, "role", d->role[role].id);
     text_in(json, "applies_to", chance(d, 60) ? "kept" : "any");
+    snprintf(family, sizeof family, "family-%s", d->role[role].id);
     if (chance(d, 40))
-        text_in(json, "family", "family-a");
+        text_in(json, "family", family);
     number_in(json, "minutes", chance(d, 40) ? 0 : between(d, 1, 4) * 5);
     if (chance(d, 40))
         money_in(d, json, "price", between(d, 0, 3) * 150);

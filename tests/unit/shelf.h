@@ -139,12 +139,11 @@ static const shelf_file shelf_files[] = {
      "{\"schema\":1,\"currency\":\"EUR\",\"sellers\":[{\"id\":\"yard\",\"name\":\"Y\","
      "\"delivery\":\"4.90\",\"free_from\":\"60\",\"delivery_days\":2,\"minutes\":0},"
      "{\"id\":\"barn\",\"name\":\"B\",\"delivery_days\":0,\"minutes\":12}]}"},
-    {"catalog/listings.csv",
-     "part,seller,price,stock,days,warranty_months,return_days\r\n"
-     "mem-b,yard,45.00,3,1,24,30\r\n"
-     "mem-b,barn,44,1,0,0,0\r\n"
-     "fan-a,yard,12.5,10,1,24,30\r\n"
-     "board-a,barn,110.00,1,0,12,14\r\n"},
+    {"catalog/listings.csv", "part,seller,price,stock,days,warranty_months,return_days\r\n"
+                             "mem-b,yard,45.00,3,1,24,30\r\n"
+                             "mem-b,barn,44,1,0,0,0\r\n"
+                             "fan-a,yard,12.5,10,1,24,30\r\n"
+                             "board-a,barn,110.00,1,0,12,14\r\n"},
     {"jobs/job.json",
      "{\"schema\":1,\"title\":\"t\",\"catalog\":\"../catalog\",\"currency\":\"EUR\","
      "\"date\":\"2026-03-02\","

@@ -16,10 +16,10 @@ Test(currency, minor_units_of_iso_4217) {
         const char *code;
         int digits;
     } rows[] = {
-        {"USD", 2}, {"EUR", 2},  {"GBP", 2},  {"HUF", 2},  {"TWD", 2},  {"MRU", 2},  {"JPY", 0},
-        {"KRW", 0}, {"VND", 0},  {"CLP", 0},  {"ISK", 0},  {"XAF", 0},  {"XPF", 0},  {"PYG", 0},
-        {"KWD", 3}, {"BHD", 3},  {"OMR", 3},  {"TND", 3},  {"JOD", 3},  {"CLF", 4},  {"UYW", 4},
-        {"", -1},   {"EU", -1},  {"EURO", -1}, {"eur", -1}, {"XAU", -1}, {"R E", -1}, {"UR ", -1},
+        {"USD", 2}, {"EUR", 2}, {"GBP", 2},   {"HUF", 2},  {"TWD", 2},  {"MRU", 2},  {"JPY", 0},
+        {"KRW", 0}, {"VND", 0}, {"CLP", 0},   {"ISK", 0},  {"XAF", 0},  {"XPF", 0},  {"PYG", 0},
+        {"KWD", 3}, {"BHD", 3}, {"OMR", 3},   {"TND", 3},  {"JOD", 3},  {"CLF", 4},  {"UYW", 4},
+        {"", -1},   {"EU", -1}, {"EURO", -1}, {"eur", -1}, {"XAU", -1}, {"R E", -1}, {"UR ", -1},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         cr_expect_eq(sw_currency_digits(rows[i].code), rows[i].digits, "%s: %d digits",
@@ -35,18 +35,18 @@ Test(rounding, ties_and_others) {
     static const struct {
         int64_t numerator, denominator, even, up;
     } rows[] = {
-        {1, 2, 0, 1},          /* 0.5 */
-        {3, 2, 2, 2},          /* 1.5 */
-        {5, 2, 2, 3},          /* 2.5 */
-        {-5, 2, -2, -3},       /* -2.5 */
-        {-1, 2, 0, -1},        /* -0.5 */
-        {125, 10, 12, 13},     /* 0.125 to 0.12 and 0.13 */
-        {1005, 10, 100, 101},  /* 1.005 */
-        {135, 10, 14, 14},     /* 0.135 */
-        {2675, 10, 268, 268},  /* 2.675 */
+        {1, 2, 0, 1},         /* 0.5 */
+        {3, 2, 2, 2},         /* 1.5 */
+        {5, 2, 2, 3},         /* 2.5 */
+        {-5, 2, -2, -3},      /* -2.5 */
+        {-1, 2, 0, -1},       /* -0.5 */
+        {125, 10, 12, 13},    /* 0.125 to 0.12 and 0.13 */
+        {1005, 10, 100, 101}, /* 1.005 */
+        {135, 10, 14, 14},    /* 0.135 */
+        {2675, 10, 268, 268}, /* 2.675 */
         {10075, 10, 1008, 1008},
-        {12345, 10, 1234, 1235}, /* KWD 1.2345, three digits */
-        {10050, 100, 100, 101},  /* JPY 1005 at 10 %, no digits */
+        {12345, 10, 1234, 1235},    /* KWD 1.2345, three digits */
+        {10050, 100, 100, 101},     /* JPY 1005 at 10 %, no digits */
         {1649175, 10000, 165, 165}, /* 19.99 at 8.25 %: no tie */
         {1725, 100, 17, 17},        /* 2.30 at 7.5 %, two digits: no tie */
         {1725, 10, 172, 173},       /* the same at three digits: a tie */
@@ -62,8 +62,8 @@ Test(rounding, ties_and_others) {
         {INT64_MAX / 2 + 1, INT64_MAX, 1, 1},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        cr_expect_eq(sw_divide(rows[i].numerator, rows[i].denominator, SW_HALF_EVEN),
-                     rows[i].even, "row %zu, half-even", i);
+        cr_expect_eq(sw_divide(rows[i].numerator, rows[i].denominator, SW_HALF_EVEN), rows[i].even,
+                     "row %zu, half-even", i);
         cr_expect_eq(sw_divide(rows[i].numerator, rows[i].denominator, SW_HALF_UP), rows[i].up,
                      "row %zu, half-up", i);
     }
@@ -73,8 +73,13 @@ Test(rounding, doubles_away_from_zero) {
     static const struct {
         double x;
         int64_t rounded;
-    } rows[] = {{0.5, 1},  {-0.5, -1}, {2.5, 3}, {-2.5, -3}, {0.49999999999999994, 0},
-                {1e15, INT64_C(1000000000000000)}, {0x1p62, INT64_C(1) << 62}};
+    } rows[] = {{0.5, 1},
+                {-0.5, -1},
+                {2.5, 3},
+                {-2.5, -3},
+                {0.49999999999999994, 0},
+                {1e15, INT64_C(1000000000000000)},
+                {0x1p62, INT64_C(1) << 62}};
     int64_t out = 0;
     for (size_t i = 0; i < COUNT(rows); i++) {
         cr_expect(sw_round(&out, rows[i].x), "row %zu", i);
@@ -133,9 +138,9 @@ Test(milli, as_text) {
         int64_t milli;
         int decimals;
         const char *text;
-    } rows[] = {{0, 0, "0"},       {1234, 3, "1.234"}, {1234, 2, "1.23"}, {1235, 2, "1.24"},
-                {-1235, 2, "-1.24"}, {-4, 2, "0.00"},  {-5, 2, "-0.01"},  {999, 0, "1"},
-                {-500, 0, "-1"},   {50, 1, "0.1"}};
+    } rows[] = {{0, 0, "0"},         {1234, 3, "1.234"}, {1234, 2, "1.23"}, {1235, 2, "1.24"},
+                {-1235, 2, "-1.24"}, {-4, 2, "0.00"},    {-5, 2, "-0.01"},  {999, 0, "1"},
+                {-500, 0, "-1"},     {50, 1, "0.1"}};
     sw_arena *arena = sw_arena_new();
     for (size_t i = 0; i < COUNT(rows); i++)
         cr_expect_str_eq(sw_milli_text(arena, rows[i].milli, rows[i].decimals), rows[i].text,
@@ -309,16 +314,23 @@ Test(grow, keeps_what_is_there) {
     free(numbers);
 }
 
-/* ---- nearest ---------------------------------------------------------------------------------- */
+/* ---- nearest ----------------------------------------------------------------------------------
+ */
 
 Test(nearest, likely_slips_only) {
     static const char *const names[] = {"socket", "length_mm", "noise_dba", "cores", "core"};
     static const struct {
         const char *typed, *meant;
     } rows[] = {
-        {"sockte", "socket"},      {"sockt", "socket"},   {"lenght_mm", "length_mm"},
-        {"noise_db", "noise_dba"}, {"coress", "cores"},    {"core", "core"},
-        {"xyz", NULL},             {"", NULL},            {"completely", NULL},
+        {"sockte", "socket"},
+        {"sockt", "socket"},
+        {"lenght_mm", "length_mm"},
+        {"noise_db", "noise_dba"},
+        {"coress", "cores"},
+        {"core", "core"},
+        {"xyz", NULL},
+        {"", NULL},
+        {"completely", NULL},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         const char *found = sw_nearest(rows[i].typed, names, COUNT(names));
@@ -332,7 +344,8 @@ Test(nearest, likely_slips_only) {
     cr_expect_null(sw_nearest("socket", NULL, 0));
 }
 
-/* ---- complaints -------------------------------------------------------------------------------- */
+/* ---- complaints --------------------------------------------------------------------------------
+ */
 
 Test(complaints, copied_in_order_and_counted) {
     sw_complaints *complaints = sw_complaints_new();

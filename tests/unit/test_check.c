@@ -30,8 +30,7 @@ static const sw_part *part_of(const sw_catalog *catalog, const char *id) {
     return NULL;
 }
 
-static const sw_value *value_of(const sw_catalog *catalog, const sw_part *part,
-                                const char *fact) {
+static const sw_value *value_of(const sw_catalog *catalog, const sw_part *part, const char *fact) {
     return &part->values[fact_of(catalog, fact)];
 }
 
@@ -78,13 +77,11 @@ Test(catalog, facts_and_derived_facts) {
     cr_expect(flow->derived_role == memory && flow->on_role[memory]);
     cr_assert_eq(flow->is->op, SW_EXPR_PRODUCT);
     cr_assert_eq(flow->is->count, 3);
-    cr_expect(flow->is->operands[0].op == SW_EXPR_TABLE &&
-              flow->is->operands[0].point_count == 2 &&
+    cr_expect(flow->is->operands[0].op == SW_EXPR_TABLE && flow->is->operands[0].point_count == 2 &&
               flow->is->operands[0].operands[0].fact == SW_PIECES);
     cr_expect(flow->is->operands[1].op == SW_EXPR_FACT &&
               flow->is->operands[1].fact == fact_of(catalog, "speed_mt_s"));
-    cr_expect(flow->is->operands[2].op == SW_EXPR_NUMBER &&
-              flow->is->operands[2].number == 0.008);
+    cr_expect(flow->is->operands[2].op == SW_EXPR_NUMBER && flow->is->operands[2].number == 0.008);
     const sw_expr *pick = &catalog->facts[fact_of(catalog, "flow_more")].is->operands[1];
     cr_expect(pick->op == SW_EXPR_PICK && pick->number == 1 && pick->point_count == 1 &&
               pick->ys[0] == 2.5);
@@ -183,8 +180,7 @@ Test(catalog, tasks_sellers_listings_in_order) {
               clean->effects[1].set.milli == 0);
     cr_expect(clean->effects[2].op == SW_EFFECT_TIMES && clean->effects[2].milli == 900);
     const sw_effect *profile = &catalog->tasks[1].effects[0];
-    cr_expect(profile->op == SW_EFFECT_SET_FROM &&
-              profile->from == fact_of(catalog, "rated_mt_s"));
+    cr_expect(profile->op == SW_EFFECT_SET_FROM && profile->from == fact_of(catalog, "rated_mt_s"));
     cr_expect_str_eq(catalog->sellers[0].id, "barn");
     cr_expect(!catalog->sellers[0].has_delivery && catalog->sellers[0].minutes == 12);
     cr_expect(catalog->sellers[1].delivery == 490 && catalog->sellers[1].free_from == 6000);
@@ -227,10 +223,8 @@ Test(scenario, machine_with_changed_and_own_parts) {
     cr_assert_eq(job->machine_count[memory], 2);
     cr_expect_str_eq(job->parts[job->machine[memory][0].part].id, "mem-a", "in byte order");
     cr_expect(job->machine[memory][0].count == 2 && job->machine[memory][0].offer == 500 &&
-              job->machine[memory][0].hoped == 900 &&
-              job->machine[memory][0].condition == SW_WORN);
-    cr_expect(job->machine[memory][1].count == 1 &&
-              job->machine[memory][1].condition == SW_GOOD);
+              job->machine[memory][0].hoped == 900 && job->machine[memory][0].condition == SW_WORN);
+    cr_expect(job->machine[memory][1].count == 1 && job->machine[memory][1].condition == SW_GOOD);
     cr_assert_eq(job->machine_count[board], 1);
     int changed = job->machine[board][0].part;
     cr_expect_geq(changed, (int)catalog->part_count);
@@ -316,9 +310,8 @@ Test(scenario, ranks_become_weights) {
          {1.0 / 16, 7.0 / 48, 13.0 / 48, 25.0 / 48}},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        shelf is = shelf_make("jobs/job.json",
-                              "\"swings\":{\"speed\":100,\"quiet\":60,\"looks\":40}",
-                              rows[i].ranks);
+        shelf is = shelf_make(
+            "jobs/job.json", "\"swings\":{\"speed\":100,\"quiet\":60,\"looks\":40}", rows[i].ranks);
         shelf_read(&is);
         cr_assert_eq(is.status, SW_OK, "row %zu: %s", i, shelf_said(&is));
         for (size_t c = 0; c < 4; c++)

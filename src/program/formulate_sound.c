@@ -1,0 +1,169 @@
+/* Sound as rows: exactly one level and loss class is chosen; all powers together
+ * stay under the level's; and every source by itself keeps the level above what
+ * it alone rules out. A bare sum of powers has a very weak relaxation. */
+#include "program/stage.h"
+
+#include <math.h>
+
+typedef struct sound {
+    int64_t least_sum, most_sum; /* of the groups' powers */
+    int64_t *least;              /* [group] */
+    int low, high;               /* levels that can occur */
+    int *level_column;           /* [class * level_count + level] or SW_NONE */
+    int *up_to;                  /* [level] 1 when the chosen level is at most this */
+} sound;
+
+static int level_for(const sw_estimates *estimates, int64_t power) {
+    int level = 0;
+    while (level < estimates->level_count - 1 && estimates->level_power[level] < power)
+        level++;
+    return level;
+}
+
+static sw_status measure_sound(sw_matrix *m, sound *s) {
+    const sw_program *program = m->program;
+    const sw_estimates *estimates = program->estimates;
+    s->least = SW_NEW(m->arena, int64_t, program->group_count);
+    if (s->least == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++) {
+        int64_t most;
+        sw_spread(m, &program->groups[g], estimates->noise, &s->least[g], &most);
+        s->least_sum += s->least[g];
+        s->most_sum += most;
+    }
+    s->low = level_for(estimates, s->least_sum);
+    s->high = level_for(estimates, s->most_sum);
+    return SW_OK;
+}
+
+static sw_status add_levels(sw_matrix *m, sound *s) {
+    const sw_estimates *estimates = m->program->estimates;
+    int count = estimates->level_count, classes = estimates->class_count;
+    s->level_column = SW_NEW(m->arena, int, (size_t)(count * classes));
+    s->up_to = SW_NEW(m->arena, int, (size_t)count);
+    if (s->level_column == NULL || s->up_to == NULL)
+        return SW_NO_MEMORY;
+    int one = sw_matrix_row(m, "one_level", 1, 1);
+    if (one == SW_NONE)
+        return SW_NO_MEMORY;
+    for (int level = s->low; level <= s->high; level++) {
+        int chain = sw_matrix_row(m, sw_arena_format(m->arena, "level_chain_%d", level), 0, 0);
+        s->up_to[level] =
+            sw_matrix_column(m, sw_arena_format(m->arena, "up_to_%d", level), 0, 1, false);
+        if (chain == SW_NONE || s->up_to[level] == SW_NONE ||
+            !sw_matrix_set(m, chain, s->up_to[level], 1) ||
+            (level > s->low && !sw_matrix_set(m, chain, s->up_to[level - 1], -1)))
+            return SW_NO_MEMORY;
+        for (int class = 0; class < classes; class ++) {
+            int cell = class * count + level;
+            s->level_column[cell] = SW_NONE;
+            if (!estimates->level_allowed[cell])
+                continue;
+            const char *name = sw_arena_format(m->arena, "level_%d_%d", level, class);
+            s->level_column[cell] = sw_matrix_column(m, name, 0, 1, true);
+            if (s->level_column[cell] == SW_NONE)
+                return SW_NO_MEMORY;
+            if (m->program->scored)
+                m->columns[s->level_column[cell]].points = estimates->level_points[cell];
+            if (!sw_matrix_set(m, chain, s->level_column[cell], -1) ||
+                !sw_matrix_set(m, one, s->level_column[cell], 1))
+                return SW_NO_MEMORY;
+        }
+    }
+    return SW_OK;
+}
+
+/* The chosen level's loss class is the one of the chosen case. */
+static sw_status add_class_rows(sw_matrix *m, const sound *s) {
+    const sw_program *program = m->program;
+    const sw_estimates *estimates = program->estimates;
+    const sw_group *group = &program->groups[estimates->loss_role];
+    for (int class = 0; class < estimates->class_count; class ++) {
+        int row = sw_matrix_row(m, sw_arena_format(m->arena, "loss_class_%d", class), 0, 0);
+        if (row == SW_NONE)
+            return SW_NO_MEMORY;
+        for (int p = group->first; p < group->first + group->count; p++)
+            if (m->pick_column[p] != SW_NONE &&
+                estimates->loss_class[program->picks[p].fitout] == class &&
+                !sw_matrix_set(m, row, m->pick_column[p], 1))
+                return SW_NO_MEMORY;
+        for (int level = s->low; level <= s->high; level++) {
+            int column = s->level_column[class * estimates->level_count + level];
+            if (column != SW_NONE && !sw_matrix_set(m, row, column, -1))
+                return SW_NO_MEMORY;
+        }
+    }
+    return SW_OK;
+}
+
+/* All powers together against the level's: scaled by a power in the middle. */
+static sw_status add_power_row(sw_matrix *m, const sound *s) {
+    const sw_program *program = m->program;
+    const sw_estimates *estimates = program->estimates;
+    double scale = (double)estimates->level_power[(s->low + s->high) / 2];
+    scale = scale > 1 ? scale : 1;
+    int row = sw_matrix_row(m, "power", -INFINITY, -(double)s->least_sum / scale);
+    if (row == SW_NONE)
+        return SW_NO_MEMORY;
+    for (size_t p = 0; p < program->pick_count; p++) {
+        int64_t power = estimates->noise[program->picks[p].fitout] -
+                        s->least[program->picks[p].group];
+        if (m->pick_column[p] != SW_NONE &&
+            !sw_matrix_set(m, row, m->pick_column[p], (double)power / scale))
+            return SW_NO_MEMORY;
+    }
+    for (int level = s->low; level <= s->high; level++)
+        for (int class = 0; class < estimates->class_count; class ++) {
+            int column = s->level_column[class * estimates->level_count + level];
+            int64_t power = estimates->level_power[level];
+            power = power < s->most_sum ? power : s->most_sum;
+            if (column != SW_NONE && !sw_matrix_set(m, row, column, -(double)power / scale))
+                return SW_NO_MEMORY;
+        }
+    return SW_OK;
+}
+
+/* A pick too loud for a level, even beside the quietest of all others, keeps
+ * the level above it: one row per group and level where that changes. */
+static sw_status add_thresholds(sw_matrix *m, const sound *s, size_t g) {
+    const sw_program *program = m->program;
+    const sw_estimates *estimates = program->estimates;
+    const sw_group *group = &program->groups[g];
+    int64_t others = s->least_sum - s->least[g];
+    for (int level = s->low; level < s->high; level++) {
+        bool changes = false;
+        for (int p = group->first; p < group->first + group->count && !changes; p++)
+            changes = m->pick_column[p] != SW_NONE &&
+                      level_for(estimates, estimates->noise[program->picks[p].fitout] + others) ==
+                          level + 1;
+        if (!changes)
+            continue;
+        int row = sw_matrix_row(m, sw_arena_format(m->arena, "loud_%zu_%d", g, level), -INFINITY,
+                                1);
+        if (row == SW_NONE || !sw_matrix_set(m, row, s->up_to[level], 1))
+            return SW_NO_MEMORY;
+        for (int p = group->first; p < group->first + group->count; p++)
+            if (m->pick_column[p] != SW_NONE &&
+                estimates->noise[program->picks[p].fitout] + others >
+                    estimates->level_power[level] &&
+                !sw_matrix_set(m, row, m->pick_column[p], 1))
+                return SW_NO_MEMORY;
+    }
+    return SW_OK;
+}
+
+sw_status sw_formulate_sound(sw_matrix *m) {
+    sound all = {0};
+    sound *s = &all;
+    sw_status status = measure_sound(m, s);
+    if (status == SW_OK)
+        status = add_levels(m, s);
+    if (status == SW_OK)
+        status = add_class_rows(m, s);
+    if (status == SW_OK)
+        status = add_power_row(m, s);
+    for (size_t g = 0; g < m->program->group_count && status == SW_OK; g++)
+        status = add_thresholds(m, s, g);
+    return status;
+}
