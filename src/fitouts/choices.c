@@ -40,7 +40,7 @@ static sw_status append(sw_fitouts *fitouts, int fitout, const int *sources,
     if (fitouts->choice_count - (size_t)role_first >= SW_CHOICE_LIMIT)
         return sw_too_many(fitouts, of->role, complaints);
     sw_choice choice = {.fitout = fitout, .line_count = of->added_count};
-    for (int i = 0; i < of->added_count; i++)
+    for (int i = 0; i < of->added_count && i < SW_KINDS_MOST; i++)
         choice.lines[i] = make_line(fitouts, sources[i], of->added[i].count);
     add_money(fitouts, of, &choice);
     choice.seller_key = seller_key(fitouts, &choice);
@@ -88,7 +88,7 @@ static sw_status fill(sw_fitouts *fitouts, int fitout, int at, int *sources,
 }
 
 sw_status sw_choices_make(sw_fitouts *fitouts, int fitout, sw_complaints *complaints) {
-    int sources[2] = {SW_NONE, SW_NONE};
+    int sources[SW_KINDS_MOST] = {SW_NONE, SW_NONE};
     fitouts->fitouts[fitout].first_choice = (int)fitouts->choice_count;
     return fill(fitouts, fitout, 0, sources, complaints);
 }

@@ -10,6 +10,7 @@
 
 #define SW_CLIENT (-2)          /* the seller of given parts */
 #define SW_CHOICE_LIMIT 20000 /* choices in one role */
+#define SW_KINDS_MOST 2       /* different new parts in one fit-out */
 
 /* Where a part can be had in this job, after days, stock and avoid. */
 typedef struct sw_source {
@@ -44,7 +45,7 @@ typedef struct sw_added {
 typedef struct sw_fitout {
     int role;
     const int *kept; /* [present entry of the role] pieces that stay */
-    sw_added added[2];
+    sw_added added[SW_KINDS_MOST];
     int added_count;
     const int *tasks; /* indexes, rising */
     int task_count;
@@ -68,7 +69,7 @@ typedef struct sw_line {
 /* A fit-out and who sells its added parts. */
 typedef struct sw_choice {
     int fitout;
-    sw_line lines[2];
+    sw_line lines[SW_KINDS_MOST];
     int line_count;
     const char *seller_key;
     int64_t cost;    /* change, tasks and their labour; net of invoice tax */

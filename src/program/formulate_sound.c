@@ -101,7 +101,8 @@ static sw_status add_class_rows(sw_matrix *m, const sound *s) {
 static sw_status add_power_row(sw_matrix *m, const sound *s) {
     const sw_program *program = m->program;
     const sw_estimates *estimates = program->estimates;
-    double scale = (double)estimates->level_power[(s->low + s->high) / 2];
+    int middle = (s->low + s->high) / 2;
+    double scale = (double)estimates->level_power[middle];
     scale = scale > 1 ? scale : 1;
     int row = sw_matrix_row(m, "power", -INFINITY, -(double)s->least_sum / scale);
     if (row == SW_NONE)

@@ -74,7 +74,7 @@ static sw_status add_rows_with_new_part(sw_program *program, int rule, const sw_
 sw_status sw_lower_clash(sw_program *program, int rule) {
     const sw_rule *of = &program->book->rules[rule];
     sw_scope scope;
-    clash_marks marks;
+    clash_marks marks = {0};
     sw_status status = sw_scope_make(&scope, program, of);
     if (status == SW_OK)
         status = make_marks(program, of, &marks);

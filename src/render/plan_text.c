@@ -98,7 +98,7 @@ static size_t place_of(const sw_answer_bundle *b, size_t swap) {
     size_t place = 0;
     for (size_t i = 0; i < b->swap_count; i++)
         place += b->swaps[i].cost > b->swaps[swap].cost ||
-                 (b->swaps[i].cost == b->swaps[swap].cost && i < swap);
+                 (i < swap && b->swaps[i].cost == b->swaps[swap].cost);
     return place;
 }
 
