@@ -81,6 +81,7 @@ $(BUILD)/%.o: %.c
 	@$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
 
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
+	@rm -f $@
 	ar rcs $@ $^
 
 $(BUILD)/libswapworth.so: $(LIB_OBJ)

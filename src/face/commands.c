@@ -1,7 +1,7 @@
 /* The commands. */
 #include "face/commands.h"
 
-#include "render/complaints_json.h"
+#include "render/small_json.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -87,7 +87,7 @@ int sw_command_plan(const sw_words *words) {
 }
 
 int sw_command_export(const sw_words *words) {
-    if (words->file_count != 1 || words->lp == words->mps || words->json)
+    if (words->file_count != 1 || words->lp == words->mps)
         return misused(words, "export takes one scenario and either --lp or --mps");
     sw_complaints *complaints = sw_complaints_new();
     sw_scenario *scenario = NULL;
@@ -98,8 +98,13 @@ int sw_command_export(const sw_words *words) {
     if (status == SW_OK)
         status = sw_export(&text, scenario, &options, words->lp ? SW_EXPORT_LP : SW_EXPORT_MPS,
                            complaints);
-    int code = status == SW_OK ? sw_give_out(words, text, SW_EXIT_ANSWERED)
-                               : sw_say_complaints(complaints, status);
+    char *json = NULL;
+    if (status == SW_OK && words->json)
+        status = sw_render_export_json(&json, words->lp ? "lp" : "mps", text);
+    int code = status == SW_OK
+                   ? sw_give_out(words, words->json ? json : text, SW_EXIT_ANSWERED)
+                   : end_with(words, complaints, status);
+    free(json);
     free(text);
     sw_scenario_free(scenario);
     sw_complaints_free(complaints);

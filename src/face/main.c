@@ -17,7 +17,7 @@ static const command commands[] = {
     {"check", sw_command_check,
      "check FILE... [--json]                complaints about scenarios and catalogs"},
     {"export", sw_command_export,
-     "export SCENARIO --lp | --mps          the integer program, for any solver"},
+     "export SCENARIO --lp | --mps [--json] the integer program, for any solver"},
 };
 
 static void print_help(FILE *to) {

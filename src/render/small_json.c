@@ -1,5 +1,5 @@
-/* Complaints for programs to read. */
-#include "render/complaints_json.h"
+/* Complaints and exports for programs to read. */
+#include "render/small_json.h"
 
 #include "render/json_writer.h"
 
@@ -19,5 +19,15 @@ sw_status sw_render_complaints_json(char **out, const sw_complaints *complaints)
         sw_writer_text(one, "why", c->why);
         sw_writer_text(one, "mend", c->mend);
     }
+    return sw_writer_finish(out, root);
+}
+
+sw_status sw_render_export_json(char **out, const char *form, const char *text) {
+    sw_writer *root = sw_writer_new();
+    if (root == NULL)
+        return SW_NO_MEMORY;
+    sw_writer_integer(root, "schema", 1);
+    sw_writer_text(root, "form", form);
+    sw_writer_text(root, "text", text);
     return sw_writer_finish(out, root);
 }
