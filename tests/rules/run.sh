@@ -1,0 +1,99 @@
+#!/usr/bin/env bash
+# Shows by behaviour that every rule of catalog/rules.json matters.
+#
+#     tests/rules/run.sh --quick   every case of cases.txt, with the catalog as shipped
+#     tests/rules/run.sh           also: every rule has a case that bites, and each such
+#                                  case fails once its rule is taken out of a copy
+#
+#   SWAPWORTH  the program to test (default: build/swapworth)
+#   BUILD      where ask is built (default: build)
+set -u
+cd "$(dirname "$0")/../.." || exit 2
+case ${1:-} in
+'' | --quick) ;;
+*)
+    echo "$0 [--quick]" >&2
+    exit 2
+    ;;
+esac
+here=tests/rules
+swapworth=${SWAPWORTH:-build/swapworth}
+tools=${BUILD:-build}/tests
+ask=$tools/ask
+work=$(mktemp -d) || exit 2
+trap 'rm -rf "$work"' EXIT
+passed=0
+failed=0
+
+good() { passed=$((passed + 1)); }
+bad() {
+    failed=$((failed + 1))
+    echo "FAILED $*"
+}
+
+# plan SCENARIO CATALOG: the plan as JSON; whatever was said instead, in why.
+plan() {
+    "$swapworth" plan "$here/cases/$1.json" --catalog "$2" --json >"$work/plan" 2>"$work/why"
+}
+
+# shipped RULE SCENARIO EXPECTATION...
+shipped() {
+    local rule=$1 scenario=$2
+    shift 2
+    if ! plan "$scenario" catalog; then
+        bad "$rule: $scenario: no plan: $(head -n 3 "$work/why")"
+    elif "$ask" "$@" <"$work/plan" 2>"$work/why"; then
+        good
+    else
+        bad "$rule: $scenario: $(cat "$work/why")"
+    fi
+}
+
+# without RULE SCENARIO EXPECTATION...: the rule taken out, the case must fail.
+without() {
+    local rule=$1 scenario=$2 code
+    shift 2
+    if ! "$ask" --drop "$rule" <catalog/rules.json >"$work/catalog/rules.json" 2>"$work/why" ||
+        ! plan "$scenario" "$work/catalog"; then
+        bad "$rule: $scenario: without the rule, no plan: $(head -n 3 "$work/why")"
+        return
+    fi
+    "$ask" "$@" <"$work/plan" 2>"$work/why"
+    code=$?
+    case $code in
+    0) bad "$rule: $scenario: comes out the same without the rule" ;;
+    1) good ;;
+    *) bad "$rule: $scenario: without the rule: $(cat "$work/why")" ;;
+    esac
+}
+
+mkdir -p "$tools"
+${CC:-gcc} -std=c17 -D_POSIX_C_SOURCE=200809L -O2 -Wall -Wextra -Werror -o "$ask" "$here/ask.c" \
+    -lcjson || exit 2
+cp -R catalog "$work/catalog" || exit 2
+
+grep -v -e '^#' -e '^$' "$here/cases.txt" >"$work/cases"
+while read -r rule kind scenario expected; do
+    # Expectations are words without blanks or patterns that could match a file.
+    read -ra words <<<"$expected"
+    case $kind in
+    bites) [ "${1:-}" = --quick ] || without "$rule" "$scenario" "${words[@]}" ;;
+    holds) ;;
+    *) bad "$rule: $scenario: neither bites nor holds: $kind" ;;
+    esac
+    shipped "$rule" "$scenario" "${words[@]}"
+done <"$work/cases"
+
+if [ "${1:-}" != --quick ]; then
+    "$ask" --list <catalog/rules.json >"$work/rules" || bad "catalog/rules.json: not read"
+    while read -r rule; do
+        if grep -q "^$rule  *bites " "$work/cases"; then
+            good
+        else
+            bad "$rule: no case bites"
+        fi
+    done <"$work/rules"
+fi
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
