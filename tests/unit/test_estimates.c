@@ -44,7 +44,7 @@ static sw_scenario job(int64_t percent_milli, bool invoice, sw_rounding rounding
 /* 19.99 at 8.25 % is 1.649175, so 1.65; 2.30 at 7.5 % is 0.1725, so 0.17 both
  * ways; 1005 at 10 % is a tie, 100 to even and 101 away. Computed by decimal
  * arithmetic. */
-Test(money, tax_on_a_line) {
+Test(job_money, tax_on_a_line) {
     sw_scenario up = job(8250, false, SW_HALF_UP);
     cr_expect_eq(sw_landed(&up, 1999), 1999 + 165);
     sw_scenario even = job(7500, false, SW_HALF_EVEN);
@@ -56,13 +56,13 @@ Test(money, tax_on_a_line) {
 
 /* Three lines of 10.30 at 7.5 %: 0.77 each, 2.31 in all, rounded per line; 2.32
  * on the invoice of 30.90. Which is lawful depends on the place. */
-Test(money, per_line_is_not_per_invoice) {
+Test(job_money, per_line_is_not_per_invoice) {
     sw_scenario line = job(7500, false, SW_HALF_UP), invoice = job(7500, true, SW_HALF_UP);
     cr_expect_eq(3 * sw_landed(&line, 1030), 3090 + 231);
     cr_expect_eq(3 * sw_landed(&invoice, 1030) + sw_invoice_tax(&invoice, 3090), 3090 + 232);
 }
 
-Test(money, the_bill_limit_is_the_largest_bill_within_the_budget) {
+Test(job_money, the_bill_limit_is_the_largest_bill_within_the_budget) {
     const int64_t percents[] = {0, 1, 7500, 8250, 19000, 25500, 100000};
     for (int p = 0; p < 7; p++)
         for (int rounding = 0; rounding < 2; rounding++) {
@@ -75,7 +75,7 @@ Test(money, the_bill_limit_is_the_largest_bill_within_the_budget) {
         }
 }
 
-Test(money, labour_by_the_minute) {
+Test(job_money, labour_by_the_minute) {
     sw_scenario plain = job(0, false, SW_HALF_UP);
     cr_expect_eq(sw_labour(&plain, 60), 3600);
     cr_expect_eq(sw_labour(&plain, 25), 1500);
