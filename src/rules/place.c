@@ -5,17 +5,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A site of the machine, with the positions still free. */
+/* A site of the machine, with the positions that things may use. */
 typedef struct open_site {
     const sw_site *site;
     size_t base; /* where its piece's list starts in `sites`, for takes */
-    int free;
+    int free;  /* positions that are not taken away */
+    int limit; /* how many may be used, once that is decided; -1 before */
+    bool seen; /* by the search for a place under way */
 } open_site;
 
 typedef struct loose_thing {
     const sw_thing *thing;
     const bool *usable; /* [site] of this thing's own rule and fitting */
     int count;
+    int *on; /* [site] how many of it stand there */
 } loose_thing;
 
 typedef struct placing {
@@ -39,41 +42,84 @@ bool sw_thing_fits(const sw_thing *thing, const sw_site *site) {
     return false;
 }
 
-static bool takes_one(const open_site *sites, const open_site *site, int sign) {
-    const sw_site *of = site->site;
+static int room_on(const open_site *site) { return site->limit < 0 ? site->free : site->limit; }
+
+static int used_on(const placing *p, size_t site) {
+    int used = 0;
+    for (size_t t = 0; t < p->thing_count; t++)
+        used += p->things[t].on[site];
+    return used;
+}
+
+/* Finds a position for one more piece of thing `t`, moving others along when it
+ * must. Each site is looked at once, so the depth is bounded by their number. */
+static bool place_one(placing *p, size_t t) {
+    for (size_t s = 0; s < p->site_count; s++) {
+        if (!p->things[t].usable[s] || p->sites[s].seen)
+            continue;
+        p->sites[s].seen = true;
+        if (used_on(p, s) < room_on(&p->sites[s])) {
+            p->things[t].on[s]++;
+            return true;
+        }
+        for (size_t other = 0; other < p->thing_count; other++)
+            if (p->things[other].on[s] > 0 && place_one(p, other)) {
+                p->things[other].on[s]--;
+                p->things[t].on[s]++;
+                return true;
+            }
+    }
+    return false;
+}
+
+/* The least number of things without a site while every site keeps its room:
+ * one augmenting path after another, as in bipartite matching. */
+static int64_t missed_with_rooms(placing *p) {
+    int64_t missed = 0;
+    for (size_t t = 0; t < p->thing_count; t++)
+        memset(p->things[t].on, 0, p->site_count * sizeof *p->things[t].on);
+    for (size_t t = 0; t < p->thing_count; t++)
+        for (int n = 0; n < p->things[t].count; n++) {
+            for (size_t s = 0; s < p->site_count; s++)
+                p->sites[s].seen = false;
+            missed += place_one(p, t) ? 0 : 1;
+        }
+    return missed;
+}
+
+/* Takes `sign` times what one used position of the site takes from others; false
+ * when a site is left with less than it is to use. */
+static bool take(placing *p, size_t site, int sign) {
+    const open_site *from = &p->sites[site];
     bool enough = true;
-    for (size_t t = 0; t < of->takes_count; t++) {
-        open_site *other =
-            (open_site *)&sites[site->base + (size_t)of->takes[t].index];
-        other->free -= sign * of->takes[t].count;
-        enough = enough && other->free >= 0;
+    for (size_t t = 0; t < from->site->takes_count; t++) {
+        open_site *other = &p->sites[from->base + (size_t)from->site->takes[t].index];
+        other->free -= sign * from->site->takes[t].count;
+        enough = enough && other->free >= (other->limit > 0 ? other->limit : 0);
     }
     return enough;
 }
 
-/* Puts things[at..] down in every way that matters; returns the least left
- * over. `from` keeps equal pieces of one thing from being tried in two orders. */
-static int64_t search(placing *p, size_t at, int left, size_t from, int64_t missed,
-                      int64_t best) {
-    while (left == 0) {
-        if (++at >= p->thing_count)
-            return missed < best ? missed : best;
-        left = p->things[at].count;
-        from = 0;
+/* Tries how many positions each taking site may use, from site `at` on: few are
+ * used by few. Sites not yet decided take nothing, which is
+ * a bound from below: nothing better lies behind a bound no better than `best`. */
+static int64_t search(placing *p, size_t at, int64_t best) {
+    while (at < p->site_count && p->sites[at].site->takes_count == 0)
+        at++;
+    int64_t missed = missed_with_rooms(p);
+    if (at == p->site_count || missed >= best)
+        return missed < best ? missed : best;
+    int most = p->sites[at].free, used = 0;
+    bool enough = true;
+    for (; used <= most && enough && best > 0; used++) {
+        p->sites[at].limit = used;
+        best = search(p, at + 1, best);
+        enough = take(p, at, 1);
     }
-    if (missed >= best)
-        return best;
-    for (size_t s = from; s < p->site_count && best > 0; s++) {
-        open_site *site = &p->sites[s];
-        if (!p->things[at].usable[s] || site->free < 1)
-            continue;
-        site->free--;
-        if (takes_one(p->sites, site, 1) && site->free >= 0)
-            best = search(p, at, left - 1, s, missed, best);
-        takes_one(p->sites, site, -1);
-        site->free++;
-    }
-    return missed + left < best ? search(p, at, 0, 0, missed + left, best) : best;
+    for (; used > 0; used--)
+        take(p, at, -1);
+    p->sites[at].limit = -1;
+    return best;
 }
 
 static sw_status add_sites(placing *p, const sw_value *value) {
@@ -81,7 +127,8 @@ static sw_status add_sites(placing *p, const sw_value *value) {
     for (size_t i = 0; value->state == SW_KNOWN && i < value->site_count; i++) {
         if (!SW_GROW(p->sites, p->site_room, p->site_count))
             return SW_NO_MEMORY;
-        p->sites[p->site_count++] = (open_site){&value->sites[i], base, value->sites[i].count};
+        p->sites[p->site_count++] =
+            (open_site){&value->sites[i], base, value->sites[i].count, -1, false};
     }
     return SW_OK;
 }
@@ -130,13 +177,14 @@ static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
                 if (strcmp(thing->kind, rule->kind) != 0)
                     continue;
                 bool *usable = SW_NEW(scratch, bool, p->site_count);
-                if (usable == NULL || !SW_GROW(p->things, p->thing_room, p->thing_count))
+                int *on = SW_NEW(scratch, int, p->site_count);
+                if (usable == NULL || on == NULL || !SW_GROW(p->things, p->thing_room, p->thing_count))
                     return SW_NO_MEMORY;
                 for (size_t s = 0; s < p->site_count; s++)
                     usable[s] = sw_thing_fits(thing, p->sites[s].site) &&
                                 term_covers(rule->sites, rule->site_count, owner[s].role,
                                             owner[s].fact);
-                p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count};
+                p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count, on};
             }
         }
     return SW_OK;
@@ -180,9 +228,7 @@ static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rule
     for (size_t t = 0; t < p.thing_count; t++)
         *asked += p.things[t].count;
     if (status == SW_OK)
-        *missed = p.thing_count == 0
-                      ? 0
-                      : search(&p, 0, p.things[0].count, 0, 0, *asked);
+        *missed = *asked == 0 ? 0 : search(&p, 0, *asked);
     sw_arena_free(scratch);
     free(owner);
     free(p.sites);

@@ -99,6 +99,11 @@ static cJSON *draw_many(Draw *d, int role, int depth, bool pace)
 static cJSON *draw_log(Draw *d, int role, int depth, bool pace)
 {
     cJSON *outer = object();
+    int plain = find_named(d, "pace_a");
+    if (pace && d->fact[plain].on[role] && chance(d, 50)) {
+        put_in(outer, "log2", term(d, role, plain));
+        return outer;
+    }
     if (!pace) {
         put_in(outer, "log2", draw_expression(d, role, depth - 1, false));
         return outer;
@@ -306,7 +311,7 @@ static void draw_task(Draw *d, int role)
     text_in(json, "role", d->role[role].id);
     text_in(json, "applies_to", chance(d, 60) ? "kept" : "any");
     snprintf(family, sizeof family, "family-%s", d->role[role].id);
-    if (chance(d, 40))
+    if (chance(d, 50))
         text_in(json, "family", family);
     number_in(json, "minutes", chance(d, 40) ? 0 : between(d, 1, 4) * 5);
     if (chance(d, 40))
@@ -329,7 +334,7 @@ void draw_tasks(Draw *d)
     d->tasks_file = file_of("tasks");
     int n = d->size == SMALL ? between(d, 0, 4) : between(d, 0, MAX_TASKS);
     for (int i = 0; i < n; i++) {
-        int role = below(d, d->roles);
+        int role = i && chance(d, 35) ? d->task_role[d->tasks - 1] : below(d, d->roles);
         if (d->role[role].tasks < 2)
             draw_task(d, role);
     }

@@ -86,10 +86,10 @@ void draw_roles(Draw *d)
         snprintf(r->id, sizeof r->id, "%s", role_ids[order[i]]);
         text_in(json, "role", r->id);
         text_in(json, "name", "a role");
-        r->most = chance(d, 60) ? 1 : between(d, 1, 4);
+        r->most = chance(d, 50) ? 1 : between(d, 1, 4);
         r->least = chance(d, 50) ? 1 : 0;
         r->whole = r->most > 1 && chance(d, 30);
-        r->kinds = r->most > 1 && chance(d, 40) ? 2 : 1;
+        r->kinds = r->most > 1 && chance(d, 60) ? 2 : 1;
         if (r->least || chance(d, 50))
             number_in(json, "least", r->least);
         if (r->most != 1 || chance(d, 50))
@@ -146,11 +146,11 @@ static cJSON *draw_sites(Draw *d)
                 text_next(list, sizes[k]);
         if (chance(d, 60))
             number_in(json, "count", between(d, 1, 2));
-        if (chance(d, 40))
-            number_in(json, "depth_mm", between(d, 2, 3) * 10);
+        if (chance(d, 60))
+            number_in(json, "depth_mm", between(d, 1, 3) * 10);
         if (chance(d, 40))
             text_in(json, "side", one_of(d, 2, sides));
-        if (n > 1 && chance(d, 40)) {
+        if (n > 1 && chance(d, 55)) {
             cJSON *take = next_object(array_in(json, "takes"));
             text_in(take, "site", names[(i + between(d, 1, n - 1)) % n]);
             if (chance(d, 60))
@@ -170,7 +170,7 @@ static cJSON *draw_things(Draw *d)
         text_in(json, "size", one_of(d, 2, sizes));
         if (chance(d, 25))
             number_in(json, "count", between(d, 1, 2));
-        if (chance(d, 40))
+        if (chance(d, 60))
             number_in(json, "depth_mm", between(d, 1, 3) * 10);
         if (chance(d, 30))
             text_in(json, "side", one_of(d, 2, sides));
@@ -230,7 +230,7 @@ void draw_facts(Draw *d)
         Fact *f = &d->fact[i];
         *f = vocabulary[i];
         for (int r = 0; r < d->roles; r++) {
-            f->on[r] = chance(d, f->type == SITES || f->type == THINGS ? 35 : 50);
+            f->on[r] = chance(d, f->type == SITES || f->type == THINGS ? 45 : 50);
             if (!strcmp(f->name, "pace_c") && !can_be_pace(d, r))
                 f->on[r] = false;
         }
@@ -271,10 +271,12 @@ cJSON *draw_piece_facts(Draw *d, int role, bool present)
         bool noise = f->type == NUMBER && !strcmp(f->combine, "power");
         if (!f->on[role] || f->type == DERIVED)
             continue;
+        bool slow = !strcmp(f->name, "pace_a") && chance(d, 12); /* its log2 is no rate */
         bool sure = present && (f->pace || f->vital || noise);
         int percent = f->absent ? 60 : f->pace || noise ? 98 : 96;
         if (sure ? !f->absent || chance(d, 60) : chance(d, percent))
-            put_in(facts, f->name, present ? draw_old_value(d, f) : draw_any_value(d, f));
+            put_in(facts, f->name, !present && slow ? must(cJSON_CreateNumber(1))
+                                   : present        ? draw_old_value(d, f) : draw_any_value(d, f));
     }
     return facts;
 }

@@ -101,7 +101,7 @@ static int ask(const cJSON *bundle, const char *expectation) {
     else if (strncmp(way, "out:", 4) == 0)
         answer = ask_pieces(bundle, "out", what);
     else if (strncmp(way, "task:", 5) == 0)
-        answer = listed(at(bundle, "tasks"), "task", what) ? YES : NO;
+        answer = listed(at(bundle, "tasks"), "id", what) ? YES : NO;
     else if (strncmp(way, "caution:", 8) == 0)
         answer = warned(bundle, what) ? YES : NO;
     return denied && answer != WRONG ? (answer == YES ? NO : YES) : answer;
