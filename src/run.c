@@ -6,12 +6,13 @@
 #include "run.h"
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
-    return (sw_allowance){options->seconds, options->now};
+    double now = options->now != NULL ? options->now() : 0;
+    return (sw_allowance){options->seconds, options->now, now + options->seconds};
 }
 
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       sw_complaints *complaints) {
-    *job = (sw_run){0};
+    *job = (sw_run){.allowance = allowance_of(options)};
     bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
     sw_status status = sw_fitouts_make(&job->fitouts, scenario, complaints);
     if (status == SW_OK)
@@ -22,7 +23,7 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
         status = sw_program_make(&job->program, job->fitouts, job->book, job->estimates);
     if (status == SW_OK)
         status = sw_solve(&job->baseline, job->program->arena, job->program, SW_AIM_CHEAPEST,
-                          NULL, allowance_of(options), complaints);
+                          NULL, job->allowance, complaints);
     if (status != SW_OK || !job->baseline.found)
         return status;
     int *machine = SW_NEW(job->program->arena, int, job->program->group_count);
@@ -34,14 +35,13 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
     return status == SW_OK ? sw_program_score(job->program) : status;
 }
 
-static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options,
-                           sw_complaints *complaints) {
+static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
     sw_program *program = job->program;
     sw_solution best;
     sw_status status = sw_program_presolve(program, job->baseline.picks);
     if (status == SW_OK)
         status = sw_solve(&best, program->arena, program, SW_AIM_BEST, job->baseline.picks,
-                          allowance_of(options), complaints);
+                          job->allowance, complaints);
     if (status != SW_OK)
         return status;
     status = sw_bundle_describe(&answer->baseline, answer, program, job->baseline.picks, NULL);
@@ -58,8 +58,7 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
 }
 
 /* Nothing fits: would it with more money? Then say how much it takes. */
-static sw_status tell_needed(sw_answer *answer, const sw_run *job,
-                             const sw_plan_options *options, sw_complaints *complaints) {
+static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
     answer->status =
         job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
     answer->bound = INT64_MAX;
@@ -67,7 +66,7 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job,
         return SW_OK;
     sw_solution richer;
     sw_status status = sw_solve_richer(&richer, job->program->arena, job->program,
-                                       allowance_of(options), complaints);
+                                       job->allowance, complaints);
     if (status == SW_OK && richer.found)
         answer->needed = richer.tally.cost +
                          sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
@@ -84,8 +83,8 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
     if (status == SW_OK)
         status = sw_answer_finish(answer, job.fitouts, job.book, job.estimates);
     if (status == SW_OK)
-        status = job.baseline.found ? tell_best(answer, &job, options, complaints)
-                                    : tell_needed(answer, &job, options, complaints);
+        status = job.baseline.found ? tell_best(answer, &job, complaints)
+                                    : tell_needed(answer, &job, complaints);
     sw_run_free(&job);
     if (status == SW_OK)
         *out = answer;

@@ -10,6 +10,7 @@ typedef struct sw_run {
     sw_rulebook *book;
     sw_program *program;
     sw_solution baseline;
+    sw_allowance allowance; /* for all solving together */
 } sw_run;
 
 /* Everything up to the scored program. When nothing fits, the baseline is not

@@ -106,6 +106,11 @@ static bool resolve_takes(sw_check *check, const sw_node *at, sw_site *site, con
                      "name one of this part's sites", "takes the site \"%s\", which is not here",
                      sw_shown(check, takes[t].site));
             good = false;
+        } else if (&sites[takes[t].index] == site) {
+            sw_wrong(check, &entry, "a used position is used up already",
+                     "name another site, or lower the count of this one",
+                     "takes the site \"%s\" itself", sw_shown(check, takes[t].site));
+            good = false;
         }
         for (size_t u = 0; u < t && takes[t].index != SW_NONE; u++)
             if (takes[u].index == takes[t].index) {

@@ -178,11 +178,12 @@ typedef struct sw_solution {
     int64_t bound; /* early: no bundle has more points than this */
 } sw_solution;
 
-/* How long it may take: `now` gives seconds on any steady clock; without it
+/* How long it may take: until `ends` by the steady clock `now`; without a clock
  * every single run of the solver may take `seconds`. */
 typedef struct sw_allowance {
     double seconds;
     double (*now)(void);
+    double ends;
 } sw_allowance;
 
 /* `start` is a solution known to be good (one pick per group), or NULL. Every

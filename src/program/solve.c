@@ -19,7 +19,6 @@ typedef struct solver {
     sw_matrix *matrix;
     sw_aim aim;
     sw_allowance allowance;
-    double started;
     sw_complaints *complaints;
     sw_arena *arena;
     double *objective;
@@ -40,7 +39,7 @@ typedef struct solver {
 static double seconds_left(const solver *s) {
     if (s->allowance.now == NULL)
         return s->allowance.seconds;
-    return s->allowance.seconds - (s->allowance.now() - s->started);
+    return s->allowance.ends - s->allowance.now();
 }
 
 static bool better(const solver *s, const sw_tally *tally, const int *picks) {
@@ -395,7 +394,6 @@ static solver solver_for(sw_arena *arena, const sw_program *program, sw_aim aim,
     return (solver){.program = program,
                     .aim = aim,
                     .allowance = allowance,
-                    .started = allowance.now != NULL ? allowance.now() : 0,
                     .complaints = complaints,
                     .arena = arena,
                     .points_row = SW_NONE,

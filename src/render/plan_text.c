@@ -266,6 +266,11 @@ static void early(sheet *s) {
                      "get is not known.");
         return;
     }
+    if (a->bound <= a->bundles[0].points) {
+        words(s, "", "The time ran out: no bundle brings more points than this one, but whether one as "
+                     "good costs less was not settled.");
+        return;
+    }
     words(s, "",
           FORMAT(s, "The time ran out: this is the best found so far; no bundle brings more than %s "
                     "points (a gap of %s).",

@@ -50,6 +50,7 @@ static void draw_small(Draw *d, uint64_t seed, bool untaxed)
         memset(d, 0, sizeof *d);
         d->state = state;
         d->untaxed = untaxed;
+        d->focus = seed % 2 ? ANYTHING : (Focus)(1 + seed / 2 % 3);
         d->lavish = tries < 20 ? 6 : tries < 40 ? 4 : 2;
         draw_all(d);
         double all = combinations(d);

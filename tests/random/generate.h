@@ -13,6 +13,7 @@
 enum { MAX_ROLES = 12, MAX_FACTS = 40, MAX_PARTS = 200, MAX_TASKS = 6, ID = 24 };
 
 typedef enum { SMALL, MIDDLING } Size;
+typedef enum { ANYTHING, PLACES, TASKS, RATES } Focus; /* what a seed has more of */
 typedef enum { NUMBER, TOKEN, LIST, FLAG, SITES, THINGS, DERIVED } Type;
 
 typedef struct Fact {
@@ -49,6 +50,7 @@ typedef struct Part {
 typedef struct Draw {
     uint64_t state;
     Size size;
+    Focus focus;
     bool untaxed;
     int roles, facts, parts, tasks, sellers, lavish;
     Role role[MAX_ROLES];

@@ -222,8 +222,8 @@ void draw_criteria(Draw *d)
     int role;
     char text[64];
     d->criteria_file = file_of("criteria");
-    d->speed = chance(d, 75);
-    d->quiet = chance(d, 55);
+    d->speed = chance(d, d->focus == RATES ? 100 : 75);
+    d->quiet = chance(d, d->focus == RATES ? 20 : 55);
     if (d->speed)
         start_criterion(d, "speed", "speed");
     if (d->quiet) {

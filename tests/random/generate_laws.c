@@ -128,6 +128,8 @@ static cJSON *draw_power(Draw *d, int role, int depth, bool pace)
 cJSON *draw_expression(Draw *d, int role, int depth, bool pace)
 {
     int what = depth <= 0 ? 0 : below(d, 10);
+    if (pace && d->focus == RATES && chance(d, 30))
+        what = 9;
     if (what < 2)
         return pace ? pace_leaf(d, role) : free_leaf(d, role);
     if (what < 6)
@@ -333,6 +335,8 @@ void draw_tasks(Draw *d)
 {
     d->tasks_file = file_of("tasks");
     int n = d->size == SMALL ? between(d, 0, 4) : between(d, 0, MAX_TASKS);
+    if (d->focus == TASKS)
+        n = MAX_TASKS;
     for (int i = 0; i < n; i++) {
         int role = i && chance(d, 35) ? d->task_role[d->tasks - 1] : below(d, d->roles);
         if (d->role[role].tasks < 2)
@@ -453,6 +457,8 @@ void draw_rules(Draw *d)
     char id[ID];
     d->rules_file = file_of("rules");
     int n = d->size == SMALL ? between(d, 2, 7) : between(d, 6, 14);
+    if (d->focus != ANYTHING)
+        n /= 2; /* the rest is to be felt */
     for (int i = 0; i < n; i++) {
         int shape = below(d, 6);
         snprintf(id, sizeof id, "%s-%d", shapes[shape], i);
@@ -463,9 +469,9 @@ void draw_rules(Draw *d)
         if (chance(d, 20))
             draw_conds(d, json, "unless", between(d, 1, 2));
     }
-    if (chance(d, 60))
+    if (chance(d, d->focus == PLACES ? 100 : 50))
         draw_place(d, "fan");
-    if (chance(d, 50))
+    if (chance(d, d->focus == PLACES ? 90 : 40))
         draw_place(d, "drive");
 }
 

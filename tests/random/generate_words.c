@@ -160,10 +160,10 @@ static cJSON *draw_sites(Draw *d)
     return array;
 }
 
-static cJSON *draw_things(Draw *d)
+static cJSON *draw_things(Draw *d, bool present)
 {
     cJSON *array = must(cJSON_CreateArray());
-    int n = between(d, 0, 2);
+    int n = present && d->focus == PLACES ? between(d, 0, 1) : between(d, 0, 2);
     for (int i = 0; i < n; i++) {
         cJSON *json = next_object(array);
         text_in(json, "kind", one_of(d, 2, kinds));
@@ -178,9 +178,11 @@ static cJSON *draw_things(Draw *d)
     return array;
 }
 
-static cJSON *draw_any_value(Draw *d, const Fact *f)
+static cJSON *draw_any_value(Draw *d, const Fact *f, bool present)
 {
-    return f->type == SITES ? draw_sites(d) : f->type == THINGS ? draw_things(d) : draw_value(d, f);
+    if (f->type == SITES)
+        return draw_sites(d);
+    return f->type == THINGS ? draw_things(d, present) : draw_value(d, f);
 }
 
 /* What absence of the fact means, for some facts. */
@@ -230,7 +232,8 @@ void draw_facts(Draw *d)
         Fact *f = &d->fact[i];
         *f = vocabulary[i];
         for (int r = 0; r < d->roles; r++) {
-            f->on[r] = chance(d, f->type == SITES || f->type == THINGS ? 45 : 50);
+            bool spots = f->type == SITES || f->type == THINGS;
+            f->on[r] = chance(d, !spots ? 50 : d->focus == PLACES ? 75 : 40);
             if (!strcmp(f->name, "pace_c") && !can_be_pace(d, r))
                 f->on[r] = false;
         }
@@ -254,10 +257,10 @@ bool can_be_pace(const Draw *d, int role)
 static cJSON *draw_old_value(Draw *d, const Fact *f)
 {
     bool noise = !strcmp(f->combine, "power"), score = !strcmp(f->name, "score_pt");
-    cJSON *one = draw_any_value(d, f);
+    cJSON *one = draw_any_value(d, f, true);
     if (!noise && !score && !f->pace)
         return one;
-    cJSON *two = draw_any_value(d, f);
+    cJSON *two = draw_any_value(d, f, true);
     bool first = noise ? one->valuedouble > two->valuedouble : one->valuedouble < two->valuedouble;
     cJSON_Delete(first ? two : one);
     return first ? one : two;
@@ -275,8 +278,10 @@ cJSON *draw_piece_facts(Draw *d, int role, bool present)
         bool sure = present && (f->pace || f->vital || noise);
         int percent = f->absent ? 60 : f->pace || noise ? 98 : 96;
         if (sure ? !f->absent || chance(d, 60) : chance(d, percent))
-            put_in(facts, f->name, !present && slow ? must(cJSON_CreateNumber(1))
-                                   : present        ? draw_old_value(d, f) : draw_any_value(d, f));
+            put_in(facts, f->name,
+                   present ? draw_old_value(d, f)
+                   : slow  ? must(cJSON_CreateNumber(1))
+                           : draw_any_value(d, f, false));
     }
     return facts;
 }
