@@ -16,6 +16,13 @@ static void add_number(sw_text *out, double number) {
     sw_text_add(out, digits);
 }
 
+/* Ids hold hyphens, which the LP form reads as a minus; nothing else in a name
+ * needs care, and ids hold no underscores. */
+static void add_name(sw_text *out, const char *name) {
+    for (; *name != '\0'; name++)
+        sw_text_add_bytes(out, *name == '-' ? "_" : name, 1);
+}
+
 static void add_comment(sw_text *out, const sw_matrix *m, char mark) {
     const sw_program *program = m->program;
     const sw_fitouts *fitouts = program->fitouts;
@@ -26,8 +33,9 @@ static void add_comment(sw_text *out, const sw_matrix *m, char mark) {
     for (size_t p = 0; p < program->pick_count; p++) {
         if (m->pick_column[p] == SW_NONE)
             continue;
-        sw_text_addf(out, "%c %s %lld", mark, m->columns[m->pick_column[p]].name,
-                     (long long)program->picks[p].cost);
+        sw_text_addf(out, "%c ", mark);
+        add_name(out, m->columns[m->pick_column[p]].name);
+        sw_text_addf(out, " %lld", (long long)program->picks[p].cost);
         const char *key = fitouts->fitouts[program->picks[p].fitout].key;
         sw_text_add(out, *key != '\0' ? " " : " nothing");
         for (; *key != '\0'; key++)
@@ -44,12 +52,16 @@ static void add_comment(sw_text *out, const sw_matrix *m, char mark) {
 static void add_term(sw_text *out, double value, const char *name) {
     sw_text_add(out, value < 0 ? " - " : " + ");
     add_number(out, fabs(value));
-    sw_text_addf(out, " %s\n", name);
+    sw_text_add(out, " ");
+    add_name(out, name);
+    sw_text_add(out, "\n");
 }
 
 static void add_lp_row(sw_text *out, const sw_matrix *m, size_t r) {
     const sw_row *row = &m->rows[r];
-    sw_text_addf(out, " r%zu_%s:\n", r, row->name);
+    sw_text_addf(out, " r%zu_", r);
+    add_name(out, row->name);
+    sw_text_add(out, ":\n");
     for (size_t e = 0; e < row->count; e++)
         add_term(out, row->entries[e].value, m->columns[row->entries[e].column].name);
     bool equal = row->lower == row->upper;
@@ -61,10 +73,15 @@ static void add_lp_row(sw_text *out, const sw_matrix *m, size_t r) {
 static void write_lp(sw_text *out, const sw_matrix *m) {
     add_comment(out, m, '\\');
     sw_text_add(out, "Minimize\n minus_points:\n");
+    bool any = false;
     for (size_t c = 0; c < m->column_count; c++)
-        if (m->points.coefficient[c] != 0)
+        if (m->points.coefficient[c] != 0) {
             add_term(out, -(double)m->points.coefficient[c], m->columns[c].name);
-    sw_text_addf(out, " + 0 %s\nSubject To\n", m->columns[0].name);
+            any = true;
+        }
+    if (!any)
+        add_term(out, 0, m->columns[0].name);
+    sw_text_add(out, "Subject To\n");
     for (size_t r = 0; r < m->row_count; r++)
         if (m->rows[r].count > 0)
             add_lp_row(out, m, r);
@@ -72,14 +89,19 @@ static void write_lp(sw_text *out, const sw_matrix *m) {
     for (size_t c = 0; c < m->column_count; c++) {
         sw_text_add(out, " ");
         add_number(out, m->columns[c].lower);
-        sw_text_addf(out, " <= %s <= ", m->columns[c].name);
+        sw_text_add(out, " <= ");
+        add_name(out, m->columns[c].name);
+        sw_text_add(out, " <= ");
         add_number(out, m->columns[c].upper);
         sw_text_add(out, "\n");
     }
     sw_text_add(out, "General\n");
     for (size_t c = 0; c < m->column_count; c++)
-        if (m->columns[c].integer)
-            sw_text_addf(out, " %s\n", m->columns[c].name);
+        if (m->columns[c].integer) {
+            sw_text_add(out, " ");
+            add_name(out, m->columns[c].name);
+            sw_text_add(out, "\n");
+        }
     sw_text_add(out, "End\n");
 }
 
@@ -107,11 +129,15 @@ static sw_status add_mps_columns(sw_text *out, const sw_matrix *m) {
         if (m->columns[c].integer != inside)
             sw_text_addf(out, " MARKER 'MARKER' '%s'\n", inside ? "INTEND" : "INTORG");
         inside = m->columns[c].integer;
-        sw_text_addf(out, " %s minus_points ", m->columns[c].name);
+        sw_text_add(out, " ");
+        add_name(out, m->columns[c].name);
+        sw_text_add(out, " minus_points ");
         add_number(out, -(double)m->points.coefficient[c] + 0.0);
         sw_text_add(out, "\n");
         for (size_t e = first[c]; e < first[c + 1]; e++) {
-            sw_text_addf(out, " %s r%d ", m->columns[c].name, entries[e].column);
+            sw_text_add(out, " ");
+            add_name(out, m->columns[c].name);
+            sw_text_addf(out, " r%d ", entries[e].column);
             add_number(out, entries[e].value);
             sw_text_add(out, "\n");
         }
@@ -140,9 +166,13 @@ static sw_status write_mps(sw_text *out, const sw_matrix *m) {
     }
     sw_text_add(out, "BOUNDS\n");
     for (size_t c = 0; c < m->column_count; c++) {
-        sw_text_addf(out, " LO BND %s ", m->columns[c].name);
+        sw_text_add(out, " LO BND ");
+        add_name(out, m->columns[c].name);
+        sw_text_add(out, " ");
         add_number(out, m->columns[c].lower);
-        sw_text_addf(out, "\n UP BND %s ", m->columns[c].name);
+        sw_text_add(out, "\n UP BND ");
+        add_name(out, m->columns[c].name);
+        sw_text_add(out, " ");
         add_number(out, m->columns[c].upper);
         sw_text_add(out, "\n");
     }

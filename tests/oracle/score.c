@@ -273,19 +273,20 @@ static double shown(const World *w, const Criterion *k, int role)
     return mine / all;
 }
 
+/* From whole thousandths, so that a half stays a half where the weight allows. */
 static long long rating(const World *w, const Criterion *k, const Choice *c)
 {
     const cJSON *term;
-    double scale = need(k->json, "scale")->valuedouble, value = 0.0;
+    double scale = need(k->json, "scale")->valuedouble, milli = 0.0;
     cJSON_ArrayForEach(term, get(k->json, "facts"))
     {
         int role, fact;
         split_term(w, term->valuestring, &role, &fact);
         if ((role < 0 ? w->fact[fact].on[c->role] : role == c->role) &&
             c->cell[fact].state == KNOWN)
-            value += (double)c->cell[fact].milli / 1000.0;
+            milli += (double)c->cell[fact].milli;
     }
-    return thousandths(100.0 * k->weight * value / scale);
+    return llround(100.0 * k->weight * milli / scale);
 }
 
 /* The columns of looks and ratings; looks are measured against the baseline. */

@@ -20,6 +20,11 @@ here=tests/rules
 swapworth=${SWAPWORTH:-build/swapworth}
 tools=${BUILD:-build}/tests
 ask=$tools/ask
+if [ ! -x "$swapworth" ]; then
+    echo "FAILED there is no program $swapworth; make it first, or name another in SWAPWORTH"
+    echo "0 passed, 1 failed"
+    exit 1
+fi
 work=$(mktemp -d) || exit 2
 trap 'rm -rf "$work"' EXIT
 passed=0
@@ -74,7 +79,7 @@ cp -R catalog "$work/catalog" || exit 2
 
 grep -v -e '^#' -e '^$' "$here/cases.txt" >"$work/cases"
 while read -r rule kind scenario expected; do
-    # Expectations are words without blanks or patterns that could match a file.
+    # read, not an unquoted $expected: the star of in:PART*N must not match files.
     read -ra words <<<"$expected"
     case $kind in
     bites) [ "${1:-}" = --quick ] || without "$rule" "$scenario" "${words[@]}" ;;
