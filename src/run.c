@@ -35,6 +35,18 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
     return status == SW_OK ? sw_program_score(job->program) : status;
 }
 
+/* What was left out, beside the machine of `picks` or (NULL) the present one. */
+static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) {
+    const sw_program *program = job->program;
+    int *machine = SW_NEW(program->arena, int, program->group_count);
+    if (machine == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++)
+        machine[g] =
+            picks != NULL ? program->picks[picks[g]].fitout : job->fitouts->present[g];
+    return sw_answer_finish(answer, job->fitouts, job->book, job->estimates, machine);
+}
+
 static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
     sw_program *program = job->program;
     sw_solution best;
@@ -44,7 +56,8 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *
                           job->allowance, complaints);
     if (status != SW_OK)
         return status;
-    status = sw_bundle_describe(&answer->baseline, answer, program, job->baseline.picks, NULL);
+    status = sw_bundle_describe(&answer->baseline, answer, program, job->baseline.picks,
+                                job->baseline.picks);
     answer->has_baseline = true;
     answer->bundles = SW_NEW(answer->arena, sw_answer_bundle, 1);
     if (status != SW_OK || answer->bundles == NULL)
@@ -53,8 +66,9 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *
     answer->bound = best.bound;
     bool early = best.end == SW_END_EARLY || job->baseline.end == SW_END_EARLY;
     answer->status = early ? SW_STOPPED_EARLY : SW_OPTIMAL;
-    return sw_bundle_describe(&answer->bundles[0], answer, program, best.picks,
-                              job->baseline.picks);
+    status = sw_bundle_describe(&answer->bundles[0], answer, program, best.picks,
+                                job->baseline.picks);
+    return status == SW_OK ? finish(answer, job, best.picks) : status;
 }
 
 /* Nothing fits: would it with more money? Then say how much it takes. */
@@ -63,14 +77,14 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints
         job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
     answer->bound = INT64_MAX;
     if (answer->status == SW_STOPPED_EARLY)
-        return SW_OK;
+        return finish(answer, job, NULL);
     sw_solution richer;
     sw_status status = sw_solve_richer(&richer, job->program->arena, job->program,
                                        job->allowance, complaints);
     if (status == SW_OK && richer.found)
         answer->needed = richer.tally.cost +
                          sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
-    return status;
+    return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 
 sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
@@ -80,8 +94,6 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
     sw_status status = sw_run_make(&job, scenario, options, complaints);
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
-    if (status == SW_OK)
-        status = sw_answer_finish(answer, job.fitouts, job.book, job.estimates);
     if (status == SW_OK)
         status = job.baseline.found ? tell_best(answer, &job, complaints)
                                     : tell_needed(answer, &job, complaints);

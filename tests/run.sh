@@ -70,6 +70,7 @@ quick_suites() {
     export SWAPWORTH="$build/swapworth"
     suite "${prefix}unit" 300 bash -c "unit $build/unit"
     suite "${prefix}published" 300 tests/published/run.sh
+    suite "${prefix}rules" 300 tests/rules/run.sh --quick
     suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
     suite "${prefix}schemas" 300 tests/schemas/run.sh
     suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 4))"

@@ -66,22 +66,52 @@ sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
     return status;
 }
 
-/* New parts that a hard rule cannot judge for want of a fact. */
-static sw_status find_unknown(sw_fitouts *fitouts, const sw_rulebook *book) {
+/* Would a hard rule be left without this fact if the fit-out stood in `machine`? */
+static sw_status asks_for(bool *asks, const sw_rulebook *book, int *machine, int fitout,
+                          int fact) {
+    int role = book->fitouts->fitouts[fitout].role, before = machine[role];
+    sw_status status = SW_OK;
+    machine[role] = fitout;
+    for (size_t r = 0; r < book->count && status == SW_OK && !*asks; r++) {
+        sw_judgement judgement;
+        if (!book->rules[r].hard || !sw_rule_reads_fact(book->fitouts, &book->rules[r], role, fact))
+            continue;
+        status = sw_rule_judge(&judgement, book, r, machine);
+        *asks = status == SW_OK && judgement.verdict == SW_UNJUDGED;
+    }
+    machine[role] = before;
+    return status;
+}
+
+/* A fit-out that adds nothing but this part, and that the wishes allow. */
+static int fit_out_of(const sw_fitouts *fitouts, int part) {
+    int role = fitouts->scenario->parts[part].role;
+    for (int f = fitouts->first_fitout[role]; f < fitouts->first_fitout[role + 1]; f++) {
+        const sw_fitout *fitout = &fitouts->fitouts[f];
+        if (fitout->allowed && fitout->added_count == 1 && fitout->added[0].part == part)
+            return f;
+    }
+    return SW_NONE;
+}
+
+/* New parts that could not be judged in this machine for want of a fact. */
+static sw_status find_unknown(sw_fitouts *fitouts, const sw_rulebook *book, int *machine) {
     const sw_catalog *catalog = fitouts->catalog;
     for (size_t s = 0; s < fitouts->source_count; s++) {
         int part = fitouts->sources[s].part;
-        int role = fitouts->scenario->parts[part].role;
+        int role = fitouts->scenario->parts[part].role, fitout = fit_out_of(fitouts, part);
+        if (fitout == SW_NONE || (s > 0 && fitouts->sources[s - 1].part == part))
+            continue;
         for (size_t f = 0; f < catalog->fact_count; f++) {
+            bool asks = false;
             if (fitouts->slot[role][f] == SW_NONE ||
                 fitouts->scenario->parts[part].values[f].state != SW_UNKNOWN)
                 continue;
-            bool read = false;
-            for (size_t r = 0; r < book->count && !read; r++)
-                read = book->rules[r].hard &&
-                       sw_rule_reads_fact(fitouts, &book->rules[r], role, (int)f);
-            if (read && !sw_left_out_add(fitouts, part, SW_OUT_UNKNOWN, (int)f))
-                return SW_NO_MEMORY;
+            sw_status status = asks_for(&asks, book, machine, fitout, (int)f);
+            if (status == SW_OK && asks && !sw_left_out_add(fitouts, part, SW_OUT_UNKNOWN, (int)f))
+                status = SW_NO_MEMORY;
+            if (status != SW_OK)
+                return status;
         }
     }
     return SW_OK;
@@ -120,12 +150,12 @@ static sw_status copy_left_out(sw_answer *answer, const sw_fitouts *fitouts) {
 }
 
 sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rulebook *book,
-                           const sw_estimates *estimates) {
+                           const sw_estimates *estimates, int *machine) {
     answer->has_sound = estimates->quiet != SW_NONE;
     sw_sound sound = sw_sound_of(estimates, fitouts->present);
     answer->level_now_dba = sound.level_dba;
     answer->loudness_now_sone = sound.loudness_sone;
-    sw_status status = book->allow_unknown ? SW_OK : find_unknown(fitouts, book);
+    sw_status status = book->allow_unknown ? SW_OK : find_unknown(fitouts, book, machine);
     return status == SW_OK ? copy_left_out(answer, fitouts) : status;
 }
 

@@ -121,9 +121,10 @@ struct sw_answer {
 /* ---- made by this stage ------------------------------------------------------- */
 
 sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario);
-/* What was left out, and the machine's own sound. */
+/* What was left out beside `machine` (the best found, or the present one), and
+ * the present machine's own sound. */
 sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rulebook *book,
-                           const sw_estimates *estimates);
+                           const sw_estimates *estimates, int *machine);
 /* Describes a solution; `base` picks mark which swaps are musts (NULL: none). */
 sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_program *program,
                              const int *picks, const int *base);

@@ -35,9 +35,9 @@ static void add_unknown(caution_list *list, const sw_rulebook *book, const sw_ru
                         const sw_judgement *judgement) {
     const sw_catalog *catalog = book->fitouts->catalog;
     const char *text = sw_arena_format(
-        list->arena, "Not certain: %s of the %s is not known, so this could not be checked (%s).",
-        judgement->unknown_fact >= 0 ? catalog->facts[judgement->unknown_fact].name : "a fact",
+        list->arena, "Not known of the %s: %s. So the rule %s could not be checked.",
         judgement->unknown_role >= 0 ? catalog->roles[judgement->unknown_role].name : "machine",
+        judgement->unknown_fact >= 0 ? catalog->facts[judgement->unknown_fact].meaning : "a fact",
         rule->id);
     add(list, SW_CAUTION_UNKNOWN, rule->id, text, NULL);
 }

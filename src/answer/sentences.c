@@ -3,9 +3,12 @@
 
 #include <string.h>
 
-/* Millionths as short as they are exact to three decimals: 42, 42.5, 0.125. */
+/* Millionths in the digits they deserve: one decimal from 10 up, three below,
+ * no needless zeros: 78.4, 42, 0.125. */
 static void add_millionths(sw_text *text, int64_t micro) {
     int64_t milli = sw_divide(micro, 1000, SW_HALF_UP);
+    if (milli >= 10000 || milli <= -10000)
+        milli = 100 * sw_divide(milli, 100, SW_HALF_UP);
     uint64_t size = milli < 0 ? (uint64_t)-milli : (uint64_t)milli;
     sw_text_addf(text, "%s%llu", milli < 0 ? "-" : "", (unsigned long long)(size / 1000));
     unsigned rest = (unsigned)(size % 1000);
@@ -13,6 +16,17 @@ static void add_millionths(sw_text *text, int64_t micro) {
         return;
     int digits = rest % 100 == 0 ? 1 : rest % 10 == 0 ? 2 : 3;
     sw_text_addf(text, ".%0*u", digits, digits == 1 ? rest / 100 : digits == 2 ? rest / 10 : rest);
+}
+
+/* "a", "a or b", "a, b or c". */
+static void add_tokens(sw_text *text, const sw_value *value) {
+    size_t count = value != NULL ? value->token_count : 0;
+    for (size_t i = 0; i < count; i++) {
+        sw_text_add(text, i == 0 ? "" : i + 1 == count ? " or " : ", ");
+        sw_text_add(text, value->tokens[i]);
+    }
+    if (count == 0)
+        sw_text_add(text, "none");
 }
 
 static bool add_slot(sw_text *text, const char *name, size_t length, const sw_rule *rule,
@@ -26,9 +40,9 @@ static bool add_slot(sw_text *text, const char *name, size_t length, const sw_ru
     else if (length == 5 && memcmp(name, "short", 5) == 0)
         add_millionths(text, excess * unit);
     else if (length == 4 && memcmp(name, "left", 4) == 0)
-        sw_text_add(text, judgement->left != NULL ? judgement->left : "unknown");
+        add_tokens(text, judgement->left);
     else if (length == 5 && memcmp(name, "right", 5) == 0)
-        sw_text_add(text, judgement->right != NULL ? judgement->right : "unknown");
+        add_tokens(text, judgement->right);
     else
         return false;
     return true;

@@ -217,10 +217,20 @@ static void cautions(sheet *s, const sw_answer_bundle *b) {
         return;
     sw_page_heading(&s->page, "Mind", NULL);
     for (size_t i = 0; i < b->caution_count; i++) {
-        words(s, "  - ", b->cautions[i].client);
+        words(s, b->cautions[i].kind == SW_CAUTION_TODAY ? "  - Already so today: " : "  - ",
+              b->cautions[i].client);
         if (b->cautions[i].bench != NULL && strcmp(b->cautions[i].bench, b->cautions[i].client) != 0)
             words(s, "    Bench: ", b->cautions[i].bench);
     }
+}
+
+/* Adds "3 parts too late" to a list, or nothing. */
+static const char *counted(sheet *s, const char *line, size_t count, const char *why) {
+    if (count == 0)
+        return line;
+    bool first = line[strlen(line) - 1] == ':';
+    return FORMAT(s, "%s%s %zu part%s %s", line, first ? "" : ",", count, count == 1 ? "" : "s",
+                  why);
 }
 
 static void left_out(sheet *s) {
@@ -234,10 +244,11 @@ static void left_out(sheet *s) {
     if (a->left_out_late + a->left_out_no_stock + a->left_out_avoided == 0)
         return;
     sw_page_gap(&s->page);
-    words(s, "",
-          FORMAT(s, "Not offered: %zu parts come too late, %zu are out of stock, %zu are to be "
-                    "avoided.",
-                 a->left_out_late, a->left_out_no_stock, a->left_out_avoided));
+    const char *line = "Not offered:";
+    line = counted(s, line, a->left_out_late, "too late");
+    line = counted(s, line, a->left_out_no_stock, "out of stock");
+    line = counted(s, line, a->left_out_avoided, "to be avoided");
+    words(s, "", FORMAT(s, "%s.", line));
 }
 
 static void nothing(sheet *s) {

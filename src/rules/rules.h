@@ -21,7 +21,7 @@ typedef struct sw_judgement {
                            things that found a site */
     int64_t excess;     /* need - room */
     int unknown_role, unknown_fact; /* the first unknown value, else SW_NONE */
-    const char *left, *right; /* tokens that do not agree; NULL when none */
+    const sw_value *left, *right; /* sets that were compared; NULL when none */
 } sw_judgement;
 
 /* The rules of a catalog for one scenario: an `unlock` is spelled out as one

@@ -30,10 +30,6 @@ bool sw_tokens_among(const sw_value *left, bool left_is_list, const sw_value *ri
     return false;
 }
 
-static const char *first_token(const sw_value *value) {
-    return value->token_count > 0 ? value->tokens[0] : "none";
-}
-
 void sw_judge_tokens(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
                      sw_judgement *out) {
     const sw_value *left =
@@ -53,7 +49,6 @@ void sw_judge_tokens(const sw_fitouts *fitouts, const sw_rule *rule, const int *
     bool good = rule->shape == SW_SAME ? sw_tokens_same(left, right)
                                        : sw_tokens_among(left, list, right);
     out->verdict = good ? SW_HOLDS : SW_BROKEN;
-    const char *missing = list ? NULL : first_missing(left, right);
-    out->left = missing != NULL ? missing : first_token(left);
-    out->right = first_token(right);
+    out->left = left;
+    out->right = right;
 }

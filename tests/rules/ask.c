@@ -116,8 +116,8 @@ static int ask_all(const cJSON *plan, int count, char **expectations) {
     for (int i = 0; i < count; i++) {
         int answer = ask(bundle, expectations[i]);
         if (answer != YES) {
-            fprintf(stderr, "%s %s\n", answer == NO ? "not so:" : "not an expectation:",
-                    expectations[i]);
+            fprintf(stderr, "%s %s\n",
+                    answer == NO ? "not so:" : "not an expectation:", expectations[i]);
             return answer;
         }
     }
