@@ -64,6 +64,9 @@ static void add_lp_row(sw_text *out, const sw_matrix *m, size_t r) {
     sw_text_add(out, ":\n");
     for (size_t e = 0; e < row->count; e++)
         add_term(out, row->entries[e].value, m->columns[row->entries[e].column].name);
+    /* An empty row may still be impossible, and must say so. */
+    if (row->count == 0)
+        add_term(out, 0, m->columns[0].name);
     bool equal = row->lower == row->upper;
     sw_text_add(out, equal ? " = " : isinf(row->lower) ? " <= " : " >= ");
     add_number(out, isinf(row->lower) ? row->upper : row->lower);
@@ -83,8 +86,7 @@ static void write_lp(sw_text *out, const sw_matrix *m) {
         add_term(out, 0, m->columns[0].name);
     sw_text_add(out, "Subject To\n");
     for (size_t r = 0; r < m->row_count; r++)
-        if (m->rows[r].count > 0)
-            add_lp_row(out, m, r);
+        add_lp_row(out, m, r);
     sw_text_add(out, "Bounds\n");
     for (size_t c = 0; c < m->column_count; c++) {
         sw_text_add(out, " ");

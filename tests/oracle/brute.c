@@ -28,8 +28,7 @@ typedef struct Options {
     bool all, curve;
 } Options;
 
-static void set_machine(const World *w, unsigned long long number, const Choice **at)
-{
+static void set_machine(const World *w, unsigned long long number, const Choice **at) {
     for (int r = 0; r < w->roles; r++) {
         unsigned long long n = (unsigned long long)w->role[r].choices;
         at[r] = &w->role[r].choice[number % n];
@@ -37,15 +36,13 @@ static void set_machine(const World *w, unsigned long long number, const Choice 
     }
 }
 
-static const Choice **machine_of(World *w, unsigned long long number)
-{
+static const Choice **machine_of(World *w, unsigned long long number) {
     const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
     set_machine(w, number, at);
     return at;
 }
 
-static void count_combinations(Hunt *h, const Options *o)
-{
+static void count_combinations(Hunt *h, const Options *o) {
     h->combinations = 1;
     for (int r = 0; r < h->w->roles; r++) {
         unsigned long long n = (unsigned long long)h->w->role[r].choices;
@@ -55,8 +52,7 @@ static void count_combinations(Hunt *h, const Options *o)
     }
 }
 
-static void keep_found(Hunt *h, Found found)
-{
+static void keep_found(Hunt *h, Found found) {
     if (h->n == h->room) {
         h->room = h->room ? h->room * 2 : 1024;
         Found *fresh = realloc(h->found, h->room * sizeof *fresh);
@@ -67,8 +63,7 @@ static void keep_found(Hunt *h, Found found)
     h->found[h->n++] = found;
 }
 
-static bool obeys(const World *w, const Machine *m, double today, long long *cost)
-{
+static bool obeys(const World *w, const Machine *m, double today, long long *cost) {
     long long minutes;
     *cost = cost_of(w, m, &minutes);
     if (*cost > w->budget || (w->has_bench && minutes > w->bench_minutes))
@@ -81,8 +76,7 @@ static bool obeys(const World *w, const Machine *m, double today, long long *cos
     return rules_allow(w, m);
 }
 
-static void find_all(Hunt *h)
-{
+static void find_all(Hunt *h) {
     World *w = h->w;
     const Choice **today = hold(w, (size_t)w->roles * sizeof *today);
     for (int r = 0; r < w->roles; r++)
@@ -97,16 +91,14 @@ static void find_all(Hunt *h)
     }
 }
 
-static int swaps_of(const World *w, const Choice **at)
-{
+static int swaps_of(const World *w, const Choice **at) {
     int n = 0;
     for (int r = 0; r < w->roles; r++)
         n += at[r]->changed;
     return n;
 }
 
-static int tasks_of(const World *w, const Choice **at)
-{
+static int tasks_of(const World *w, const Choice **at) {
     int n = 0;
     for (int r = 0; r < w->roles; r++)
         n += at[r]->tasks;
@@ -114,8 +106,7 @@ static int tasks_of(const World *w, const Choice **at)
 }
 
 /* Fewest swaps, fewest tasks, ids, sellers; roles stand in byte order already. */
-static int by_ties(const World *w, const Choice **a, const Choice **b)
-{
+static int by_ties(const World *w, const Choice **a, const Choice **b) {
     int d = swaps_of(w, a) - swaps_of(w, b);
     d = d ? d : tasks_of(w, a) - tasks_of(w, b);
     for (int r = 0; !d && r < w->roles; r++)
@@ -125,8 +116,7 @@ static int by_ties(const World *w, const Choice **a, const Choice **b)
     return d;
 }
 
-static bool better(Hunt *h, const Found *a, const Found *b, const Choice **x, const Choice **y)
-{
+static bool better(Hunt *h, const Found *a, const Found *b, const Choice **x, const Choice **y) {
     if (a->points != b->points)
         return a->points > b->points;
     if (a->cost != b->cost)
@@ -136,8 +126,7 @@ static bool better(Hunt *h, const Found *a, const Found *b, const Choice **x, co
     return by_ties(h->w, x, y) < 0;
 }
 
-static Found pick(Hunt *h)
-{
+static Found pick(Hunt *h) {
     const Choice **x = hold(h->w, (size_t)h->w->roles * sizeof *x);
     const Choice **y = hold(h->w, (size_t)h->w->roles * sizeof *y);
     size_t best = 0;
@@ -147,8 +136,7 @@ static Found pick(Hunt *h)
     return h->found[best];
 }
 
-static void print_out(const Role *r, const Choice *c)
-{
+static void print_out(const Role *r, const Choice *c) {
     bool first = true;
     printf("\"out\":[");
     for (int round = 0, last = -1; round < r->presents; round++) {
@@ -167,8 +155,7 @@ static void print_out(const Role *r, const Choice *c)
     printf("],");
 }
 
-static void print_swaps(const World *w, const Choice **at)
-{
+static void print_swaps(const World *w, const Choice **at) {
     bool first = true;
     printf("\"swaps\":[");
     for (int r = 0; r < w->roles; r++) {
@@ -192,13 +179,11 @@ static void print_swaps(const World *w, const Choice **at)
     printf("],");
 }
 
-static int by_text(const void *a, const void *b)
-{
+static int by_text(const void *a, const void *b) {
     return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
-static void print_tasks(World *w, const Choice **at)
-{
+static void print_tasks(World *w, const Choice **at) {
     int n = tasks_of(w, at), k = 0;
     const char **id = hold(w, (size_t)n * sizeof *id);
     for (int r = 0; r < w->roles; r++)
@@ -211,8 +196,7 @@ static void print_tasks(World *w, const Choice **at)
     printf("]");
 }
 
-static void print_bundle(Hunt *h, const Machine *base)
-{
+static void print_bundle(Hunt *h, const Machine *base) {
     World *w = h->w;
     const Choice **at = machine_of(w, h->best.number);
     long long *by = hold(w, (size_t)w->criteria * sizeof *by);
@@ -237,24 +221,21 @@ static void print_bundle(Hunt *h, const Machine *base)
     print_tasks(w, at);
 }
 
-static int by_cost(const void *a, const void *b)
-{
+static int by_cost(const void *a, const void *b) {
     const Found *x = a, *y = b;
     if (x->cost != y->cost)
         return x->cost < y->cost ? -1 : 1;
     return x->points > y->points ? -1 : x->points < y->points;
 }
 
-static int by_points(const void *a, const void *b)
-{
+static int by_points(const void *a, const void *b) {
     const Found *x = a, *y = b;
     if (x->points != y->points)
         return x->points > y->points ? -1 : 1;
     return x->cost < y->cost ? -1 : x->cost > y->cost;
 }
 
-static void print_list(Hunt *h, const char *name, bool curve)
-{
+static void print_list(Hunt *h, const char *name, bool curve) {
     bool first = true;
     long long top = 0;
     qsort(h->found, h->n, sizeof *h->found, curve ? by_cost : by_points);
@@ -274,8 +255,7 @@ static void print_list(Hunt *h, const char *name, bool curve)
     putchar(']');
 }
 
-static void print_answer(Hunt *h, const Options *o)
-{
+static void print_answer(Hunt *h, const Options *o) {
     World *w = h->w;
     if (!h->n) {
         printf("{\"status\":\"nothing-fits\",\"combinations\":%llu,\"feasible\":0}\n",
@@ -300,8 +280,7 @@ static void print_answer(Hunt *h, const Options *o)
     printf("}\n");
 }
 
-static Options read_options(World *w, int argc, char **argv)
-{
+static Options read_options(World *w, int argc, char **argv) {
     Options o = {.limit = 3000000};
     for (int i = 1; i < argc; i++) {
         bool more = i + 1 < argc;
@@ -328,8 +307,7 @@ static Options read_options(World *w, int argc, char **argv)
     return o;
 }
 
-int main(int argc, char **argv)
-{
+int main(int argc, char **argv) {
     World w = {0};
     Options o = read_options(&w, argc, argv);
     Hunt h = {.w = &w};

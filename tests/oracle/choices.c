@@ -7,18 +7,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const cJSON *get(const cJSON *object, const char *name)
-{
+static const cJSON *get(const cJSON *object, const char *name) {
     return cJSON_GetObjectItemCaseSensitive(object, name);
 }
 
-static int by_text(const void *a, const void *b)
-{
+static int by_text(const void *a, const void *b) {
     return strcmp(*(char *const *)a, *(char *const *)b);
 }
 
-static char *key_of(World *w, const Choice *c)
-{
+static char *key_of(World *w, const Choice *c) {
     char **entry = hold(w, (size_t)c->pieces * sizeof *entry);
     size_t length = 1;
     for (int i = 0; i < c->pieces; i++) {
@@ -38,8 +35,7 @@ static char *key_of(World *w, const Choice *c)
     return key;
 }
 
-static char *sellers_of(World *w, const Choice *c)
-{
+static char *sellers_of(World *w, const Choice *c) {
     size_t length = 1;
     for (int i = 0; i < c->lines; i++)
         length += strlen(w->seller[c->line[i].listing->seller].id) + 1;
@@ -49,8 +45,7 @@ static char *sellers_of(World *w, const Choice *c)
     return from;
 }
 
-static Choice fit_out(World *w, int role, const int *kept, const Line *line, int lines)
-{
+static Choice fit_out(World *w, int role, const int *kept, const Line *line, int lines) {
     const Role *r = &w->role[role];
     Choice c = {.role = role, .lines = lines, .adds = lines > 0, .changed = lines > 0};
     int total = 0;
@@ -75,8 +70,7 @@ static Choice fit_out(World *w, int role, const int *kept, const Line *line, int
     return c;
 }
 
-static bool keeps(const World *w, const Choice *c, const char *part)
-{
+static bool keeps(const World *w, const Choice *c, const char *part) {
     const Role *r = &w->role[c->role];
     for (int i = 0; i < r->presents; i++)
         if (c->kept[i] && !strcmp(r->present[i].id, part))
@@ -84,8 +78,7 @@ static bool keeps(const World *w, const Choice *c, const char *part)
     return false;
 }
 
-static bool keeps_all(const World *w, const Choice *c, const char *part)
-{
+static bool keeps_all(const World *w, const Choice *c, const char *part) {
     const Role *r = &w->role[c->role];
     for (int i = 0; i < r->presents; i++)
         if (c->kept[i] < r->present[i].count && !strcmp(r->present[i].id, part))
@@ -93,15 +86,13 @@ static bool keeps_all(const World *w, const Choice *c, const char *part)
     return true;
 }
 
-static bool uses_given(const World *w, const Choice *c)
-{
+static bool uses_given(const World *w, const Choice *c) {
     const cJSON *json, *string;
-    cJSON_ArrayForEach(json, get(w->job, "given"))
-    {
+    cJSON_ArrayForEach(json, get(w->job, "given")) {
         bool must = false, used = false;
         const char *id = text_of(json, "part", "");
-        cJSON_ArrayForEach(string, get(json, "strings"))
-            must = must || !strcmp(string->valuestring, "must-use");
+        cJSON_ArrayForEach(string, get(json, "strings")) must =
+            must || !strcmp(string->valuestring, "must-use");
         if (!must || w->part[find_part(w, id)].role != c->role)
             continue;
         for (int i = 0; i < c->lines; i++)
@@ -114,36 +105,32 @@ static bool uses_given(const World *w, const Choice *c)
 }
 
 /* Musts about parts, and the wishes to keep and to replace. */
-static bool wished(const World *w, const Choice *c)
-{
+static bool wished(const World *w, const Choice *c) {
     const cJSON *wishes = get(w->job, "wishes"), *item;
     const char *role = w->role[c->role].id;
-    cJSON_ArrayForEach(item, get(wishes, "keep"))
-        if ((!strcmp(item->valuestring, role) && c->changed) || !keeps_all(w, c, item->valuestring))
-            return false;
-    cJSON_ArrayForEach(item, get(wishes, "replace"))
-        if ((!strcmp(item->valuestring, role) && c->pieces > 0 && c->piece[0].kept) ||
-            keeps(w, c, item->valuestring))
-            return false;
-    cJSON_ArrayForEach(item, get(w->job, "musts"))
-        if (get(item, "replace") && keeps(w, c, text_of(item, "replace", "")))
-            return false;
+    cJSON_ArrayForEach(item,
+                       get(wishes, "keep")) if ((!strcmp(item->valuestring, role) && c->changed) ||
+                                                !keeps_all(w, c, item->valuestring)) return false;
+    cJSON_ArrayForEach(item,
+                       get(wishes, "replace")) if ((!strcmp(item->valuestring, role) &&
+                                                    c->pieces > 0 && c->piece[0].kept) ||
+                                                   keeps(w, c, item->valuestring)) return false;
+    cJSON_ArrayForEach(
+        item, get(w->job, "musts")) if (get(item, "replace") &&
+                                        keeps(w, c, text_of(item, "replace", ""))) return false;
     return uses_given(w, c);
 }
 
-static bool does(const World *w, const Choice *c, const char *task)
-{
+static bool does(const World *w, const Choice *c, const char *task) {
     for (int i = 0; i < c->tasks; i++)
         if (!strcmp(w->task[c->task[i]].id, task))
             return true;
     return false;
 }
 
-static bool does_its_musts(const World *w, const Choice *c)
-{
+static bool does_its_musts(const World *w, const Choice *c) {
     const cJSON *item;
-    cJSON_ArrayForEach(item, get(w->job, "musts"))
-    {
+    cJSON_ArrayForEach(item, get(w->job, "musts")) {
         const char *task = text_of(item, "do", NULL);
         if (task && w->task[find_task(w, task)].role == c->role && !does(w, c, task))
             return false;
@@ -151,8 +138,7 @@ static bool does_its_musts(const World *w, const Choice *c)
     return true;
 }
 
-static bool offered(const World *w, const Task *t, const Choice *bare, const Machine *m)
-{
+static bool offered(const World *w, const Task *t, const Choice *bare, const Machine *m) {
     bool stays = bare->pieces > 0 && (t->any || bare->piece[0].kept);
     if (t->role != bare->role || !stays)
         return false;
@@ -162,8 +148,7 @@ static bool offered(const World *w, const Task *t, const Choice *bare, const Mac
     return true;
 }
 
-static void add_choice(World *w, Choice c)
-{
+static void add_choice(World *w, Choice c) {
     Role *r = &w->role[c.role];
     if (!does_its_musts(w, &c) || !can_serve(w, &c))
         return;
@@ -175,8 +160,7 @@ static void add_choice(World *w, Choice c)
 }
 
 /* Walks the tasks in id order, doing each or leaving it. */
-static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *doing, int at)
-{
+static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *doing, int at) {
     if (at < w->tasks) {
         choose_tasks(w, bare, may, doing, at + 1);
         for (int i = 0; i < at; i++)
@@ -201,8 +185,7 @@ static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *do
     add_choice(w, c);
 }
 
-static void add_fit_out(World *w, int role, const int *kept, const Line *line, int lines)
-{
+static void add_fit_out(World *w, int role, const int *kept, const Line *line, int lines) {
     Role *r = &w->role[role];
     Choice bare = fit_out(w, role, kept, line, lines);
     if (bare.changed && (bare.pieces < r->least || bare.pieces > r->most))
@@ -220,13 +203,11 @@ static void add_fit_out(World *w, int role, const int *kept, const Line *line, i
     choose_tasks(w, &bare, may, doing, 0);
 }
 
-static bool in_order(const World *w, const Line *a, const Line *b)
-{
+static bool in_order(const World *w, const Line *a, const Line *b) {
     return strcmp(w->part[a->listing->part].id, w->part[b->listing->part].id) < 0;
 }
 
-static void choose_new(World *w, int role, const int *kept, Line *line, int lines)
-{
+static void choose_new(World *w, int role, const int *kept, Line *line, int lines) {
     const Role *r = &w->role[role];
     add_fit_out(w, role, kept, line, lines);
     if (lines == r->kinds || lines == 2)
@@ -243,8 +224,7 @@ static void choose_new(World *w, int role, const int *kept, Line *line, int line
     }
 }
 
-static void choose_kept(World *w, int role, int *kept, int at)
-{
+static void choose_kept(World *w, int role, int *kept, int at) {
     const Role *r = &w->role[role];
     if (at == r->presents) {
         Line line[2];
@@ -252,17 +232,16 @@ static void choose_kept(World *w, int role, int *kept, int at)
         return;
     }
     for (int n = 0; n <= r->present[at].count; n++) {
-        bool part = r->whole && (at == 0 ? n != 0 && n != r->present[0].count
-                                         : (n == 0) != (kept[0] == 0) ||
-                                               (n != 0 && n != r->present[at].count));
+        bool part = r->whole &&
+                    (at == 0 ? n != 0 && n != r->present[0].count
+                             : (n == 0) != (kept[0] == 0) || (n != 0 && n != r->present[at].count));
         kept[at] = n;
         if (!part)
             choose_kept(w, role, kept, at + 1);
     }
 }
 
-static void make_today(World *w, int role)
-{
+static void make_today(World *w, int role) {
     Role *r = &w->role[role];
     int *all = hold(w, (size_t)r->presents * sizeof *all);
     for (int i = 0; i < r->presents; i++)
@@ -274,8 +253,7 @@ static void make_today(World *w, int role)
         stop(2, "the present machine cannot serve: role %s", r->id);
 }
 
-void make_choices(World *w)
-{
+void make_choices(World *w) {
     for (int i = 0; i < w->roles; i++)
         make_today(w, i);
     for (int i = 0; i < w->roles; i++) {

@@ -9,8 +9,7 @@
 
 static const double beyond = 1000000.0;
 
-static Cell read_cell(World *w, const Fact *f, const cJSON *value)
-{
+static Cell read_cell(World *w, const Fact *f, const cJSON *value) {
     Cell cell = {.state = KNOWN};
     const cJSON *item;
     switch (f->type) {
@@ -25,8 +24,7 @@ static Cell read_cell(World *w, const Fact *f, const cJSON *value)
         bag_add(w, &cell.bag, intern(w, value->valuestring));
         break;
     case LIST:
-        cJSON_ArrayForEach(item, value)
-            bag_add(w, &cell.bag, intern(w, item->valuestring));
+        cJSON_ArrayForEach(item, value) bag_add(w, &cell.bag, intern(w, item->valuestring));
         break;
     case SPOTS:
         cell.spots = value;
@@ -35,8 +33,7 @@ static Cell read_cell(World *w, const Fact *f, const cJSON *value)
     return cell;
 }
 
-static Type type_of(const char *text)
-{
+static Type type_of(const char *text) {
     static const char *const names[] = {"number", "token", "list", "flag"};
     for (int i = 0; i < 4; i++)
         if (!strcmp(names[i], text))
@@ -44,8 +41,7 @@ static Type type_of(const char *text)
     return SPOTS;
 }
 
-void read_facts(World *w, const cJSON *file)
-{
+void read_facts(World *w, const cJSON *file) {
     const cJSON *plain = cJSON_GetObjectItemCaseSensitive(file, "facts");
     const cJSON *derived = cJSON_GetObjectItemCaseSensitive(file, "derived");
     int total = 1 + cJSON_GetArraySize(plain) + cJSON_GetArraySize(derived);
@@ -55,22 +51,19 @@ void read_facts(World *w, const cJSON *file)
     memset(w->fact[0].on, true, (size_t)w->roles * sizeof(bool));
     w->facts = 1;
     const cJSON *json, *item;
-    cJSON_ArrayForEach(json, plain)
-    {
+    cJSON_ArrayForEach(json, plain) {
         Fact *f = &w->fact[w->facts++];
         f->name = text_of(json, "fact", "");
         f->type = type_of(text_of(json, "type", ""));
         f->combine = text_of(json, "combine", "joined");
         f->on = hold(w, (size_t)w->roles * sizeof(bool));
-        cJSON_ArrayForEach(item, need(json, "roles"))
-            f->on[find_role(w, item->valuestring)] = true;
+        cJSON_ArrayForEach(item, need(json, "roles")) f->on[find_role(w, item->valuestring)] = true;
         item = cJSON_GetObjectItemCaseSensitive(json, "absent");
         f->has_absent = item != NULL;
         if (item)
             f->absent = read_cell(w, f, item);
     }
-    cJSON_ArrayForEach(json, derived)
-    {
+    cJSON_ArrayForEach(json, derived) {
         Fact *f = &w->fact[w->facts++];
         *f = (Fact){.name = text_of(json, "fact", ""), .type = NUMBER, .is = need(json, "is")};
         f->on = hold(w, (size_t)w->roles * sizeof(bool));
@@ -79,8 +72,7 @@ void read_facts(World *w, const cJSON *file)
 }
 
 /* A piece's facts: those stated, else those of `over`, else what absence means. */
-Cell *read_cells(World *w, int role, const cJSON *facts, const Cell *over)
-{
+Cell *read_cells(World *w, int role, const cJSON *facts, const Cell *over) {
     Cell *cells = hold(w, (size_t)w->facts * sizeof *cells);
     for (int i = 0; i < w->facts; i++) {
         const Fact *f = &w->fact[i];
@@ -97,8 +89,7 @@ Cell *read_cells(World *w, int role, const cJSON *facts, const Cell *over)
     return cells;
 }
 
-static void act(World *w, const cJSON *effect, Cell *cells)
-{
+static void act(World *w, const cJSON *effect, Cell *cells) {
     int at = find_fact(w, text_of(effect, "fact", ""));
     Cell *cell = &cells[at];
     const cJSON *set = cJSON_GetObjectItemCaseSensitive(effect, "set");
@@ -122,8 +113,7 @@ static void act(World *w, const cJSON *effect, Cell *cells)
     cell->milli = (product + (product < 0 ? -500 : 500)) / 1000;
 }
 
-static void do_tasks(World *w, Choice *c)
-{
+static void do_tasks(World *w, Choice *c) {
     for (int p = 0; p < c->pieces; p++) {
         Cell *fresh = hold(w, (size_t)w->facts * sizeof *fresh);
         memcpy(fresh, c->piece[p].cell, (size_t)w->facts * sizeof *fresh);
@@ -132,21 +122,18 @@ static void do_tasks(World *w, Choice *c)
             const Task *task = &w->task[c->task[t]];
             const cJSON *effect;
             if (task->any || c->piece[p].kept)
-                cJSON_ArrayForEach(effect, task->effects)
-                    act(w, effect, fresh);
+                cJSON_ArrayForEach(effect, task->effects) act(w, effect, fresh);
         }
     }
 }
 
-static void put_number(Cell *out, long long milli)
-{
+static void put_number(Cell *out, long long milli) {
     out->state = KNOWN;
     out->milli = milli;
     out->real = (double)milli / 1000.0;
 }
 
-static void combine_number(const Fact *f, int at, const Choice *c, Cell *out)
-{
+static void combine_number(const Fact *f, int at, const Choice *c, Cell *out) {
     bool sum = !strcmp(f->combine, "sum"), power = !strcmp(f->combine, "power");
     bool least = !strcmp(f->combine, "least");
     long long total = 0;
@@ -173,8 +160,7 @@ static void combine_number(const Fact *f, int at, const Choice *c, Cell *out)
     }
 }
 
-static void combine_bag(World *w, const Fact *f, int at, const Choice *c, Cell *out)
-{
+static void combine_bag(World *w, const Fact *f, int at, const Choice *c, Cell *out) {
     bool common = !strcmp(f->combine, "common");
     out->state = c->pieces ? KNOWN : BLANK;
     for (int p = 0; p < c->pieces; p++) {
@@ -189,8 +175,7 @@ static void combine_bag(World *w, const Fact *f, int at, const Choice *c, Cell *
     }
 }
 
-static void combine_flag(const Fact *f, int at, const Choice *c, Cell *out)
-{
+static void combine_flag(const Fact *f, int at, const Choice *c, Cell *out) {
     bool all = !strcmp(f->combine, "all"), value = all;
     for (int p = 0; p < c->pieces; p++) {
         bool x = c->piece[p].cell[at].milli != 0;
@@ -201,8 +186,7 @@ static void combine_flag(const Fact *f, int at, const Choice *c, Cell *out)
         out->state = BLANK;
 }
 
-static void combine(World *w, int at, const Choice *c, Cell *out)
-{
+static void combine(World *w, int at, const Choice *c, Cell *out) {
     const Fact *f = &w->fact[at];
     if (at == 0) {
         put_number(out, 1000LL * c->pieces);
@@ -229,8 +213,7 @@ static void combine(World *w, int at, const Choice *c, Cell *out)
 }
 
 /* Makes the fit-out's facts out of its pieces and tasks. */
-void settle(World *w, Choice *c)
-{
+void settle(World *w, Choice *c) {
     if (c->tasks)
         do_tasks(w, c);
     c->cell = hold(w, (size_t)w->facts * sizeof *c->cell);
@@ -249,8 +232,7 @@ void settle(World *w, Choice *c)
     }
 }
 
-void split_term(const World *w, const char *term, int *role, int *fact)
-{
+void split_term(const World *w, const char *term, int *role, int *fact) {
     const char *dot = strchr(term, '.');
     if (!dot)
         stop(2, "\"%s\" is no term", term);
@@ -264,8 +246,7 @@ void split_term(const World *w, const char *term, int *role, int *fact)
         stop(2, "term \"%s\" names nothing", term);
 }
 
-static State reckon_term(const World *w, const char *term, const Choice *c, double *out)
-{
+static State reckon_term(const World *w, const char *term, const Choice *c, double *out) {
     int role, fact;
     split_term(w, term, &role, &fact);
     *out = c->cell[fact].real;
@@ -273,13 +254,11 @@ static State reckon_term(const World *w, const char *term, const Choice *c, doub
 }
 
 static State reckon_many(const World *w, const char *op, const cJSON *list, const Choice *c,
-                         double *out)
-{
+                         double *out) {
     const cJSON *item;
     bool none = true, unknown = false;
     double sum = 0.0;
-    cJSON_ArrayForEach(item, list)
-    {
+    cJSON_ArrayForEach(item, list) {
         double x = 0.0;
         State state = reckon(w, item, c, &x);
         unknown = unknown || state == UNKNOWN;
@@ -301,8 +280,7 @@ static State reckon_many(const World *w, const char *op, const cJSON *list, cons
     return unknown ? UNKNOWN : none ? BLANK : KNOWN;
 }
 
-static State reckon_table(const World *w, const cJSON *table, const Choice *c, double *out)
-{
+static State reckon_table(const World *w, const cJSON *table, const Choice *c, double *out) {
     const cJSON *at = need(table, "at"), *gives = need(table, "gives");
     double x = 0.0;
     State state = reckon(w, need(table, "of"), c, &x);
@@ -323,8 +301,7 @@ static State reckon_table(const World *w, const cJSON *table, const Choice *c, d
     return KNOWN;
 }
 
-static State reckon_pick(const World *w, const cJSON *pick, const Choice *c, double *out)
-{
+static State reckon_pick(const World *w, const cJSON *pick, const Choice *c, double *out) {
     int role, fact;
     split_term(w, text_of(pick, "of", ""), &role, &fact);
     const Cell *cell = &c->cell[fact];
@@ -337,8 +314,7 @@ static State reckon_pick(const World *w, const cJSON *pick, const Choice *c, dou
     return cell->state;
 }
 
-static State reckon_power(const World *w, const cJSON *pair, const Choice *c, double *out)
-{
+static State reckon_power(const World *w, const cJSON *pair, const Choice *c, double *out) {
     double x = 0.0, e = cJSON_GetArrayItem(pair, 1)->valuedouble;
     State state = reckon(w, cJSON_GetArrayItem(pair, 0), c, &x);
     if (state == KNOWN && e != floor(e) && x <= 0.0)
@@ -347,8 +323,7 @@ static State reckon_power(const World *w, const cJSON *pair, const Choice *c, do
     return state;
 }
 
-State reckon(const World *w, const cJSON *is, const Choice *c, double *out)
-{
+State reckon(const World *w, const cJSON *is, const Choice *c, double *out) {
     State state;
     if (cJSON_IsNumber(is)) {
         *out = is->valuedouble;
@@ -381,7 +356,4 @@ State reckon(const World *w, const cJSON *is, const Choice *c, double *out)
     return state;
 }
 
-long long rule_number(const Cell *cell)
-{
-    return cell->state == KNOWN ? cell->milli : 0;
-}
+long long rule_number(const Cell *cell) { return cell->state == KNOWN ? cell->milli : 0; }

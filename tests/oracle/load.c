@@ -9,31 +9,26 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const cJSON *get(const cJSON *object, const char *name)
-{
+static const cJSON *get(const cJSON *object, const char *name) {
     return cJSON_GetObjectItemCaseSensitive(object, name);
 }
 
-static char *join(World *w, const char *folder, const char *name)
-{
+static char *join(World *w, const char *folder, const char *name) {
     char *path = hold(w, strlen(folder) + strlen(name) + 2);
     strcpy(path, folder);
     strcat(path, "/");
     return strcat(path, name);
 }
 
-static int by_role_id(const void *a, const void *b)
-{
+static int by_role_id(const void *a, const void *b) {
     return strcmp(((const Role *)a)->id, ((const Role *)b)->id);
 }
 
 /* Roles are kept in byte order of their ids; nothing depends on the file's order. */
-static void read_roles(World *w, const cJSON *file)
-{
+static void read_roles(World *w, const cJSON *file) {
     const cJSON *json, *count;
     w->role = hold(w, (size_t)cJSON_GetArraySize(need(file, "roles")) * sizeof *w->role);
-    cJSON_ArrayForEach(json, need(file, "roles"))
-    {
+    cJSON_ArrayForEach(json, need(file, "roles")) {
         Role *r = &w->role[w->roles++];
         r->id = text_of(json, "role", "");
         r->least = (int)number_of(json, "least", 0);
@@ -44,23 +39,19 @@ static void read_roles(World *w, const cJSON *file)
         r->count = hold(w, 32 * sizeof *r->count);
         for (int i = 1; i <= r->most && !get(json, "counts"); i++)
             r->count[i] = true;
-        cJSON_ArrayForEach(count, get(json, "counts"))
-            r->count[(int)count->valuedouble] = true;
+        cJSON_ArrayForEach(count, get(json, "counts")) r->count[(int)count->valuedouble] = true;
     }
     qsort(w->role, (size_t)w->roles, sizeof *w->role, by_role_id);
 }
 
-static int by_task_id(const void *a, const void *b)
-{
+static int by_task_id(const void *a, const void *b) {
     return strcmp(((const Task *)a)->id, ((const Task *)b)->id);
 }
 
-void read_tasks(World *w, const cJSON *file)
-{
+void read_tasks(World *w, const cJSON *file) {
     const cJSON *list = get(file, "tasks"), *json;
     w->task = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->task);
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) {
         Task *t = &w->task[w->tasks++];
         t->id = text_of(json, "id", "");
         t->family = text_of(json, "family", NULL);
@@ -74,12 +65,10 @@ void read_tasks(World *w, const cJSON *file)
     qsort(w->task, (size_t)w->tasks, sizeof *w->task, by_task_id);
 }
 
-static void read_charges(World *w, const cJSON *file)
-{
+static void read_charges(World *w, const cJSON *file) {
     const cJSON *list = get(file, "charges"), *json;
     w->charge = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->charge);
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) {
         Charge *c = &w->charge[w->charges++];
         c->id = text_of(json, "id", "");
         c->amount = money_of(w, text_of(json, "amount", "0"));
@@ -88,8 +77,7 @@ static void read_charges(World *w, const cJSON *file)
     }
 }
 
-static int add_part(World *w, const char *id, const cJSON *json)
-{
+static int add_part(World *w, const char *id, const cJSON *json) {
     w->part = grow(w, w->part, w->parts, &w->part_room, sizeof *w->part);
     int role = find_role(w, text_of(json, "role", ""));
     w->part[w->parts] = (Part){.id = id, .maker = text_of(json, "maker", ""), .role = role};
@@ -97,13 +85,11 @@ static int add_part(World *w, const char *id, const cJSON *json)
     return w->parts++;
 }
 
-static int by_path(const void *a, const void *b)
-{
+static int by_path(const void *a, const void *b) {
     return strcmp(*(char *const *)a, *(char *const *)b);
 }
 
-static void read_parts(World *w, const char *folder)
-{
+static void read_parts(World *w, const char *folder) {
     char **path = NULL;
     int n = 0, room = 0;
     DIR *d = opendir(folder);
@@ -126,12 +112,10 @@ static void read_parts(World *w, const char *folder)
             add_part(w, text_of(json, "id", ""), json);
 }
 
-static void read_sellers(World *w, const cJSON *file)
-{
+static void read_sellers(World *w, const cJSON *file) {
     const cJSON *list = get(file, "sellers"), *json;
     w->seller = hold(w, (size_t)(cJSON_GetArraySize(list) + 1) * sizeof *w->seller);
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) {
         Seller *s = &w->seller[w->sellers++];
         s->id = text_of(json, "id", "");
         s->delivery = money_of(w, text_of(json, "delivery", "0"));
@@ -144,8 +128,7 @@ static void read_sellers(World *w, const cJSON *file)
 }
 
 /* One field of a CSV line, unquoted in place; moves *at past its comma. */
-static char *field(char **at)
-{
+static char *field(char **at) {
     char *start = *at, *out = start, *p = start;
     bool quoted = *p == '"';
     p += quoted;
@@ -167,33 +150,29 @@ static char *field(char **at)
     return start;
 }
 
-static int find_seller(const World *w, const char *id)
-{
+static int find_seller(const World *w, const char *id) {
     for (int i = 0; i < w->sellers; i++)
         if (!strcmp(w->seller[i].id, id))
             return i;
     stop(2, "no seller %s", id);
 }
 
-static bool avoided(const World *w, const Part *p)
-{
+static bool avoided(const World *w, const Part *p) {
     const cJSON *item;
-    cJSON_ArrayForEach(item, get(get(w->job, "wishes"), "avoid"))
-        if (!strcmp(item->valuestring, p->id) || !strcmp(item->valuestring, p->maker))
-            return true;
+    cJSON_ArrayForEach(item, get(get(w->job, "wishes"),
+                                 "avoid")) if (!strcmp(item->valuestring, p->id) ||
+                                               !strcmp(item->valuestring, p->maker)) return true;
     return false;
 }
 
-static void add_listing(World *w, Listing l)
-{
+static void add_listing(World *w, Listing l) {
     if (avoided(w, &w->part[l.part]) || (w->has_days && l.days > w->days))
         return;
     w->listing = grow(w, w->listing, w->listings, &w->listing_room, sizeof *w->listing);
     w->listing[w->listings++] = l;
 }
 
-static void read_listings(World *w, const char *path)
-{
+static void read_listings(World *w, const char *path) {
     size_t length;
     char *at = slurp(w, path, &length);
     for (int i = 0; i < 7; i++)
@@ -214,8 +193,7 @@ static void read_listings(World *w, const char *path)
 }
 
 /* Days since a fixed day, by counting in years that begin in March. */
-static long long day_of(const char *date)
-{
+static long long day_of(const char *date) {
     long long y = strtoll(date, NULL, 10), m = strtoll(date + 5, NULL, 10);
     long long d = strtoll(date + 8, NULL, 10);
     y -= m <= 2;
@@ -223,20 +201,15 @@ static long long day_of(const char *date)
     return 365 * y + y / 4 - y / 100 + y / 400 + (153 * m + 2) / 5 + d;
 }
 
-static bool lists_string(const cJSON *array, const char *text)
-{
+static bool lists_string(const cJSON *array, const char *text) {
     const cJSON *item;
-    cJSON_ArrayForEach(item, array)
-        if (!strcmp(item->valuestring, text))
-            return true;
+    cJSON_ArrayForEach(item, array) if (!strcmp(item->valuestring, text)) return true;
     return false;
 }
 
-static void read_given(World *w)
-{
+static void read_given(World *w) {
     const cJSON *json;
-    cJSON_ArrayForEach(json, get(w->job, "given"))
-    {
+    cJSON_ArrayForEach(json, get(w->job, "given")) {
         const char *id = text_of(json, "part", ""), *here = text_of(json, "arrives_on", NULL);
         Listing l = {.part = find_part(w, id), .seller = w->sellers - 1};
         if (l.part < 0)
@@ -249,16 +222,13 @@ static void read_given(World *w)
     }
 }
 
-static void read_machine(World *w)
-{
+static void read_machine(World *w) {
     const cJSON *role, *json;
-    cJSON_ArrayForEach(role, get(w->job, "machine"))
-    {
+    cJSON_ArrayForEach(role, get(w->job, "machine")) {
         int at = find_role(w, role->string);
         Role *r = &w->role[at];
         r->present = hold(w, (size_t)cJSON_GetArraySize(role) * sizeof *r->present);
-        cJSON_ArrayForEach(json, role)
-        {
+        cJSON_ArrayForEach(json, role) {
             Present *p = &r->present[r->presents++];
             p->id = text_of(json, "part", "");
             p->count = (int)number_of(json, "count", 1);
@@ -269,8 +239,7 @@ static void read_machine(World *w)
     }
 }
 
-static int digits_of(const char *currency)
-{
+static int digits_of(const char *currency) {
     static const char *const none[] = {"JPY", "KRW", "CLP", "ISK", "VND", "XAF", "XOF", "XPF"};
     static const char *const three[] = {"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"};
     for (size_t i = 0; i < sizeof none / sizeof *none; i++)
@@ -282,8 +251,7 @@ static int digits_of(const char *currency)
     return 2;
 }
 
-static void read_terms_of_work(World *w)
-{
+static void read_terms_of_work(World *w) {
     const cJSON *budget = get(w->job, "budget"), *tax = get(w->job, "tax");
     const cJSON *limits = get(get(w->job, "wishes"), "limits");
     const char *total = w->budget_text ? w->budget_text : text_of(budget, "total", "0");
@@ -306,8 +274,7 @@ static void read_terms_of_work(World *w)
     w->room_level = level ? level->valuedouble : 25.0;
 }
 
-static char *catalog_folder(World *w, const char *scenario)
-{
+static char *catalog_folder(World *w, const char *scenario) {
     const char *named = text_of(w->job, "catalog", "."), *slash = strrchr(scenario, '/');
     if (named[0] == '/' || !slash)
         return join(w, named[0] == '/' ? "" : ".", named);
@@ -316,8 +283,7 @@ static char *catalog_folder(World *w, const char *scenario)
     return join(w, folder, named);
 }
 
-void load_world(World *w, const char *scenario)
-{
+void load_world(World *w, const char *scenario) {
     w->job = open_json(w, scenario);
     char *catalog = catalog_folder(w, scenario);
     w->currency_digits = digits_of(text_of(w->job, "currency", ""));

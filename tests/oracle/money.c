@@ -4,8 +4,7 @@
  */
 #include "world.h"
 
-static long long tax_on(const World *w, long long amount)
-{
+static long long tax_on(const World *w, long long amount) {
     long long product = amount * w->tax, whole = product / 100000, rest = product % 100000;
     if (rest > 50000 || (rest == 50000 && (!w->tax_even || whole % 2 == 1)))
         whole++;
@@ -13,18 +12,13 @@ static long long tax_on(const World *w, long long amount)
 }
 
 /* An amount on the bill, with its tax when each line is taxed by itself. */
-long long with_tax(const World *w, long long amount)
-{
+long long with_tax(const World *w, long long amount) {
     return w->tax_without && !w->tax_invoice ? amount + tax_on(w, amount) : amount;
 }
 
-long long wages(const World *w, long long minutes)
-{
-    return (2 * minutes * w->rate + 60) / 120;
-}
+long long wages(const World *w, long long minutes) { return (2 * minutes * w->rate + 60) / 120; }
 
-void price_choice(const World *w, Choice *c)
-{
+void price_choice(const World *w, Choice *c) {
     const Role *r = &w->role[c->role];
     long long bill = 0, labour = 0;
     for (int i = 0; i < c->lines; i++)
@@ -44,16 +38,14 @@ void price_choice(const World *w, Choice *c)
     c->money = bill + labour;
 }
 
-static bool is_due(const World *w, const Charge *charge, const Machine *m)
-{
+static bool is_due(const World *w, const Charge *charge, const Machine *m) {
     for (int i = 0; i < charge->any.n; i++)
         if (ask(w, &charge->any.at[i], m) != NO)
             return true;
     return false;
 }
 
-static long long delivery(const World *w, int seller, const Machine *m, long long *minutes)
-{
+static long long delivery(const World *w, int seller, const Machine *m, long long *minutes) {
     const Seller *s = &w->seller[seller];
     long long goods = 0;
     bool bought = false;
@@ -71,8 +63,7 @@ static long long delivery(const World *w, int seller, const Machine *m, long lon
     return s->has_free && goods >= s->free_from ? 0 : with_tax(w, s->delivery);
 }
 
-long long cost_of(const World *w, const Machine *m, long long *minutes)
-{
+long long cost_of(const World *w, const Machine *m, long long *minutes) {
     long long bill = 0;
     *minutes = 0;
     for (int r = 0; r < w->roles; r++) {

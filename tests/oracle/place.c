@@ -27,8 +27,7 @@ typedef struct Hall {
     int best;
 } Hall;
 
-static bool fits(const Thing *t, const Site *s)
-{
+static bool fits(const Thing *t, const Site *s) {
     const cJSON *size;
     const char *side = text_of(t->json, "side", NULL);
     const cJSON *deep = cJSON_GetObjectItemCaseSensitive(t->json, "depth_mm");
@@ -36,35 +35,33 @@ static bool fits(const Thing *t, const Site *s)
     bool sized = false;
     if (t->rule != s->rule)
         return false;
-    cJSON_ArrayForEach(size, cJSON_GetObjectItemCaseSensitive(s->json, "sizes"))
-        sized = sized || !strcmp(size->valuestring, text_of(t->json, "size", ""));
+    cJSON_ArrayForEach(size, cJSON_GetObjectItemCaseSensitive(s->json, "sizes")) sized =
+        sized || !strcmp(size->valuestring, text_of(t->json, "size", ""));
     if (deep && depth && milli_of(deep) > milli_of(depth))
         return false;
     return sized && (!side || !strcmp(side, text_of(s->json, "side", "")));
 }
 
 /* Uses (or with sign -1 gives back) one position; says whether it all is there. */
-static bool use(Hall *hall, int at, int sign)
-{
+static bool use(Hall *hall, int at, int sign) {
     Site *s = &hall->site[at];
     const cJSON *take;
     bool there = true;
     s->room -= sign;
     there = s->room >= 0;
-    cJSON_ArrayForEach(take, cJSON_GetObjectItemCaseSensitive(s->json, "takes"))
-        for (int i = 0; i < hall->sites; i++) {
-            Site *other = &hall->site[i];
-            if (other->piece != s->piece ||
-                strcmp(text_of(other->json, "site", ""), text_of(take, "site", "")) != 0)
-                continue;
-            other->room -= sign * (int)number_of(take, "count", 1);
-            there = there && other->room >= 0;
-        }
+    cJSON_ArrayForEach(take, cJSON_GetObjectItemCaseSensitive(
+                                 s->json, "takes")) for (int i = 0; i < hall->sites; i++) {
+        Site *other = &hall->site[i];
+        if (other->piece != s->piece ||
+            strcmp(text_of(other->json, "site", ""), text_of(take, "site", "")) != 0)
+            continue;
+        other->room -= sign * (int)number_of(take, "count", 1);
+        there = there && other->room >= 0;
+    }
     return there;
 }
 
-static void try_thing(Hall *hall, int at, int left)
-{
+static void try_thing(Hall *hall, int at, int left) {
     if (left >= hall->best)
         return;
     if (at == hall->things) {
@@ -81,8 +78,8 @@ static void try_thing(Hall *hall, int at, int left)
     try_thing(hall, at + 1, left + 1);
 }
 
-static int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind, bool site)
-{
+static int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind,
+                    bool site) {
     for (int i = 0; i < w->rules; i++) {
         const Spots *list = site ? &w->rule[i].right : &w->rule[i].left;
         if (!asks[i] || strcmp(w->rule[i].kind, kind) != 0)
@@ -95,11 +92,9 @@ static int rule_for(const World *w, const bool *asks, int role, int fact, const 
 }
 
 static void bring(const World *w, Hall *hall, const bool *asks, int role, int fact, int piece,
-                  const cJSON *list)
-{
+                  const cJSON *list) {
     const cJSON *json;
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) {
         bool site = cJSON_HasObjectItem(json, "site");
         int rule = rule_for(w, asks, role, fact, text_of(json, "kind", ""), site);
         int count = (int)number_of(json, "count", 1);
@@ -112,8 +107,7 @@ static void bring(const World *w, Hall *hall, const bool *asks, int role, int fa
     }
 }
 
-int left_over(const World *w, const Machine *m, const bool *asks)
-{
+int left_over(const World *w, const Machine *m, const bool *asks) {
     Hall hall = {.sites = 0};
     int number = 0;
     for (int r = 0; r < w->roles; r++) {

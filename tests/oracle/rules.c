@@ -7,13 +7,11 @@
 #include <limits.h>
 #include <string.h>
 
-static const cJSON *get(const cJSON *object, const char *name)
-{
+static const cJSON *get(const cJSON *object, const char *name) {
     return cJSON_GetObjectItemCaseSensitive(object, name);
 }
 
-static void read_fact_cond(World *w, const cJSON *json, Cond *c)
-{
+static void read_fact_cond(World *w, const cJSON *json, Cond *c) {
     const cJSON *is = get(json, "is"), *item;
     split_term(w, text_of(json, "fact", ""), &c->role, &c->fact);
     c->kind = RANGE;
@@ -42,17 +40,14 @@ static void read_fact_cond(World *w, const cJSON *json, Cond *c)
     }
 }
 
-static bool is_observed(const World *w, const char *id)
-{
+static bool is_observed(const World *w, const char *id) {
     const cJSON *item;
-    cJSON_ArrayForEach(item, get(w->job, "observed"))
-        if (!strcmp(item->valuestring, id))
-            return true;
+    cJSON_ArrayForEach(item,
+                       get(w->job, "observed")) if (!strcmp(item->valuestring, id)) return true;
     return false;
 }
 
-Cond *read_cond(World *w, const cJSON *json)
-{
+Cond *read_cond(World *w, const cJSON *json) {
     Cond *c = hold(w, sizeof *c);
     c->role = -1;
     if (get(json, "fact")) {
@@ -82,18 +77,15 @@ Cond *read_cond(World *w, const cJSON *json)
     return c;
 }
 
-Conds read_conds(World *w, const cJSON *array)
-{
+Conds read_conds(World *w, const cJSON *array) {
     Conds list = {0, NULL};
     const cJSON *item;
     list.at = hold(w, (size_t)cJSON_GetArraySize(array) * sizeof *list.at);
-    cJSON_ArrayForEach(item, array)
-        list.at[list.n++] = *read_cond(w, item);
+    cJSON_ArrayForEach(item, array) list.at[list.n++] = *read_cond(w, item);
     return list;
 }
 
-static Truth ask_fact(const Cond *c, const Cell *cell)
-{
+static Truth ask_fact(const Cond *c, const Cell *cell) {
     if (cell->state != KNOWN)
         return cell->state == UNKNOWN ? MAYBE : NO;
     if (c->kind == RANGE)
@@ -106,8 +98,7 @@ static Truth ask_fact(const Cond *c, const Cell *cell)
     return NO;
 }
 
-static Truth ask_choice(const Cond *c, const Choice *choice)
-{
+static Truth ask_choice(const Cond *c, const Choice *choice) {
     if (c->kind == CHANGES)
         return choice->changed ? YES : NO;
     if (c->kind == EMPTY)
@@ -127,8 +118,7 @@ static Truth ask_choice(const Cond *c, const Choice *choice)
     return ask_fact(c, &choice->cell[c->fact]);
 }
 
-Truth ask(const World *w, const Cond *c, const Machine *m)
-{
+Truth ask(const World *w, const Cond *c, const Machine *m) {
     if (c->kind == OBSERVED)
         return c->observed ? YES : NO;
     if (c->kind == NOT) {
@@ -138,8 +128,7 @@ Truth ask(const World *w, const Cond *c, const Machine *m)
     return ask_choice(c, m->at[c->role]);
 }
 
-static void add_body(World *w, Rule *r, int role)
-{
+static void add_body(World *w, Rule *r, int role) {
     for (int i = 0; i < r->bodies; i++)
         if (r->body[i] == role)
             return;
@@ -150,8 +139,7 @@ static void add_body(World *w, Rule *r, int role)
 }
 
 /* One term, with the star spread over every role the fact may stand on. */
-static void add_spots(World *w, Rule *r, Spots *list, const char *term, long long factor)
-{
+static void add_spots(World *w, Rule *r, Spots *list, const char *term, long long factor) {
     int role, fact;
     split_term(w, term, &role, &fact);
     Spot *fresh = hold(w, (size_t)(list->n + w->roles) * sizeof *fresh);
@@ -165,8 +153,7 @@ static void add_spots(World *w, Rule *r, Spots *list, const char *term, long lon
         }
 }
 
-static void add_fixed(World *w, Spots *list, long long fixed)
-{
+static void add_fixed(World *w, Spots *list, long long fixed) {
     Spot *fresh = hold(w, (size_t)(list->n + 1) * sizeof *fresh);
     if (list->n)
         memcpy(fresh, list->at, (size_t)list->n * sizeof *fresh);
@@ -174,13 +161,11 @@ static void add_fixed(World *w, Spots *list, long long fixed)
     list->at[list->n++] = (Spot){.role = -1, .fixed = fixed};
 }
 
-static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json)
-{
+static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json) {
     const cJSON *item;
     if (cJSON_IsString(json))
         add_spots(w, r, list, json->valuestring, 1000);
-    cJSON_ArrayForEach(item, json)
-    {
+    cJSON_ArrayForEach(item, json) {
         if (cJSON_IsString(item))
             add_spots(w, r, list, item->valuestring, 1000);
         else if (get(item, "fixed"))
@@ -191,8 +176,7 @@ static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json)
     }
 }
 
-static void read_rule(World *w, Rule *r, const cJSON *json)
-{
+static void read_rule(World *w, Rule *r, const cJSON *json) {
     static const char *const lefts[] = {"left", "need", "loads", "things"};
     static const char *const rights[] = {"right", "room", "supplies", "sites"};
     r->id = text_of(json, "id", "");
@@ -216,30 +200,24 @@ static void read_rule(World *w, Rule *r, const cJSON *json)
     r->now = hold(w, (size_t)parts * sizeof *r->now);
 }
 
-void read_rules(World *w, const cJSON *file)
-{
+void read_rules(World *w, const cJSON *file) {
     const cJSON *list = need(file, "rules"), *json;
     w->rule = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->rule);
-    cJSON_ArrayForEach(json, list)
-        if (!w->without || strcmp(w->without, text_of(json, "id", "")) != 0)
-            read_rule(w, &w->rule[w->rules++], json);
+    cJSON_ArrayForEach(json,
+                       list) if (!w->without || strcmp(w->without, text_of(json, "id", "")) != 0)
+        read_rule(w, &w->rule[w->rules++], json);
 }
 
-static const Cell *look(const Spot *s, const Machine *m)
-{
-    return &m->at[s->role]->cell[s->fact];
-}
+static const Cell *look(const Spot *s, const Machine *m) { return &m->at[s->role]->cell[s->fact]; }
 
-static bool any_unknown(const Spots *list, const Machine *m)
-{
+static bool any_unknown(const Spots *list, const Machine *m) {
     for (int i = 0; i < list->n; i++)
         if (list->at[i].role >= 0 && look(&list->at[i], m)->state == UNKNOWN)
             return true;
     return false;
 }
 
-static long long add_up(const Spots *list, const Machine *m)
-{
+static long long add_up(const Spots *list, const Machine *m) {
     long long sum = 0;
     for (int i = 0; i < list->n; i++) {
         const Spot *s = &list->at[i];
@@ -248,13 +226,11 @@ static long long add_up(const Spots *list, const Machine *m)
     return sum;
 }
 
-static Finding short_by(long long by)
-{
+static Finding short_by(long long by) {
     return (Finding){.how = by > 0 ? SHORT : FINE, .by = by > 0 ? by : 0};
 }
 
-static Finding examine_bags(const World *w, const Rule *r, const Machine *m)
-{
+static Finding examine_bags(const World *w, const Rule *r, const Machine *m) {
     const Cell *left = look(&r->left.at[0], m), *right = look(&r->right.at[0], m);
     if (left->state == BLANK || right->state == BLANK)
         return (Finding){.how = FINE};
@@ -271,8 +247,7 @@ static Finding examine_bags(const World *w, const Rule *r, const Machine *m)
     return (Finding){.how = holds ? FINE : SHORT, .by = !holds};
 }
 
-static Finding examine_within(const Rule *r, const Machine *m)
-{
+static Finding examine_within(const Rule *r, const Machine *m) {
     State need_state = look(&r->left.at[0], m)->state, room_state = look(&r->right.at[0], m)->state;
     if (need_state == BLANK || room_state == BLANK)
         return (Finding){.how = FINE};
@@ -281,19 +256,14 @@ static Finding examine_within(const Rule *r, const Machine *m)
     return short_by(add_up(&r->left, m) - add_up(&r->right, m) + add_up(&r->taken, m));
 }
 
-static Finding from_all(Truth all)
-{
+static Finding from_all(Truth all) {
     return (Finding){.how = all == YES ? SHORT : all == MAYBE ? UNSURE : FINE, .by = all == YES};
 }
 
-static Truth both(Truth a, Truth b)
-{
-    return a < b ? a : b;
-}
+static Truth both(Truth a, Truth b) { return a < b ? a : b; }
 
 /* `part` is which need of an unlock is asked about. */
-Finding examine(const World *w, const Rule *r, int part, const Machine *m)
-{
+Finding examine(const World *w, const Rule *r, int part, const Machine *m) {
     if (!strcmp(r->shape, "within"))
         return examine_within(r, m);
     if (!strcmp(r->shape, "supply")) {
@@ -312,17 +282,14 @@ Finding examine(const World *w, const Rule *r, int part, const Machine *m)
         return from_all(all);
     }
     if (!strcmp(r->shape, "place"))
-        return (Finding){.how = any_unknown(&r->left, m) || any_unknown(&r->right, m) ? UNSURE : FINE};
+        return (Finding){.how =
+                             any_unknown(&r->left, m) || any_unknown(&r->right, m) ? UNSURE : FINE};
     return examine_bags(w, r, m);
 }
 
-static bool role_adds(const Machine *m, int role)
-{
-    return role >= 0 && m->at[role]->adds;
-}
+static bool role_adds(const Machine *m, int role) { return role >= 0 && m->at[role]->adds; }
 
-bool body_adds(const World *w, const Rule *r, int part, const Machine *m)
-{
+bool body_adds(const World *w, const Rule *r, int part, const Machine *m) {
     (void)w;
     if (r->to)
         return role_adds(m, r->to->role) || role_adds(m, r->needs.at[part].role);
@@ -332,8 +299,7 @@ bool body_adds(const World *w, const Rule *r, int part, const Machine *m)
     return false;
 }
 
-static bool applies(const World *w, const Rule *r, const Machine *m)
-{
+static bool applies(const World *w, const Rule *r, const Machine *m) {
     for (int i = 0; i < r->when.n; i++)
         if (ask(w, &r->when.at[i], m) == NO)
             return false;
@@ -343,18 +309,11 @@ static bool applies(const World *w, const Rule *r, const Machine *m)
     return true;
 }
 
-static int parts_of(const Rule *r)
-{
-    return r->to ? r->needs.n : 1;
-}
+static int parts_of(const Rule *r) { return r->to ? r->needs.n : 1; }
 
-static bool is_place(const Rule *r)
-{
-    return !strcmp(r->shape, "place");
-}
+static bool is_place(const Rule *r) { return !strcmp(r->shape, "place"); }
 
-static bool part_allows(const World *w, const Rule *r, int part, const Machine *m)
-{
+static bool part_allows(const World *w, const Rule *r, int part, const Machine *m) {
     Finding f = examine(w, r, part, m), now = r->now[part];
     bool measured = !strcmp(r->shape, "within") || !strcmp(r->shape, "supply");
     if (f.how == FINE)
@@ -367,15 +326,13 @@ static bool part_allows(const World *w, const Rule *r, int part, const Machine *
 }
 
 /* Which place rules ask for something: the hard ones that are sure. */
-static void who_asks(const World *w, const Machine *m, bool *asks)
-{
+static void who_asks(const World *w, const Machine *m, bool *asks) {
     for (int i = 0; i < w->rules; i++)
-        asks[i] = is_place(&w->rule[i]) && w->rule[i].hard &&
-                  examine(w, &w->rule[i], 0, m).how == FINE;
+        asks[i] =
+            is_place(&w->rule[i]) && w->rule[i].hard && examine(w, &w->rule[i], 0, m).how == FINE;
 }
 
-void learn_today(World *w)
-{
+void learn_today(World *w) {
     const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
     bool *asks = hold(w, (size_t)w->rules * sizeof *asks);
     for (int i = 0; i < w->roles; i++)
@@ -391,8 +348,7 @@ void learn_today(World *w)
     w->places_now = left_over(w, &today, asks);
 }
 
-bool rules_allow(const World *w, const Machine *m)
-{
+bool rules_allow(const World *w, const Machine *m) {
     bool asks[256] = {false};
     if (w->rules > 256)
         stop(2, "more rules than the checker holds");

@@ -8,24 +8,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-static long long thousandths(double x)
-{
-    return llround(1000.0 * x);
-}
+static long long thousandths(double x) { return llround(1000.0 * x); }
 
-static const cJSON *get(const cJSON *object, const char *name)
-{
+static const cJSON *get(const cJSON *object, const char *name) {
     return cJSON_GetObjectItemCaseSensitive(object, name);
 }
 
-static double weight_of(const World *w, const char *id)
-{
+static double weight_of(const World *w, const char *id) {
     const cJSON *wishes = get(w->job, "wishes"), *swings = get(wishes, "swings"), *item;
     const cJSON *ranks = get(wishes, "ranks");
     double sum = 0.0, tail = 0.0;
     if (!ranks) {
-        cJSON_ArrayForEach(item, swings)
-            sum += item->valuedouble;
+        cJSON_ArrayForEach(item, swings) sum += item->valuedouble;
         return get(swings, id) ? get(swings, id)->valuedouble / sum : 0.0;
     }
     int n = cJSON_GetArraySize(ranks), k = 0;
@@ -41,16 +35,14 @@ typedef struct Tracks {
     Track *at;
 } Tracks;
 
-static const cJSON *first_op(const cJSON *is)
-{
+static const cJSON *first_op(const cJSON *is) {
     const cJSON *op = is->child;
     while (op && !strcmp(op->string, "note"))
         op = op->next;
     return op;
 }
 
-static int role_in(const World *w, const cJSON *is)
-{
+static int role_in(const World *w, const cJSON *is) {
     int role = -1, fact;
     const cJSON *item;
     if (cJSON_IsString(is) && strchr(is->valuestring, '.')) {
@@ -58,21 +50,19 @@ static int role_in(const World *w, const cJSON *is)
         return role;
     }
     if (cJSON_IsArray(is) || cJSON_IsObject(is))
-        cJSON_ArrayForEach(item, is)
-            if (role < 0 && !(item->string && (!strcmp(item->string, "note") ||
-                                               !strcmp(item->string, "from"))))
-                role = role_in(w, item);
+        cJSON_ArrayForEach(item,
+                           is) if (role < 0 && !(item->string && (!strcmp(item->string, "note") ||
+                                                                  !strcmp(item->string, "from"))))
+            role = role_in(w, item);
     return role;
 }
 
 static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in);
 
-static Tracks spread_least(World *w, const cJSON *list, double exponent, Tracks in)
-{
+static Tracks spread_least(World *w, const cJSON *list, double exponent, Tracks in) {
     Tracks out = {0, NULL};
     const cJSON *item;
-    cJSON_ArrayForEach(item, list)
-    {
+    cJSON_ArrayForEach(item, list) {
         Tracks more = spread(w, item, exponent, in);
         Track *fresh = hold(w, (size_t)(out.n + more.n) * sizeof *fresh);
         if (out.n)
@@ -84,8 +74,7 @@ static Tracks spread_least(World *w, const cJSON *list, double exponent, Tracks 
 }
 
 /* Every track of `in`, multiplied by what `is` can be. */
-static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in)
-{
+static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in) {
     const cJSON *op = cJSON_IsObject(is) ? first_op(is) : NULL, *item;
     if (op && !strcmp(op->string, "least"))
         return spread_least(w, op, exponent, in);
@@ -93,8 +82,7 @@ static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in)
         return spread(w, cJSON_GetArrayItem(op, 0),
                       exponent * cJSON_GetArrayItem(op, 1)->valuedouble, in);
     if (op && !strcmp(op->string, "product")) {
-        cJSON_ArrayForEach(item, op)
-            in = spread(w, item, exponent, in);
+        cJSON_ArrayForEach(item, op) in = spread(w, item, exponent, in);
         return in;
     }
     Tracks out = {in.n, hold(w, (size_t)in.n * sizeof *out.at)};
@@ -113,29 +101,24 @@ static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in)
     return out;
 }
 
-static const cJSON *find_use(const cJSON *uses, const char *id)
-{
+static const cJSON *find_use(const cJSON *uses, const char *id) {
     const cJSON *json;
-    cJSON_ArrayForEach(json, need(uses, "uses"))
-        if (!strcmp(text_of(json, "id", ""), id))
-            return json;
+    cJSON_ArrayForEach(json,
+                       need(uses, "uses")) if (!strcmp(text_of(json, "id", ""), id)) return json;
     stop(2, "no use %s", id);
 }
 
-static double speed_weight(const World *w)
-{
+static double speed_weight(const World *w) {
     for (int i = 0; i < w->criteria; i++)
         if (!strcmp(w->criterion[i].kind, "speed"))
             return w->criterion[i].weight;
     return 0.0;
 }
 
-static void read_use(World *w, Use *use, const cJSON *json)
-{
+static void read_use(World *w, Use *use, const cJSON *json) {
     const cJSON *stage;
     double weight = speed_weight(w);
-    cJSON_ArrayForEach(stage, need(json, "stages"))
-    {
+    cJSON_ArrayForEach(stage, need(json, "stages")) {
         Track *empty = hold(w, sizeof *empty);
         *empty = (Track){.use = (int)(use - w->use), .number = 1.0};
         Tracks all = spread(w, need(stage, "rate"), 1.0, (Tracks){1, empty});
@@ -147,15 +130,12 @@ static void read_use(World *w, Use *use, const cJSON *json)
     }
 }
 
-static void read_uses(World *w, const cJSON *uses)
-{
+static void read_uses(World *w, const cJSON *uses) {
     const cJSON *list = get(get(w->job, "wishes"), "uses"), *json;
     double shares = 0.0;
     w->use = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->use);
-    cJSON_ArrayForEach(json, list)
-        shares += need(json, "share")->valuedouble;
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) shares += need(json, "share")->valuedouble;
+    cJSON_ArrayForEach(json, list) {
         Use *use = &w->use[w->uses++];
         const cJSON *now = get(json, "rate_now"), *wanted = get(json, "rate_wanted");
         use->id = text_of(json, "use", "");
@@ -167,14 +147,12 @@ static void read_uses(World *w, const cJSON *uses)
     }
 }
 
-void read_criteria(World *w, const cJSON *criteria, const cJSON *uses)
-{
+void read_criteria(World *w, const cJSON *criteria, const cJSON *uses) {
     const cJSON *list = need(criteria, "criteria"), *json;
     bool speed = false;
     w->criterion = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->criterion);
     w->noise_fact = w->loss_role = -1;
-    cJSON_ArrayForEach(json, list)
-    {
+    cJSON_ArrayForEach(json, list) {
         Criterion *c = &w->criterion[w->criteria++];
         c->id = text_of(json, "id", "");
         c->kind = text_of(json, "kind", "");
@@ -190,8 +168,7 @@ void read_criteria(World *w, const cJSON *criteria, const cJSON *uses)
         read_uses(w, uses);
 }
 
-static bool score_speed(World *w, Choice *c)
-{
+static bool score_speed(World *w, Choice *c) {
     double weight = speed_weight(w);
     for (int t = 0; t < w->tracks; t++) {
         const Track *track = &w->track[t];
@@ -213,8 +190,7 @@ static bool score_speed(World *w, Choice *c)
 }
 
 /* Fills the columns that need no baseline; false when the choice cannot serve. */
-bool can_serve(World *w, Choice *c)
-{
+bool can_serve(World *w, Choice *c) {
     c->score = hold(w, (size_t)(w->tracks + w->criteria) * sizeof *c->score);
     if (w->noise_fact >= 0 && w->fact[w->noise_fact].on[c->role]) {
         const Cell *noise = &c->cell[w->noise_fact];
@@ -227,26 +203,23 @@ bool can_serve(World *w, Choice *c)
     return score_speed(w, c);
 }
 
-static double hit_of(const World *w, const cJSON *aspect, const Cell *cell)
-{
+static double hit_of(const World *w, const cJSON *aspect, const Cell *cell) {
     const cJSON *scale = get(aspect, "scale"), *item;
     if (scale) {
         double x = (double)cell->milli / 1000.0 / scale->valuedouble;
         return x < 0.0 ? 0.0 : x > 1.0 ? 1.0 : x;
     }
     int hits = 0;
-    cJSON_ArrayForEach(item, get(get(get(w->job, "wishes"), "taste"), text_of(aspect, "fact", "")))
-        for (int i = 0; i < cell->bag.n; i++)
-            hits += !strcmp(w->name[cell->bag.name[i]], item->valuestring);
+    cJSON_ArrayForEach(item, get(get(get(w->job, "wishes"), "taste"),
+                                 text_of(aspect, "fact", ""))) for (int i = 0; i < cell->bag.n; i++)
+        hits += !strcmp(w->name[cell->bag.name[i]], item->valuestring);
     return (double)hits / (double)cell->bag.n;
 }
 
-static double match_of(const World *w, const Criterion *k, const Choice *c)
-{
+static double match_of(const World *w, const Criterion *k, const Choice *c) {
     const cJSON *aspect;
     double sum = 0.0, weights = 0.0;
-    cJSON_ArrayForEach(aspect, get(k->json, "aspects"))
-    {
+    cJSON_ArrayForEach(aspect, get(k->json, "aspects")) {
         const char *name = text_of(aspect, "fact", "");
         int fact = find_fact(w, name);
         bool named = get(aspect, "scale") || get(get(get(w->job, "wishes"), "taste"), name);
@@ -259,12 +232,10 @@ static double match_of(const World *w, const Criterion *k, const Choice *c)
     return weights > 0.0 ? sum / weights : 0.0;
 }
 
-static double shown(const World *w, const Criterion *k, int role)
-{
+static double shown(const World *w, const Criterion *k, int role) {
     const cJSON *show;
     double all = 0.0, mine = 0.0;
-    cJSON_ArrayForEach(show, get(k->json, "shows"))
-    {
+    cJSON_ArrayForEach(show, get(k->json, "shows")) {
         double weight = need(show, "weight")->valuedouble;
         all += weight;
         if (!strcmp(text_of(show, "role", ""), w->role[role].id))
@@ -274,12 +245,10 @@ static double shown(const World *w, const Criterion *k, int role)
 }
 
 /* From whole thousandths, so that a half stays a half where the weight allows. */
-static long long rating(const World *w, const Criterion *k, const Choice *c)
-{
+static long long rating(const World *w, const Criterion *k, const Choice *c) {
     const cJSON *term;
     double scale = need(k->json, "scale")->valuedouble, milli = 0.0;
-    cJSON_ArrayForEach(term, get(k->json, "facts"))
-    {
+    cJSON_ArrayForEach(term, get(k->json, "facts")) {
         int role, fact;
         split_term(w, term->valuestring, &role, &fact);
         if ((role < 0 ? w->fact[fact].on[c->role] : role == c->role) &&
@@ -290,8 +259,7 @@ static long long rating(const World *w, const Criterion *k, const Choice *c)
 }
 
 /* The columns of looks and ratings; looks are measured against the baseline. */
-void score_choices(World *w, const Machine *base)
-{
+void score_choices(World *w, const Machine *base) {
     for (int i = 0; i < w->criteria; i++) {
         const Criterion *k = &w->criterion[i];
         bool looks = !strcmp(k->kind, "looks");
@@ -310,8 +278,7 @@ void score_choices(World *w, const Machine *base)
     }
 }
 
-double sones(const World *w, const Machine *m)
-{
+double sones(const World *w, const Machine *m) {
     long long power = 0;
     double loss = 0.0;
     int n = 0;
@@ -321,15 +288,14 @@ double sones(const World *w, const Machine *m)
         loss = (double)m->at[w->loss_role]->loss / 1000.0;
     while ((double)power > floor(10.0 * pow(10.0, (double)n / 20.0)))
         n++;
-    double level = 10.0 * log10(pow(10.0, ((double)n / 2.0 - loss) / 10.0) +
-                                pow(10.0, w->room_level / 10.0));
+    double level =
+        10.0 * log10(pow(10.0, ((double)n / 2.0 - loss) / 10.0) + pow(10.0, w->room_level / 10.0));
     if (level >= 40.0)
         return pow(2.0, (level - 40.0) / 10.0);
     return pow((level > 0.001 ? level : 0.001) / 40.0, 2.642);
 }
 
-static long long speed_of(const World *w, int use, const Machine *m)
-{
+static long long speed_of(const World *w, int use, const Machine *m) {
     long long least = 0;
     bool none = true;
     for (int t = 0; t < w->tracks; t++) {
@@ -344,8 +310,8 @@ static long long speed_of(const World *w, int use, const Machine *m)
     return least;
 }
 
-static long long speed_gain(const World *w, const Criterion *k, const Machine *m, const Machine *base)
-{
+static long long speed_gain(const World *w, const Criterion *k, const Machine *m,
+                            const Machine *base) {
     long long sum = 0;
     for (int u = 0; u < w->uses; u++) {
         const Use *use = &w->use[u];
@@ -360,13 +326,11 @@ static long long speed_gain(const World *w, const Criterion *k, const Machine *m
     return sum;
 }
 
-static long long quiet_points(const World *w, const Criterion *k, const Machine *m)
-{
+static long long quiet_points(const World *w, const Criterion *k, const Machine *m) {
     return thousandths(-100.0 * k->weight * log2(sones(w, m)));
 }
 
-long long score_of(const World *w, const Machine *m, const Machine *base, long long *by_criterion)
-{
+long long score_of(const World *w, const Machine *m, const Machine *base, long long *by_criterion) {
     long long sum = 0;
     for (int i = 0; i < w->criteria; i++) {
         const Criterion *k = &w->criterion[i];

@@ -16,8 +16,7 @@ typedef struct Block {
     max_align_t data[];
 } Block;
 
-_Noreturn void stop(int code, const char *format, ...)
-{
+_Noreturn void stop(int code, const char *format, ...) {
     va_list args;
     va_start(args, format);
     fputs("brute: ", stderr);
@@ -27,8 +26,7 @@ _Noreturn void stop(int code, const char *format, ...)
     exit(code);
 }
 
-void *hold(World *w, size_t bytes)
-{
+void *hold(World *w, size_t bytes) {
     Block *b = calloc(1, sizeof *b + (bytes ? bytes : 1));
     if (!b)
         stop(2, "no memory for %zu bytes", bytes);
@@ -38,8 +36,7 @@ void *hold(World *w, size_t bytes)
 }
 
 /* Room for one more of `each` bytes; the old array stays in the arena. */
-void *grow(World *w, void *old, int have, int *room, size_t each)
-{
+void *grow(World *w, void *old, int have, int *room, size_t each) {
     if (have < *room)
         return old;
     int wanted = *room ? *room * 2 : 16;
@@ -50,8 +47,7 @@ void *grow(World *w, void *old, int have, int *room, size_t each)
     return fresh;
 }
 
-void drop_all(World *w)
-{
+void drop_all(World *w) {
     for (int i = 0; i < w->trees; i++)
         cJSON_Delete(w->tree[i]);
     for (Block *b = w->arena, *next; b; b = next) {
@@ -60,8 +56,7 @@ void drop_all(World *w)
     }
 }
 
-int intern(World *w, const char *text)
-{
+int intern(World *w, const char *text) {
     for (int i = 0; i < w->names; i++)
         if (!strcmp(w->name[i], text))
             return i;
@@ -72,8 +67,7 @@ int intern(World *w, const char *text)
     return w->names++;
 }
 
-char *slurp(World *w, const char *path, size_t *length)
-{
+char *slurp(World *w, const char *path, size_t *length) {
     FILE *f = fopen(path, "rb");
     if (!f)
         stop(2, "%s: %s", path, strerror(errno));
@@ -91,8 +85,7 @@ char *slurp(World *w, const char *path, size_t *length)
     return text;
 }
 
-const cJSON *open_json(World *w, const char *path)
-{
+const cJSON *open_json(World *w, const char *path) {
     size_t length;
     char *text = slurp(w, path, &length);
     cJSON *tree = cJSON_ParseWithLength(text, length);
@@ -104,33 +97,26 @@ const cJSON *open_json(World *w, const char *path)
     return tree;
 }
 
-const cJSON *need(const cJSON *object, const char *name)
-{
+const cJSON *need(const cJSON *object, const char *name) {
     const cJSON *found = cJSON_GetObjectItemCaseSensitive(object, name);
     if (!found)
         stop(2, "\"%s\" is missing", name);
     return found;
 }
 
-const char *text_of(const cJSON *object, const char *name, const char *otherwise)
-{
+const char *text_of(const cJSON *object, const char *name, const char *otherwise) {
     const cJSON *found = cJSON_GetObjectItemCaseSensitive(object, name);
     return cJSON_IsString(found) ? found->valuestring : otherwise;
 }
 
-long long number_of(const cJSON *object, const char *name, long long otherwise)
-{
+long long number_of(const cJSON *object, const char *name, long long otherwise) {
     const cJSON *found = cJSON_GetObjectItemCaseSensitive(object, name);
     return cJSON_IsNumber(found) ? llround(found->valuedouble) : otherwise;
 }
 
-long long milli_of(const cJSON *value)
-{
-    return llround(value->valuedouble * 1000.0);
-}
+long long milli_of(const cJSON *value) { return llround(value->valuedouble * 1000.0); }
 
-long long money_of(const World *w, const char *text)
-{
+long long money_of(const World *w, const char *text) {
     long long amount = 0;
     int after = -1;
     for (const char *p = text; *p; p++) {
@@ -146,8 +132,7 @@ long long money_of(const World *w, const char *text)
     return amount;
 }
 
-static void decimal_print(long long amount, int digits)
-{
+static void decimal_print(long long amount, int digits) {
     long long unit = 1;
     for (int i = 0; i < digits; i++)
         unit *= 10;
@@ -157,58 +142,46 @@ static void decimal_print(long long amount, int digits)
     putchar('"');
 }
 
-void money_print(const World *w, long long amount)
-{
-    decimal_print(amount, w->currency_digits);
-}
+void money_print(const World *w, long long amount) { decimal_print(amount, w->currency_digits); }
 
-void points_print(long long milli)
-{
-    decimal_print(milli, 3);
-}
+void points_print(long long milli) { decimal_print(milli, 3); }
 
-int find_role(const World *w, const char *id)
-{
+int find_role(const World *w, const char *id) {
     for (int i = 0; i < w->roles; i++)
         if (!strcmp(w->role[i].id, id))
             return i;
     return -1;
 }
 
-int find_fact(const World *w, const char *name)
-{
+int find_fact(const World *w, const char *name) {
     for (int i = 0; i < w->facts; i++)
         if (!strcmp(w->fact[i].name, name))
             return i;
     return -1;
 }
 
-int find_task(const World *w, const char *id)
-{
+int find_task(const World *w, const char *id) {
     for (int i = 0; i < w->tasks; i++)
         if (!strcmp(w->task[i].id, id))
             return i;
     return -1;
 }
 
-int find_part(const World *w, const char *id)
-{
+int find_part(const World *w, const char *id) {
     for (int i = 0; i < w->parts; i++)
         if (!strcmp(w->part[i].id, id))
             return i;
     return -1;
 }
 
-bool bag_has(const Bag *bag, int name)
-{
+bool bag_has(const Bag *bag, int name) {
     for (int i = 0; i < bag->n; i++)
         if (bag->name[i] == name)
             return true;
     return false;
 }
 
-void bag_add(World *w, Bag *bag, int name)
-{
+void bag_add(World *w, Bag *bag, int name) {
     if (bag_has(bag, name))
         return;
     int *fresh = hold(w, (size_t)(bag->n + 1) * sizeof *fresh);

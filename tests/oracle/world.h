@@ -12,7 +12,7 @@
 #include <cjson/cJSON.h>
 
 typedef enum { NO, MAYBE, YES } Truth;
-typedef enum { UNKNOWN, BLANK, KNOWN } State; /* BLANK: the page's "void" */
+typedef enum { UNKNOWN, BLANK, KNOWN } State;           /* BLANK: the page's "void" */
 typedef enum { NUMBER, TOKEN, LIST, FLAG, SPOTS } Type; /* SPOTS: sites or things */
 
 typedef struct Bag { /* a set of interned texts, rising, without repeats */
@@ -22,12 +22,12 @@ typedef struct Bag { /* a set of interned texts, rising, without repeats */
 
 typedef struct Cell { /* what a fact is on a piece or on a fit-out */
     State state;
-    bool silent;         /* a piece of a power fact that adds nothing */
-    long long milli;     /* numbers; flags as 0 or 1000 */
-    long long power;     /* power facts of a fit-out: the whole-number sum */
-    double real;         /* what an expression sees */
-    Bag bag;             /* tokens and lists */
-    const cJSON *spots;  /* sites and things of a piece */
+    bool silent;        /* a piece of a power fact that adds nothing */
+    long long milli;    /* numbers; flags as 0 or 1000 */
+    long long power;    /* power facts of a fit-out: the whole-number sum */
+    double real;        /* what an expression sees */
+    Bag bag;            /* tokens and lists */
+    const cJSON *spots; /* sites and things of a piece */
 } Cell;
 
 typedef struct Fact {
@@ -99,7 +99,7 @@ typedef struct Present { /* a kind of piece that stands in the machine today */
 typedef struct Role {
     const char *id;
     int least, most, kinds, minutes;
-    bool whole; /* kept all or none */
+    bool whole;  /* kept all or none */
     bool *count; /* by number of pieces */
     Present *present;
     int presents;
@@ -161,7 +161,7 @@ typedef struct Choice {
     int tasks;
     Cell *cell; /* by fact, over the fit-out */
     bool changed, adds;
-    long long money, labour, tax_free; /* change, labour and task prices, in minor units */
+    long long money; /* change, labour and task prices, in minor units */
     int minutes;
     long long *score; /* by scoring column */
     long long noise, loss;

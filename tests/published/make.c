@@ -92,7 +92,8 @@ static const Problem problems[] = {
      {"50", "50", "64", "46", "50", "5"}, {56, 59, 80, 64, 75, 17}, {{0}}, {0}, {0}},
     {"knapsack-toth-7", "Example 2.7", toth, 7, 0, "50",
      {"70", "20", "39", "37", "7", "5", "10"}, {31, 10, 20, 19, 4, 3, 6}, {{0}}, {0}, {0}},
-    {"knapsack-kreher", "Ten items", "Kreher and Stinson, in: Burkardt, data set knapsack_01", 10, 0,
+    {"knapsack-kreher", "Ten items", "Kreher and Stinson, in: Burkardt, data set knapsack_01",
+     10, 0,
      "165", {"92", "57", "49", "68", "60", "43", "67", "84", "87", "72"},
      {23, 31, 29, 44, 53, 38, 63, 85, 89, 82}, {{0}}, {0}, {0}},
     {"knapsack-p02", "Five items", burkardt, 5, 0, "26", {"24", "13", "23", "15", "16"},
@@ -113,8 +114,7 @@ static const Problem problems[] = {
 };
 /* clang-format on */
 
-static FILE *create(const char *root, const Problem *p, const char *name)
-{
+static FILE *create(const char *root, const Problem *p, const char *name) {
     char path[4096];
     if (snprintf(path, sizeof path, "%s/%s/%s", root, p->folder, name) >= (int)sizeof path) {
         fprintf(stderr, "make: the path of %s is too long\n", name);
@@ -128,16 +128,15 @@ static FILE *create(const char *root, const Problem *p, const char *name)
     return f;
 }
 
-static void finish(FILE *f)
-{
+static void finish(FILE *f) {
     if (fclose(f) != 0) {
         fprintf(stderr, "make: %s\n", strerror(errno));
         exit(2);
     }
 }
 
-static void write_file(const char *root, const Problem *p, const char *name, const char *format, ...)
-{
+static void write_file(const char *root, const Problem *p, const char *name, const char *format,
+                       ...) {
     va_list args;
     FILE *f = create(root, p, name);
     va_start(args, format);
@@ -147,8 +146,7 @@ static void write_file(const char *root, const Problem *p, const char *name, con
 }
 
 /* Item and role of place i (from 0); a group is one role with several items. */
-static void name_item(const Problem *p, int i, char *item, char *role, size_t size)
-{
+static void name_item(const Problem *p, int i, char *item, char *role, size_t size) {
     snprintf(item, size, "item-%02d", i + 1);
     if (p->group[0])
         snprintf(role, size, "group-%d", p->group[i]);
@@ -156,13 +154,11 @@ static void name_item(const Problem *p, int i, char *item, char *role, size_t si
         snprintf(role, size, "slot-%02d", i + 1);
 }
 
-static int opens_role(const Problem *p, int i)
-{
+static int opens_role(const Problem *p, int i) {
     return i == 0 || !p->group[0] || p->group[i] != p->group[i - 1];
 }
 
-static void write_roles(const char *root, const Problem *p)
-{
+static void write_roles(const char *root, const Problem *p) {
     char item[32], role[32];
     FILE *f = create(root, p, "roles.json");
     fputs("{\n  \"schema\": 1,\n  \"roles\": [", f);
@@ -176,11 +172,12 @@ static void write_roles(const char *root, const Problem *p)
     finish(f);
 }
 
-static void write_fact(FILE *f, const Problem *p, const char *name, const char *meaning)
-{
+static void write_fact(FILE *f, const Problem *p, const char *name, const char *meaning) {
     char item[32], role[32];
-    fprintf(f, "    {\n      \"fact\": \"%s\", \"type\": \"number\", \"combine\": \"sum\",\n"
-               "      \"least\": 0, \"most\": 1000000,\n      \"roles\": [", name);
+    fprintf(f,
+            "    {\n      \"fact\": \"%s\", \"type\": \"number\", \"combine\": \"sum\",\n"
+            "      \"least\": 0, \"most\": 1000000,\n      \"roles\": [",
+            name);
     for (int i = 0; i < p->items; i++) {
         name_item(p, i, item, role, sizeof item);
         if (opens_role(p, i))
@@ -189,8 +186,7 @@ static void write_fact(FILE *f, const Problem *p, const char *name, const char *
     fprintf(f, "],\n      \"meaning\": \"%s\", \"source\": \"%s\"\n    }", meaning, p->source);
 }
 
-static void write_facts(const char *root, const Problem *p)
-{
+static void write_facts(const char *root, const Problem *p) {
     char name[32];
     FILE *f = create(root, p, "facts.json");
     fputs("{\n  \"schema\": 1,\n  \"facts\": [\n", f);
@@ -204,8 +200,7 @@ static void write_facts(const char *root, const Problem *p)
     finish(f);
 }
 
-static void write_rules(const char *root, const Problem *p)
-{
+static void write_rules(const char *root, const Problem *p) {
     FILE *f = create(root, p, "rules.json");
     fputs("{\n  \"schema\": 1,\n  \"rules\": [", f);
     for (int k = 0; k < p->rows; k++)
@@ -221,15 +216,15 @@ static void write_rules(const char *root, const Problem *p)
     finish(f);
 }
 
-static void write_parts(const char *root, const Problem *p)
-{
+static void write_parts(const char *root, const Problem *p) {
     char item[32], role[32];
     FILE *f = create(root, p, "parts/items.json");
     fputs("{\n  \"schema\": 1,\n  \"parts\": [", f);
     for (int i = 0; i < p->items; i++) {
         name_item(p, i, item, role, sizeof item);
-        fprintf(f, "%s\n    {\n      \"id\": \"%s\", \"role\": \"%s\", \"name\": \"%s\", "
-                   "\"maker\": \"paper\",\n      \"facts\": {\"value\": %s",
+        fprintf(f,
+                "%s\n    {\n      \"id\": \"%s\", \"role\": \"%s\", \"name\": \"%s\", "
+                "\"maker\": \"paper\",\n      \"facts\": {\"value\": %s",
                 i ? "," : "", item, role, item, p->value[i]);
         for (int k = 0; k < p->rows; k++)
             fprintf(f, ", \"use_%d\": %d", k + 1, p->use[k][i]);
@@ -239,8 +234,7 @@ static void write_parts(const char *root, const Problem *p)
     finish(f);
 }
 
-static void write_listings(const char *root, const Problem *p)
-{
+static void write_listings(const char *root, const Problem *p) {
     char item[32], role[32];
     FILE *f = create(root, p, "listings.csv");
     fputs("part,seller,price,stock,days,warranty_months,return_days\n", f);
@@ -251,8 +245,7 @@ static void write_listings(const char *root, const Problem *p)
     finish(f);
 }
 
-static void make_folder(const char *root, const Problem *p, const char *below)
-{
+static void make_folder(const char *root, const Problem *p, const char *below) {
     char path[4096];
     if (snprintf(path, sizeof path, "%s/%s%s", root, p->folder, below) >= (int)sizeof path ||
         (mkdir(path, 0777) != 0 && errno != EEXIST)) {
@@ -261,8 +254,7 @@ static void make_folder(const char *root, const Problem *p, const char *below)
     }
 }
 
-static void write_problem(const char *root, const Problem *p)
-{
+static void write_problem(const char *root, const Problem *p) {
     make_folder(root, p, "");
     make_folder(root, p, "/parts");
     write_roles(root, p);
@@ -277,9 +269,10 @@ static void write_problem(const char *root, const Problem *p)
     write_file(root, p, "sellers.json",
                "{\n  \"schema\": 1, \"currency\": \"EUR\",\n  \"sellers\": [{\"id\": \"shop\", "
                "\"name\": \"The shop\", \"delivery_days\": 1, \"minutes\": 0}]\n}\n");
-    write_file(root, p, "criteria.json",
-               "{\n  \"schema\": 1,\n  \"criteria\": [\n    {\"id\": \"value\", \"name\": "
-               "\"Value\", \"kind\": \"rated\", \"facts\": [\"*.value\"], \"scale\": 100}\n  ]\n}\n");
+    write_file(
+        root, p, "criteria.json",
+        "{\n  \"schema\": 1,\n  \"criteria\": [\n    {\"id\": \"value\", \"name\": "
+        "\"Value\", \"kind\": \"rated\", \"facts\": [\"*.value\"], \"scale\": 100}\n  ]\n}\n");
     write_file(root, p, "scenario.json",
                "{\n  \"schema\": 1, \"title\": \"%s\",\n  \"note\": \"%s\",\n"
                "  \"catalog\": \".\", \"currency\": \"EUR\", \"date\": \"2026-03-02\",\n"
@@ -288,8 +281,7 @@ static void write_problem(const char *root, const Problem *p)
                p->title, p->source, p->budget);
 }
 
-int main(int argc, char **argv)
-{
+int main(int argc, char **argv) {
     if (argc != 2) {
         fputs("make FOLDER\n", stderr);
         return 2;

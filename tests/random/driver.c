@@ -31,15 +31,13 @@ typedef struct Setup {
     long first, count;
 } Setup;
 
-static void give_up(const char *what)
-{
+static void give_up(const char *what) {
     fprintf(stderr, "driver: %s: %s\n", what, strerror(errno));
     exit(2);
 }
 
 /* Runs a program with its output in a file; its exit code, or -1. */
-static int run(char *const argv[], const char *out, const char *err)
-{
+static int run(char *const argv[], const char *out, const char *err) {
     posix_spawn_file_actions_t files;
     pid_t child;
     int status;
@@ -56,8 +54,7 @@ static int run(char *const argv[], const char *out, const char *err)
     return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
-static char *read_text(const char *path)
-{
+static char *read_text(const char *path) {
     size_t have = 0, room = 65536;
     char *text = malloc(room);
     FILE *f = fopen(path, "rb");
@@ -77,16 +74,14 @@ static char *read_text(const char *path)
     return text;
 }
 
-static void path_of(const Setup *s, const char *name, char *out, size_t size)
-{
+static void path_of(const Setup *s, const char *name, char *out, size_t size) {
     if (snprintf(out, size, "%s%s%s", s->work, *name ? "/" : "", name) >= (int)size) {
         fputs("driver: the work folder's name is too long\n", stderr);
         exit(2);
     }
 }
 
-static bool draw(const Setup *s, long seed, char *why, size_t size)
-{
+static bool draw(const Setup *s, long seed, char *why, size_t size) {
     char number[32], folder[2048], err[2048], *argv[MOST_ARGS + 4] = {s->generate, number, folder};
     snprintf(number, sizeof number, "%ld", seed);
     path_of(s, "job", folder, sizeof folder);
@@ -101,8 +96,7 @@ static bool draw(const Setup *s, long seed, char *why, size_t size)
 
 /* Asks the program, or else the checker, about one scenario. */
 static bool answer(const Setup *s, bool program, char *scenario, char *budget, char **text,
-                   int *code)
-{
+                   int *code) {
     char out[2048], err[2048], plan[] = "plan", json[] = "--json", at[] = "--budget";
     char *brute_argv[] = {s->brute, scenario, budget ? at : NULL, budget, NULL};
     char *plan_argv[] = {s->plan, plan, json, scenario, budget ? at : NULL, budget, NULL};
@@ -113,8 +107,7 @@ static bool answer(const Setup *s, bool program, char *scenario, char *budget, c
     return *code == 0 || *code == 1;
 }
 
-static bool check_seed(const Setup *s, long seed, char *why, size_t size)
-{
+static bool check_seed(const Setup *s, long seed, char *why, size_t size) {
     char *oracle = NULL, *plan = NULL;
     int a = 0, b = 0;
     bool same = false;
@@ -136,8 +129,7 @@ static bool check_seed(const Setup *s, long seed, char *why, size_t size)
 }
 
 /* A row: folder, budget, points, cost, items; blank lines and comments pass. */
-static bool check_row(const Setup *s, char *row, char *why, size_t size)
-{
+static bool check_row(const Setup *s, char *row, char *why, size_t size) {
     char scenario[4096], *field[5], *text = NULL, *rest = NULL;
     int n = 0, code = 0;
     bool same = false;
@@ -156,8 +148,7 @@ static bool check_row(const Setup *s, char *row, char *why, size_t size)
     return same;
 }
 
-static int check_published(const Setup *s)
-{
+static int check_published(const Setup *s) {
     char path[4096], why[1024], name[256];
     long passed = 0, failed = 0;
     snprintf(path, sizeof path, "%s/expected.txt", s->published);
@@ -181,8 +172,7 @@ static int check_published(const Setup *s)
     return failed ? 1 : 0;
 }
 
-static Setup read_setup(int argc, char **argv)
-{
+static Setup read_setup(int argc, char **argv) {
     static char generate[] = "build/tests/generate", brute[] = "build/tests/brute";
     Setup s = {.generate = generate, .brute = brute, .work = "/tmp/swapworth-driver"};
     int i = 3;
@@ -214,8 +204,7 @@ static Setup read_setup(int argc, char **argv)
     return s;
 }
 
-static int check_seeds(Setup *s)
-{
+static int check_seeds(Setup *s) {
     static char program[] = "build/swapworth";
     char why[512];
     long passed = 0, failed = 0;
@@ -235,8 +224,7 @@ static int check_seeds(Setup *s)
     return failed ? 1 : 0;
 }
 
-int main(int argc, char **argv)
-{
+int main(int argc, char **argv) {
     Setup s = read_setup(argc, argv);
     if (mkdir(s.work, 0777) != 0 && errno != EEXIST)
         give_up(s.work);

@@ -10,8 +10,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-static void free_draw(Draw *d)
-{
+static void free_draw(Draw *d) {
     cJSON *files[] = {d->roles_file,        d->facts_file,   d->rules_file,    d->tasks_file,
                       d->observations_file, d->charges_file, d->criteria_file, d->uses_file,
                       d->parts_file,        d->sellers_file, d->scenario};
@@ -20,8 +19,7 @@ static void free_draw(Draw *d)
     free(d->listings);
 }
 
-static void draw_all(Draw *d)
-{
+static void draw_all(Draw *d) {
     static const char *const currencies[] = {"EUR", "EUR", "EUR", "JPY", "TND"};
     int which = below(d, 5);
     d->currency = currencies[which];
@@ -42,8 +40,7 @@ static void draw_all(Draw *d)
 }
 
 /* Draws until the count of bundles is small enough to try them all, yet mostly not tiny. */
-static void draw_small(Draw *d, uint64_t seed, bool untaxed)
-{
+static void draw_small(Draw *d, uint64_t seed, bool untaxed) {
     double most = seed % 8 == 0 ? 200000 : 40000, least = seed % 5 == 0 ? 0 : 400;
     uint64_t state = seed * UINT64_C(0xD1342543DE82EF95) + 1;
     for (int tries = 0;; tries++) {
@@ -61,8 +58,7 @@ static void draw_small(Draw *d, uint64_t seed, bool untaxed)
     }
 }
 
-static void write_text(const char *folder, const char *name, const char *text)
-{
+static void write_text(const char *folder, const char *name, const char *text) {
     char path[4096];
     if (snprintf(path, sizeof path, "%s/%s", folder, name) >= (int)sizeof path) {
         fputs("generate: the folder's name is too long\n", stderr);
@@ -75,23 +71,20 @@ static void write_text(const char *folder, const char *name, const char *text)
     }
 }
 
-static void write_json(const char *folder, const char *name, const cJSON *json)
-{
+static void write_json(const char *folder, const char *name, const cJSON *json) {
     char *text = must(cJSON_Print(json));
     write_text(folder, name, text);
     cJSON_free(text);
 }
 
-static void make_folder(const char *path)
-{
+static void make_folder(const char *path) {
     if (mkdir(path, 0777) != 0 && errno != EEXIST) {
         fprintf(stderr, "generate: %s: %s\n", path, strerror(errno));
         exit(2);
     }
 }
 
-static void write_all(const Draw *d, const char *folder)
-{
+static void write_all(const Draw *d, const char *folder) {
     char parts[4096];
     snprintf(parts, sizeof parts, "%s/parts", folder);
     make_folder(folder);
@@ -110,8 +103,7 @@ static void write_all(const Draw *d, const char *folder)
     write_text(folder, "listings.csv", d->listings);
 }
 
-int main(int argc, char **argv)
-{
+int main(int argc, char **argv) {
     bool untaxed = false;
     Size size = SMALL;
     for (int i = 3; i < argc; i++) {

@@ -4,16 +4,14 @@
 #include <stdio.h>
 #include <string.h>
 
-static int first_part(const Draw *d, int role)
-{
+static int first_part(const Draw *d, int role) {
     for (int i = 0; i < d->parts; i++)
         if (d->part[i].role == role)
             return i;
     return -1;
 }
 
-static cJSON *draw_present(Draw *d, cJSON *list, int role, bool catalog, int count)
-{
+static cJSON *draw_present(Draw *d, cJSON *list, int role, bool catalog, int count) {
     static const char *const conditions[] = {"good", "worn", "failing", "unproven"};
     cJSON *json = next_object(list);
     int part = catalog ? first_part(d, role) : new_part(d, role, false);
@@ -40,8 +38,7 @@ static cJSON *draw_present(Draw *d, cJSON *list, int role, bool catalog, int cou
 }
 
 /* Ways to keep some of what is there, by how many pieces stay. */
-static void count_kept(Role *r, const int *count, int n)
-{
+static void count_kept(Role *r, const int *count, int n) {
     memset(r->kept_by_total, 0, sizeof r->kept_by_total);
     r->kept_by_total[0] = 1;
     if (r->whole) {
@@ -54,8 +51,7 @@ static void count_kept(Role *r, const int *count, int n)
                 r->kept_by_total[total] += r->kept_by_total[total - k];
 }
 
-void draw_machine(Draw *d)
-{
+void draw_machine(Draw *d) {
     cJSON *machine = object_in(d->scenario, "machine");
     for (int r = 0; r < d->roles; r++) {
         Role *role = &d->role[r];
@@ -82,8 +78,7 @@ void draw_machine(Draw *d)
 }
 
 /* An upper bound on how many bundles there are. */
-double combinations(const Draw *d)
-{
+double combinations(const Draw *d) {
     double all = 1;
     for (int i = 0; i < d->roles; i++) {
         const Role *r = &d->role[i];
@@ -103,8 +98,7 @@ double combinations(const Draw *d)
     return all;
 }
 
-static int pace_role(Draw *d)
-{
+static int pace_role(Draw *d) {
     int role = 0;
     for (int tries = 0; tries < 100; tries++) {
         role = below(d, d->roles);
@@ -115,13 +109,11 @@ static int pace_role(Draw *d)
     return role;
 }
 
-static cJSON *draw_factor(Draw *d)
-{
+static cJSON *draw_factor(Draw *d) {
     return draw_expression(d, pace_role(d), between(d, 0, 2), true);
 }
 
-static cJSON *draw_rate(Draw *d, int depth)
-{
+static cJSON *draw_rate(Draw *d, int depth) {
     static const double exponents[] = {0.15, 0.5, 0.7, 1, 1.5};
     int what = depth <= 0 ? 0 : below(d, 5);
     if (what == 0)
@@ -142,8 +134,7 @@ static cJSON *draw_rate(Draw *d, int depth)
     return outer;
 }
 
-static void draw_uses(Draw *d)
-{
+static void draw_uses(Draw *d) {
     char id[ID];
     d->uses_file = file_of("uses");
     d->uses = between(d, 1, 2);
@@ -165,8 +156,7 @@ static void draw_uses(Draw *d)
     }
 }
 
-static cJSON *start_criterion(Draw *d, const char *id, const char *kind)
-{
+static cJSON *start_criterion(Draw *d, const char *id, const char *kind) {
     cJSON *json = next_object(cJSON_GetObjectItem(d->criteria_file, "criteria"));
     text_in(json, "id", id);
     text_in(json, "name", id);
@@ -174,8 +164,7 @@ static cJSON *start_criterion(Draw *d, const char *id, const char *kind)
     return json;
 }
 
-static void draw_looks(Draw *d)
-{
+static void draw_looks(Draw *d) {
     cJSON *json = start_criterion(d, "looks", "looks");
     cJSON *shows = array_in(json, "shows");
     int first = below(d, d->roles), n = between(d, 1, 3 < d->roles ? 3 : d->roles);
@@ -201,8 +190,7 @@ static void draw_looks(Draw *d)
     }
 }
 
-static void draw_rated(Draw *d, const char *id)
-{
+static void draw_rated(Draw *d, const char *id) {
     char text[64];
     cJSON *json = start_criterion(d, id, "rated");
     cJSON *facts = array_in(json, "facts");
@@ -217,8 +205,7 @@ static void draw_rated(Draw *d, const char *id)
     number_in(json, "scale", chance(d, 50) ? 10 : 3);
 }
 
-void draw_criteria(Draw *d)
-{
+void draw_criteria(Draw *d) {
     int role;
     char text[64];
     d->criteria_file = file_of("criteria");
@@ -244,8 +231,7 @@ void draw_criteria(Draw *d)
     draw_uses(d);
 }
 
-static void draw_weights(Draw *d, cJSON *wishes)
-{
+static void draw_weights(Draw *d, cJSON *wishes) {
     const cJSON *list = cJSON_GetObjectItem(d->criteria_file, "criteria"), *json;
     bool ranks = chance(d, 25);
     cJSON *to = ranks ? array_in(wishes, "ranks") : object_in(wishes, "swings");
@@ -266,8 +252,7 @@ static void draw_weights(Draw *d, cJSON *wishes)
     }
 }
 
-static void draw_use_wishes(Draw *d, cJSON *wishes)
-{
+static void draw_use_wishes(Draw *d, cJSON *wishes) {
     char id[ID];
     cJSON *uses = array_in(wishes, "uses");
     for (int u = 0; u < d->uses; u++) {
@@ -284,8 +269,7 @@ static void draw_use_wishes(Draw *d, cJSON *wishes)
     }
 }
 
-static const char *present_id(Draw *d, int *role)
-{
+static const char *present_id(Draw *d, int *role) {
     const cJSON *machine = cJSON_GetObjectItem(d->scenario, "machine");
     for (int tries = 0; tries < 40; tries++) {
         *role = below(d, d->roles);
@@ -297,8 +281,7 @@ static const char *present_id(Draw *d, int *role)
     return NULL;
 }
 
-static void draw_limits(Draw *d, cJSON *wishes)
-{
+static void draw_limits(Draw *d, cJSON *wishes) {
     cJSON *limits = object_in(wishes, "limits");
     if (d->quiet && chance(d, 35))
         number_in(limits, "loudness_sone", between(d, 0, 4) * 0.3 + 0.3);
@@ -308,8 +291,7 @@ static void draw_limits(Draw *d, cJSON *wishes)
         number_in(limits, "bench_minutes", between(d, 1, 9) * 20);
 }
 
-static void draw_wishes(Draw *d)
-{
+static void draw_wishes(Draw *d) {
     static const char *const finishes[] = {"black", "white", "silver"};
     cJSON *wishes = object_in(d->scenario, "wishes");
     int role = 0;
@@ -341,16 +323,14 @@ static void draw_wishes(Draw *d)
         draw_limits(d, wishes);
 }
 
-static void draw_given_own(Draw *d, cJSON *json, int role)
-{
+static void draw_given_own(Draw *d, cJSON *json, int role) {
     text_in(json, "part", d->part[new_part(d, role, false)].id);
     text_in(json, "role", d->role[role].id);
     text_in(json, "name", "A gift");
     put_in(json, "facts", draw_piece_facts(d, role, false));
 }
 
-static void draw_given(Draw *d)
-{
+static void draw_given(Draw *d) {
     cJSON *given = array_in(d->scenario, "given");
     int role = below(d, d->roles), part = below(d, d->parts), count = between(d, 1, 2);
     cJSON *json = next_object(given);
@@ -374,8 +354,7 @@ static void draw_given(Draw *d)
         r->new_by_total[k] += r->count[k];
 }
 
-static void draw_musts(Draw *d)
-{
+static void draw_musts(Draw *d) {
     int role;
     const char *part = chance(d, 60) || !d->tasks ? present_id(d, &role) : NULL;
     cJSON *musts = array_in(d->scenario, "musts");
@@ -392,8 +371,7 @@ static void draw_musts(Draw *d)
     text_in(json, "why", "it is failing");
 }
 
-static void draw_money(Draw *d)
-{
+static void draw_money(Draw *d) {
     static const int totals[] = {0, 1500, 3000, 5000, 8000, 12000, 20000, 100000};
     static const double percents[] = {0, 7, 8.25, 10, 19, 20};
     cJSON *budget = object_in(d->scenario, "budget");
@@ -413,8 +391,7 @@ static void draw_money(Draw *d)
     text_in(tax, "per", chance(d, 50) ? "line" : "invoice");
 }
 
-void draw_scenario(Draw *d)
-{
+void draw_scenario(Draw *d) {
     cJSON *s = d->scenario;
     number_in(s, "schema", 1);
     d->must_role = -1;

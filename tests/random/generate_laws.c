@@ -4,34 +4,27 @@
 #include <stdio.h>
 #include <string.h>
 
-static void term_text(const Draw *d, int role, int fact, char *out, size_t size)
-{
+static void term_text(const Draw *d, int role, int fact, char *out, size_t size) {
     snprintf(out, size, "%s.%s", role < 0 ? "*" : d->role[role].id,
              fact < 0 ? "pieces" : d->fact[fact].name);
 }
 
-static cJSON *term(const Draw *d, int role, int fact)
-{
+static cJSON *term(const Draw *d, int role, int fact) {
     char text[96];
     term_text(d, role, fact, text, sizeof text);
     return must(cJSON_CreateString(text));
 }
 
-static cJSON *number(const char *text)
-{
-    return must(cJSON_CreateNumber(read_number(text)));
-}
+static cJSON *number(const char *text) { return must(cJSON_CreateNumber(read_number(text))); }
 
-static int find_named(const Draw *d, const char *name)
-{
+static int find_named(const Draw *d, const char *name) {
     for (int i = 0; i < d->facts; i++)
         if (!strcmp(d->fact[i].name, name))
             return i;
     return -1;
 }
 
-static cJSON *pace_leaf(Draw *d, int role)
-{
+static cJSON *pace_leaf(Draw *d, int role) {
     int found[MAX_FACTS], n = 0;
     for (int i = 0; i < d->facts; i++)
         if (d->fact[i].on[role] && d->fact[i].pace)
@@ -41,8 +34,7 @@ static cJSON *pace_leaf(Draw *d, int role)
     return term(d, role, found[below(d, n)]);
 }
 
-static cJSON *free_leaf(Draw *d, int role)
-{
+static cJSON *free_leaf(Draw *d, int role) {
     static const char *const numbers[] = {"-1", "0", "0.5", "1", "2", "10"};
     int what = below(d, 10), fact = fact_on(d, role, what < 7 ? NUMBER : FLAG);
     if (what == 9)
@@ -50,8 +42,7 @@ static cJSON *free_leaf(Draw *d, int role)
     return term(d, role, what == 8 ? -1 : fact);
 }
 
-static cJSON *draw_table(Draw *d, int role, int depth, bool pace)
-{
+static cJSON *draw_table(Draw *d, int role, int depth, bool pace) {
     cJSON *outer = object(), *table = object_in(outer, "table");
     int n = between(d, 1, 4), x = pace ? 1 : between(d, -2, 3);
     put_in(table, "of", draw_expression(d, role, depth - 1, pace));
@@ -64,8 +55,7 @@ static cJSON *draw_table(Draw *d, int role, int depth, bool pace)
     return outer;
 }
 
-static cJSON *draw_pick(Draw *d, int role, bool pace)
-{
+static cJSON *draw_pick(Draw *d, int role, bool pace) {
     static const char *const values[] = {"0.5", "1", "2", "4"};
     int fact = pace ? find_named(d, "tier") : fact_on(d, role, TOKEN);
     if (fact < 0 || !d->fact[fact].on[role])
@@ -80,8 +70,7 @@ static cJSON *draw_pick(Draw *d, int role, bool pace)
     return outer;
 }
 
-static cJSON *draw_many(Draw *d, int role, int depth, bool pace)
-{
+static cJSON *draw_many(Draw *d, int role, int depth, bool pace) {
     static const char *const ops[] = {"sum", "product", "least", "most"};
     const char *op = one_of(d, 4, ops);
     cJSON *outer = object(), *list = array_in(outer, op);
@@ -96,8 +85,7 @@ static cJSON *draw_many(Draw *d, int role, int depth, bool pace)
     return outer;
 }
 
-static cJSON *draw_log(Draw *d, int role, int depth, bool pace)
-{
+static cJSON *draw_log(Draw *d, int role, int depth, bool pace) {
     cJSON *outer = object();
     int plain = find_named(d, "pace_a");
     if (pace && d->fact[plain].on[role] && chance(d, 50)) {
@@ -114,8 +102,7 @@ static cJSON *draw_log(Draw *d, int role, int depth, bool pace)
     return outer;
 }
 
-static cJSON *draw_power(Draw *d, int role, int depth, bool pace)
-{
+static cJSON *draw_power(Draw *d, int role, int depth, bool pace) {
     static const char *const positive[] = {"0.5", "0.15", "1", "1.5"};
     static const char *const any[] = {"0.5", "2", "1", "-1", "0"};
     cJSON *outer = object(), *pair = array_in(outer, "power");
@@ -125,8 +112,7 @@ static cJSON *draw_power(Draw *d, int role, int depth, bool pace)
 }
 
 /* `pace`: positive, and known whenever the role's pace facts are. */
-cJSON *draw_expression(Draw *d, int role, int depth, bool pace)
-{
+cJSON *draw_expression(Draw *d, int role, int depth, bool pace) {
     int what = depth <= 0 ? 0 : below(d, 10);
     if (pace && d->focus == RATES && chance(d, 30))
         what = 9;
@@ -141,16 +127,14 @@ cJSON *draw_expression(Draw *d, int role, int depth, bool pace)
     return what == 8 ? draw_pick(d, role, pace) : draw_log(d, role, depth, pace);
 }
 
-static bool has_pace(const Draw *d, int role)
-{
+static bool has_pace(const Draw *d, int role) {
     for (int i = 0; i < d->facts; i++)
         if (d->fact[i].on[role] && d->fact[i].pace)
             return true;
     return false;
 }
 
-void draw_derived(Draw *d)
-{
+void draw_derived(Draw *d) {
     static const char *const names[] = {"made_a", "made_b", "made_c", "made_d"};
     int n = between(d, 1, 4);
     for (int i = 0; i < n; i++) {
@@ -170,8 +154,7 @@ void draw_derived(Draw *d)
     }
 }
 
-static void draw_number_cond(Draw *d, cJSON *json, int fact)
-{
+static void draw_number_cond(Draw *d, cJSON *json, int fact) {
     static const char *const ops[] = {"least", "most", "least", "most", "is"};
     const Fact *f = &d->fact[fact];
     int n = 0;
@@ -181,8 +164,7 @@ static void draw_number_cond(Draw *d, cJSON *json, int fact)
 }
 
 /* A condition on a fact of the role; something seen when it has none. */
-static cJSON *draw_fact_cond(Draw *d, int role)
-{
+static cJSON *draw_fact_cond(Draw *d, int role) {
     static const Type types[] = {NUMBER, NUMBER, NUMBER, TOKEN, LIST, FLAG, TOKEN};
     Type type = types[below(d, 7)];
     int fact = fact_on(d, role, type);
@@ -212,16 +194,14 @@ static cJSON *draw_fact_cond(Draw *d, int role)
     return json;
 }
 
-static int catalog_part(Draw *d)
-{
+static int catalog_part(Draw *d) {
     int part = below(d, d->parts);
     while (!d->part[part].catalog)
         part = below(d, d->parts);
     return part;
 }
 
-cJSON *draw_cond(Draw *d)
-{
+cJSON *draw_cond(Draw *d) {
     int what = below(d, 100), role = below(d, d->roles);
     if (what < 50)
         return draw_fact_cond(d, role);
@@ -241,15 +221,13 @@ cJSON *draw_cond(Draw *d)
     return json;
 }
 
-static void draw_conds(Draw *d, cJSON *parent, const char *name, int n)
-{
+static void draw_conds(Draw *d, cJSON *parent, const char *name, int n) {
     cJSON *list = array_in(parent, name);
     for (int i = 0; i < n; i++)
         put_next(list, draw_cond(d));
 }
 
-void draw_observations(Draw *d)
-{
+void draw_observations(Draw *d) {
     d->observations_file = file_of("observations");
     for (int i = 1; i <= 2; i++) {
         cJSON *json = next_object(cJSON_GetObjectItem(d->observations_file, "observations"));
@@ -258,8 +236,7 @@ void draw_observations(Draw *d)
     }
 }
 
-static void draw_number_effect(Draw *d, cJSON *effect, int role, const Fact *f)
-{
+static void draw_number_effect(Draw *d, cJSON *effect, int role, const Fact *f) {
     static const char *const times[] = {"0.85", "1.003", "1.5", "2", "2"};
     bool power = !strcmp(f->combine, "power");
     int what = below(d, 4), from = fact_on(d, role, NUMBER);
@@ -271,13 +248,16 @@ static void draw_number_effect(Draw *d, cJSON *effect, int role, const Fact *f)
     else if (what <= 1)
         put_in(effect, "set", draw_value(d, f));
     else if (what == 2)
-        put_in(effect, "add", number(f->pace ? "1.5" : power ? "-3.5" : chance(d, 70) ? "10" : "-1"));
+        put_in(effect, "add",
+               number(f->pace         ? "1.5"
+                      : power         ? "-3.5"
+                      : chance(d, 70) ? "10"
+                                      : "-1"));
     else
         put_in(effect, "times", number(one_of(d, 5, times)));
 }
 
-static void draw_effect(Draw *d, cJSON *effects, int role)
-{
+static void draw_effect(Draw *d, cJSON *effects, int role) {
     static const Type types[] = {NUMBER, NUMBER, NUMBER, TOKEN, LIST, FLAG};
     int fact = fact_on(d, role, types[below(d, 6)]);
     /* Better an effect that a criterion sees. */
@@ -301,8 +281,7 @@ static void draw_effect(Draw *d, cJSON *effects, int role)
         put_in(effect, "set", draw_value(d, f));
 }
 
-static void draw_task(Draw *d, int role)
-{
+static void draw_task(Draw *d, int role) {
     static const char *const ids[] = {"tune", "tune-2", "t10", "t2", "wipe", "wash"};
     char family[2 * ID];
     cJSON *json = next_object(cJSON_GetObjectItem(d->tasks_file, "tasks"));
@@ -331,8 +310,7 @@ static void draw_task(Draw *d, int role)
     d->role[role].tasks++;
 }
 
-void draw_tasks(Draw *d)
-{
+void draw_tasks(Draw *d) {
     d->tasks_file = file_of("tasks");
     int n = d->size == SMALL ? between(d, 0, 4) : between(d, 0, MAX_TASKS);
     if (d->focus == TASKS)
@@ -344,8 +322,8 @@ void draw_tasks(Draw *d)
     }
 }
 
-static void term_in(Draw *d, cJSON *json, const char *name, const char *fact, Type type, bool star)
-{
+static void term_in(Draw *d, cJSON *json, const char *name, const char *fact, Type type,
+                    bool star) {
     int named = fact ? find_named(d, fact) : -1, role = below(d, d->roles);
     for (int tries = 0; named >= 0 && tries < 50 && !d->fact[named].on[role]; tries++)
         role = below(d, d->roles);
@@ -358,16 +336,17 @@ static void term_in(Draw *d, cJSON *json, const char *name, const char *fact, Ty
         put_next(json, text);
 }
 
-static void draw_same(Draw *d, cJSON *json)
-{
+static void draw_same(Draw *d, cJSON *json) {
     term_in(d, json, "left", chance(d, 70) ? "socket" : NULL, TOKEN, false);
     term_in(d, json, "right", chance(d, 70) ? "socket" : NULL, TOKEN, false);
 }
 
-static void draw_among(Draw *d, cJSON *json)
-{
+static void draw_among(Draw *d, cJSON *json) {
     bool token = chance(d, 65);
-    term_in(d, json, "left", token ? "socket" : chance(d, 50) ? "takes" : "brings",
+    term_in(d, json, "left",
+            token           ? "socket"
+            : chance(d, 50) ? "takes"
+                            : "brings",
             token ? TOKEN : LIST, false);
     if (chance(d, 80))
         term_in(d, json, "right", chance(d, 50) ? "takes" : "brings", LIST, false);
@@ -375,8 +354,7 @@ static void draw_among(Draw *d, cJSON *json)
         term_in(d, json, "right", "socket", TOKEN, false);
 }
 
-static void draw_within(Draw *d, cJSON *json)
-{
+static void draw_within(Draw *d, cJSON *json) {
     bool plain = chance(d, 75);
     term_in(d, json, "need", plain ? "need_mm" : NULL, NUMBER, false);
     term_in(d, json, "room", plain ? "room_mm" : NULL, NUMBER, false);
@@ -386,8 +364,7 @@ static void draw_within(Draw *d, cJSON *json)
     term_in(d, taken, NULL, chance(d, 80) ? "taken_mm" : NULL, NUMBER, chance(d, 40));
 }
 
-static void draw_side(Draw *d, cJSON *list, const char *fact)
-{
+static void draw_side(Draw *d, cJSON *list, const char *fact) {
     static const char *const factors[] = {"0.5", "1.2", "2", "0.149", "0"};
     int n = chance(d, 75) ? 1 : 2;
     for (int i = 0; i < n; i++) {
@@ -402,8 +379,7 @@ static void draw_side(Draw *d, cJSON *list, const char *fact)
     }
 }
 
-static void draw_supply(Draw *d, cJSON *json)
-{
+static void draw_supply(Draw *d, cJSON *json) {
     bool watts = chance(d, 60);
     draw_side(d, array_in(json, "loads"), watts ? "load_w" : "plugs");
     if (chance(d, 15)) {
@@ -413,23 +389,31 @@ static void draw_supply(Draw *d, cJSON *json)
     draw_side(d, array_in(json, "supplies"), watts ? "supply_w" : "headers");
 }
 
-static void draw_shape(Draw *d, cJSON *json, int shape)
-{
+static void draw_shape(Draw *d, cJSON *json, int shape) {
     switch (shape) {
-    case 0: draw_same(d, json); break;
-    case 1: draw_among(d, json); break;
-    case 2: draw_within(d, json); break;
-    case 3: draw_supply(d, json); break;
+    case 0:
+        draw_same(d, json);
+        break;
+    case 1:
+        draw_among(d, json);
+        break;
+    case 2:
+        draw_within(d, json);
+        break;
+    case 3:
+        draw_supply(d, json);
+        break;
     case 4:
         put_in(json, "to", draw_cond(d));
         draw_conds(d, json, "needs", between(d, 1, 3));
         break;
-    default: draw_conds(d, json, "of", between(d, 2, 3)); break;
+    default:
+        draw_conds(d, json, "of", between(d, 2, 3));
+        break;
     }
 }
 
-static cJSON *start_rule(Draw *d, const char *id, const char *shape)
-{
+static cJSON *start_rule(Draw *d, const char *id, const char *shape) {
     cJSON *json = next_object(cJSON_GetObjectItem(d->rules_file, "rules"));
     text_in(json, "id", id);
     text_in(json, "shape", shape);
@@ -440,8 +424,7 @@ static cJSON *start_rule(Draw *d, const char *id, const char *shape)
     return json;
 }
 
-static void draw_place(Draw *d, const char *kind)
-{
+static void draw_place(Draw *d, const char *kind) {
     char id[ID];
     snprintf(id, sizeof id, "place-%s", kind);
     cJSON *json = start_rule(d, id, "place");
@@ -451,8 +434,7 @@ static void draw_place(Draw *d, const char *kind)
     term_in(d, sites, NULL, "sites", SITES, chance(d, 70));
 }
 
-void draw_rules(Draw *d)
-{
+void draw_rules(Draw *d) {
     static const char *const shapes[] = {"same", "among", "within", "supply", "unlock", "clash"};
     char id[ID];
     d->rules_file = file_of("rules");
@@ -476,8 +458,7 @@ void draw_rules(Draw *d)
 }
 
 /* Mostly about work; at times about the state of the machine, present or not. */
-static cJSON *draw_charge_cond(Draw *d)
-{
+static cJSON *draw_charge_cond(Draw *d) {
     if (chance(d, 15))
         return draw_cond(d);
     cJSON *json = object();
@@ -490,8 +471,7 @@ static cJSON *draw_charge_cond(Draw *d)
     return json;
 }
 
-void draw_charges(Draw *d)
-{
+void draw_charges(Draw *d) {
     char id[ID];
     d->charges_file = file_of("charges");
     int n = between(d, 0, 3);

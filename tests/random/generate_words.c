@@ -6,40 +6,91 @@
 #include <string.h>
 
 /* Ids whose byte order is not what the eye expects. */
-static const char *const role_ids[] = {"a",  "a-b", "a0", "ab", "b",   "b-1",
+static const char *const role_ids[] = {"a",  "a-b", "a0", "ab",  "b",  "b-1",
                                        "b1", "c",   "0",  "0-9", "9z", "zz"};
 
 static const Fact vocabulary[] = {
-    {.name = "load_w", .type = NUMBER, .combine = "sum", .values = {"0", "10", "12.5", "20"},
+    {.name = "load_w",
+     .type = NUMBER,
+     .combine = "sum",
+     .values = {"0", "10", "12.5", "20"},
      .most = 800},
-    {.name = "supply_w", .type = NUMBER, .combine = "sum", .values = {"10", "20", "30", "50"},
+    {.name = "supply_w",
+     .type = NUMBER,
+     .combine = "sum",
+     .values = {"10", "20", "30", "50"},
      .most = 800},
     {.name = "plugs", .type = NUMBER, .combine = "sum", .values = {"0", "1", "2"}, .most = 9},
-    {.name = "headers", .type = NUMBER, .combine = "sum", .values = {"0", "1", "2", "4"},
+    {.name = "headers",
+     .type = NUMBER,
+     .combine = "sum",
+     .values = {"0", "1", "2", "4"},
      .most = 9},
-    {.name = "need_mm", .type = NUMBER, .combine = "most", .values = {"10", "20", "20.5", "30"},
+    {.name = "need_mm",
+     .type = NUMBER,
+     .combine = "most",
+     .values = {"10", "20", "20.5", "30"},
      .most = 90},
-    {.name = "room_mm", .type = NUMBER, .combine = "least", .values = {"10", "20", "30", "40"},
+    {.name = "room_mm",
+     .type = NUMBER,
+     .combine = "least",
+     .values = {"10", "20", "30", "40"},
      .most = 90},
     {.name = "taken_mm", .type = NUMBER, .combine = "sum", .values = {"0", "5", "10"}, .most = 90},
-    {.name = "pace_a", .type = NUMBER, .combine = "least", .pace = true,
-     .values = {"2", "4", "8", "16"}, .least = 0.001, .most = 900},
-    {.name = "pace_b", .type = NUMBER, .combine = "most", .pace = true,
-     .values = {"50", "75", "100", "133.333"}, .least = 0.001, .most = 900},
-    {.name = "pace_c", .type = NUMBER, .combine = "sum", .pace = true,
-     .values = {"2", "3", "6"}, .least = 0.001, .most = 900},
-    {.name = "noise_dba", .type = NUMBER, .combine = "power",
-     .values = {"20", "25", "28.5", "33", "40"}, .least = -20, .most = 90},
-    {.name = "loss_db", .type = NUMBER, .combine = "most", .values = {"0", "1.5", "3", "6"},
+    {.name = "pace_a",
+     .type = NUMBER,
+     .combine = "least",
+     .pace = true,
+     .values = {"2", "4", "8", "16"},
+     .least = 0.001,
+     .most = 900},
+    {.name = "pace_b",
+     .type = NUMBER,
+     .combine = "most",
+     .pace = true,
+     .values = {"50", "75", "100", "133.333"},
+     .least = 0.001,
+     .most = 900},
+    {.name = "pace_c",
+     .type = NUMBER,
+     .combine = "sum",
+     .pace = true,
+     .values = {"2", "3", "6"},
+     .least = 0.001,
+     .most = 900},
+    {.name = "noise_dba",
+     .type = NUMBER,
+     .combine = "power",
+     .values = {"20", "25", "28.5", "33", "40"},
+     .least = -20,
+     .most = 90},
+    {.name = "loss_db",
+     .type = NUMBER,
+     .combine = "most",
+     .values = {"0", "1.5", "3", "6"},
      .most = 20},
-    {.name = "score_pt", .type = NUMBER, .combine = "most", .values = {"2", "5", "5.5", "8"},
+    {.name = "score_pt",
+     .type = NUMBER,
+     .combine = "most",
+     .values = {"2", "5", "5.5", "8"},
      .most = 20},
-    {.name = "grade_pt", .type = NUMBER, .combine = "sum", .values = {"-2", "0", "1", "3"},
-     .least = -9, .most = 20},
-    {.name = "tidiness", .type = NUMBER, .combine = "least", .values = {"2", "7", "10", "12"},
+    {.name = "grade_pt",
+     .type = NUMBER,
+     .combine = "sum",
+     .values = {"-2", "0", "1", "3"},
+     .least = -9,
+     .most = 20},
+    {.name = "tidiness",
+     .type = NUMBER,
+     .combine = "least",
+     .values = {"2", "7", "10", "12"},
      .most = 20},
     {.name = "socket", .type = TOKEN, .combine = "each", .values = {"S1", "S2", "S3"}},
-    {.name = "tier", .type = TOKEN, .combine = "each", .vital = true, .values = {"low", "mid", "top"}},
+    {.name = "tier",
+     .type = TOKEN,
+     .combine = "each",
+     .vital = true,
+     .values = {"low", "mid", "top"}},
     {.name = "finish", .type = TOKEN, .combine = "each", .values = {"black", "white", "silver"}},
     {.name = "takes", .type = LIST, .combine = "common", .values = {"S1", "S2", "S3"}},
     {.name = "brings", .type = LIST, .combine = "either", .values = {"S1", "S2", "S3"}},
@@ -49,8 +100,7 @@ static const Fact vocabulary[] = {
     {.name = "things", .type = THINGS, .combine = "joined"},
 };
 
-static void draw_counts(Draw *d, Role *r, cJSON *json)
-{
+static void draw_counts(Draw *d, Role *r, cJSON *json) {
     if (r->most == 0 || chance(d, 50)) {
         for (int i = 1; i <= r->most; i++)
             r->count[i] = true;
@@ -68,8 +118,7 @@ static void draw_counts(Draw *d, Role *r, cJSON *json)
     }
 }
 
-void draw_roles(Draw *d)
-{
+void draw_roles(Draw *d) {
     const int pool = (int)(sizeof role_ids / sizeof *role_ids);
     int order[sizeof role_ids / sizeof *role_ids];
     d->roles_file = file_of("roles");
@@ -104,8 +153,7 @@ void draw_roles(Draw *d)
     }
 }
 
-cJSON *draw_value(Draw *d, const Fact *f)
-{
+cJSON *draw_value(Draw *d, const Fact *f) {
     int n = 0;
     cJSON *array;
     while (n < 8 && f->values[n])
@@ -130,8 +178,7 @@ static const char *const kinds[] = {"fan", "drive"};
 static const char *const sizes[] = {"small", "large"};
 static const char *const sides[] = {"front", "top"};
 
-static cJSON *draw_sites(Draw *d)
-{
+static cJSON *draw_sites(Draw *d) {
     static const char *const names[] = {"one", "two", "three"};
     cJSON *array = must(cJSON_CreateArray());
     int n = between(d, 1, 3);
@@ -160,8 +207,7 @@ static cJSON *draw_sites(Draw *d)
     return array;
 }
 
-static cJSON *draw_things(Draw *d, bool present)
-{
+static cJSON *draw_things(Draw *d, bool present) {
     cJSON *array = must(cJSON_CreateArray());
     int n = present && d->focus == PLACES ? between(d, 0, 1) : between(d, 0, 2);
     for (int i = 0; i < n; i++) {
@@ -178,16 +224,14 @@ static cJSON *draw_things(Draw *d, bool present)
     return array;
 }
 
-static cJSON *draw_any_value(Draw *d, const Fact *f, bool present)
-{
+static cJSON *draw_any_value(Draw *d, const Fact *f, bool present) {
     if (f->type == SITES)
         return draw_sites(d);
     return f->type == THINGS ? draw_things(d, present) : draw_value(d, f);
 }
 
 /* What absence of the fact means, for some facts. */
-static void draw_absent(Draw *d, Fact *f, cJSON *json)
-{
+static void draw_absent(Draw *d, Fact *f, cJSON *json) {
     if (!chance(d, f->type == SITES || f->type == THINGS ? 60 : 25))
         return;
     f->absent = true;
@@ -199,8 +243,7 @@ static void draw_absent(Draw *d, Fact *f, cJSON *json)
         put_in(json, "absent", draw_value(d, f));
 }
 
-static void write_fact(Draw *d, Fact *f, cJSON *json)
-{
+static void write_fact(Draw *d, Fact *f, cJSON *json) {
     static const char *const types[] = {"number", "token", "list", "flag", "sites", "things"};
     text_in(json, "fact", f->name);
     text_in(json, "type", types[f->type]);
@@ -223,8 +266,7 @@ static void write_fact(Draw *d, Fact *f, cJSON *json)
     text_in(json, "source", "dice");
 }
 
-void draw_facts(Draw *d)
-{
+void draw_facts(Draw *d) {
     d->facts_file = file_of("facts");
     array_in(d->facts_file, "derived");
     d->facts = (int)(sizeof vocabulary / sizeof *vocabulary);
@@ -248,14 +290,10 @@ void draw_facts(Draw *d)
 }
 
 /* A role that is never empty, so that even a sum on it is positive. */
-bool can_be_pace(const Draw *d, int role)
-{
-    return d->role[role].least > 0;
-}
+bool can_be_pace(const Draw *d, int role) { return d->role[role].least > 0; }
 
 /* What is there today tends to be slow, poor and loud, so that swaps pay. */
-static cJSON *draw_old_value(Draw *d, const Fact *f)
-{
+static cJSON *draw_old_value(Draw *d, const Fact *f) {
     bool noise = !strcmp(f->combine, "power"), score = !strcmp(f->name, "score_pt");
     cJSON *one = draw_any_value(d, f, true);
     if (!noise && !score && !f->pace)
@@ -266,8 +304,7 @@ static cJSON *draw_old_value(Draw *d, const Fact *f)
     return first ? one : two;
 }
 
-cJSON *draw_piece_facts(Draw *d, int role, bool present)
-{
+cJSON *draw_piece_facts(Draw *d, int role, bool present) {
     cJSON *facts = object();
     for (int i = 0; i < d->facts; i++) {
         const Fact *f = &d->fact[i];
@@ -286,8 +323,7 @@ cJSON *draw_piece_facts(Draw *d, int role, bool present)
     return facts;
 }
 
-int new_part(Draw *d, int role, bool catalog)
-{
+int new_part(Draw *d, int role, bool catalog) {
     Part *p = &d->part[d->parts];
     if (d->parts == MAX_PARTS) {
         fputs("generate: more parts than it holds\n", stderr);
@@ -295,16 +331,23 @@ int new_part(Draw *d, int role, bool catalog)
     }
     *p = (Part){.role = role, .catalog = catalog};
     switch (below(d, 4)) {
-    case 0: snprintf(p->id, sizeof p->id, "p%d", d->parts); break;
-    case 1: snprintf(p->id, sizeof p->id, "p-%d", d->parts); break;
-    case 2: snprintf(p->id, sizeof p->id, "%dp", d->parts); break;
-    default: snprintf(p->id, sizeof p->id, "q%d-x", d->parts); break;
+    case 0:
+        snprintf(p->id, sizeof p->id, "p%d", d->parts);
+        break;
+    case 1:
+        snprintf(p->id, sizeof p->id, "p-%d", d->parts);
+        break;
+    case 2:
+        snprintf(p->id, sizeof p->id, "%dp", d->parts);
+        break;
+    default:
+        snprintf(p->id, sizeof p->id, "q%d-x", d->parts);
+        break;
     }
     return d->parts++;
 }
 
-static void list_part(Draw *d, int part)
-{
+static void list_part(Draw *d, int part) {
     char line[160], price[32];
     static const int prices[] = {0, 500, 999, 1000, 1500, 2000, 2050, 3000, 4500, 6000, 9900};
     Role *r = &d->role[d->part[part].role];
@@ -326,8 +369,7 @@ static void list_part(Draw *d, int part)
     }
 }
 
-void draw_parts(Draw *d)
-{
+void draw_parts(Draw *d) {
     static const char *const makers[] = {"Maker One", "Maker Two", "Maker Three"};
     d->parts_file = file_of("parts");
     cJSON *list = cJSON_GetObjectItem(d->parts_file, "parts");
@@ -349,8 +391,7 @@ void draw_parts(Draw *d)
     }
 }
 
-void draw_sellers(Draw *d)
-{
+void draw_sellers(Draw *d) {
     static const char header[] = "part,seller,price,stock,days,warranty_months,return_days\n";
     d->sellers_file = file_of("sellers");
     text_in(d->sellers_file, "currency", d->currency);
@@ -376,8 +417,7 @@ void draw_sellers(Draw *d)
 }
 
 /* A fact of the type that stands on the role, or -1. */
-int fact_on(Draw *d, int role, Type type)
-{
+int fact_on(Draw *d, int role, Type type) {
     int found[MAX_FACTS], n = 0;
     for (int i = 0; i < d->facts; i++) {
         bool number = type == NUMBER && d->fact[i].type == DERIVED;
@@ -387,8 +427,7 @@ int fact_on(Draw *d, int role, Type type)
     return n ? found[below(d, n)] : -1;
 }
 
-int any_fact(Draw *d, Type type, int *role)
-{
+int any_fact(Draw *d, Type type, int *role) {
     for (int tries = 0; tries < 50; tries++) {
         *role = below(d, d->roles);
         int fact = fact_on(d, *role, type);
