@@ -34,15 +34,15 @@ static bool put_silence(sw_matrix *m, int row, const bool *silent, double value)
 }
 
 /* One row per kind of thing: placed + missed >= wanted. */
-static sw_status add_thing(sw_matrix *m, size_t t, int *placed, int missed_row) {
+static sw_status add_thing(sw_matrix *m, size_t t, int *placed, const int *missed_row) {
     const sw_placing *placing = &m->program->placing;
     const sw_thing_type *thing = &placing->things[t];
     int most = most_things(m, thing);
     int row = sw_matrix_row(m, sw_arena_format(m->arena, "place_%zu", t), 0, INFINITY);
     int missed = sw_matrix_column(m, sw_arena_format(m->arena, "missed_%zu", t), 0,
-                                  (double)placing->unplaced, true);
+                                  m->program->book->spare[thing->rule], true);
     if (row == SW_NONE || missed == SW_NONE || !sw_matrix_set(m, row, missed, 1) ||
-        !sw_matrix_set(m, missed_row, missed, 1) || !put_counts(m, row, thing->count, -1) ||
+        !sw_matrix_set(m, missed_row[thing->rule], missed, 1) || !put_counts(m, row, thing->count, -1) ||
         !put_silence(m, row, placing->silent[thing->rule], most))
         return SW_NO_MEMORY;
     for (size_t s = 0; s < placing->site_count; s++) {
@@ -80,10 +80,20 @@ sw_status sw_formulate_place(sw_matrix *m) {
     const sw_placing *placing = &m->program->placing;
     if (placing->thing_count == 0)
         return SW_OK;
+    const sw_rulebook *book = m->program->book;
     int *placed = SW_NEW(m->arena, int, placing->thing_count * placing->site_count);
-    int missed = sw_matrix_row(m, "missed", -INFINITY, (double)placing->unplaced);
-    if (placed == NULL || missed == SW_NONE)
+    int *missed = SW_NEW(m->arena, int, book->count);
+    if (placed == NULL || missed == NULL)
         return SW_NO_MEMORY;
+    /* Each rule may leave out as many as it does today. */
+    for (size_t r = 0; r < book->count; r++) {
+        if (book->rules[r].shape != SW_PLACE || !book->rules[r].hard)
+            continue;
+        missed[r] = sw_matrix_row(m, sw_arena_format(m->arena, "missed_%zu", r), -INFINITY,
+                                  book->spare[r]);
+        if (missed[r] == SW_NONE)
+            return SW_NO_MEMORY;
+    }
     sw_status status = SW_OK;
     for (size_t t = 0; t < placing->thing_count && status == SW_OK; t++)
         status = add_thing(m, t, &placed[t * placing->site_count], missed);

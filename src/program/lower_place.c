@@ -230,7 +230,6 @@ static sw_status lower_unknown(sw_program *program, int rule) {
 }
 
 sw_status sw_lower_place(sw_program *program) {
-    program->placing.unplaced = program->book->unplaced_now;
     program->placing.silent = SW_NEW(program->arena, bool *, program->book->count);
     sw_status status = program->placing.silent == NULL ? SW_NO_MEMORY : SW_OK;
     for (size_t r = 0; r < program->book->count && status == SW_OK; r++) {

@@ -77,7 +77,6 @@ typedef struct sw_placing {
     size_t thing_count, thing_room;
     sw_site_type *sites;
     size_t site_count, site_room;
-    int64_t unplaced; /* how many things may stay without a site */
     /* A rule whose lists are unknown asks nothing: picks that make it so. */
     bool **silent; /* [rule of the rulebook] -> [pick] or NULL */
 } sw_placing;

@@ -165,7 +165,7 @@ static sw_status gather_sites(const sw_fitouts *fitouts, const int *machine, pla
 
 static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
                                const int *machine, placing *p, const sw_term *owner,
-                               sw_arena *scratch) {
+                               size_t left_out, sw_arena *scratch) {
     for (size_t t = 0; t < rule->thing_count; t++)
         for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
             if (rule->things[t].role != SW_EVERY_ROLE && rule->things[t].role != (int)r)
@@ -178,12 +178,15 @@ static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
                     continue;
                 bool *usable = SW_NEW(scratch, bool, p->site_count);
                 int *on = SW_NEW(scratch, int, p->site_count);
-                if (usable == NULL || on == NULL || !SW_GROW(p->things, p->thing_room, p->thing_count))
+                if (usable == NULL || on == NULL ||
+                    !SW_GROW(p->things, p->thing_room, p->thing_count))
                     return SW_NO_MEMORY;
                 for (size_t s = 0; s < p->site_count; s++)
-                    usable[s] = sw_thing_fits(thing, p->sites[s].site) &&
-                                term_covers(rule->sites, rule->site_count, owner[s].role,
-                                            owner[s].fact);
+                    usable[s] = s == left_out ||
+                                (owner[s].role != SW_NONE &&
+                                 sw_thing_fits(thing, p->sites[s].site) &&
+                                 term_covers(rule->sites, rule->site_count, owner[s].role,
+                                             owner[s].fact));
                 p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count, on};
             }
         }
@@ -215,15 +218,36 @@ static bool unknown_rule(const sw_fitouts *fitouts, const sw_rule *rule, const i
            unknown_list(fitouts, rule->sites, rule->site_count, machine, out);
 }
 
-/* Places the things of `rules` together. */
-static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules, size_t count,
-                           const int *machine, int64_t *missed, int64_t *asked) {
+/* For every rule a site of its own for what may stay without one: `spare` pieces
+ * (NULL: none). */
+static sw_status add_spare(placing *p, sw_term **owner, size_t count, const int *spare) {
+    static const sw_site nowhere = {.site = "", .kind = "", .depth_milli = -1};
+    size_t room = p->site_count;
+    for (size_t i = 0; i < count; i++) {
+        if (!SW_GROW(p->sites, p->site_room, p->site_count) ||
+            !SW_GROW(*owner, room, p->site_count))
+            return SW_NO_MEMORY;
+        (*owner)[p->site_count] = (sw_term){SW_NONE, SW_NONE};
+        p->sites[p->site_count++] =
+            (open_site){&nowhere, 0, spare != NULL ? spare[i] : 0, -1, false};
+    }
+    return SW_OK;
+}
+
+/* Places the things of `rules` together: how many are asked for, and how many
+ * are left that may not be. */
+static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules,
+                           const int *spare, size_t count, const int *machine, int64_t *missed,
+                           int64_t *asked) {
     placing p = {0};
     sw_term *owner = NULL;
     sw_arena *scratch = sw_arena_new();
     sw_status status = scratch == NULL ? SW_NO_MEMORY : gather_sites(fitouts, machine, &p, &owner);
+    size_t first_spare = p.site_count;
+    if (status == SW_OK)
+        status = add_spare(&p, &owner, count, spare);
     for (size_t i = 0; i < count && status == SW_OK; i++)
-        status = gather_things(fitouts, rules[i], machine, &p, owner, scratch);
+        status = gather_things(fitouts, rules[i], machine, &p, owner, first_spare + i, scratch);
     *asked = 0;
     for (size_t t = 0; t < p.thing_count; t++)
         *asked += p.things[t].count;
@@ -240,25 +264,51 @@ sw_status sw_judge_place(const sw_fitouts *fitouts, const sw_rule *rule, const i
                          sw_judgement *out) {
     if (unknown_rule(fitouts, rule, machine, out))
         return SW_OK;
-    sw_status status = place_all(fitouts, &rule, 1, machine, &out->excess, &out->need);
+    sw_status status = place_all(fitouts, &rule, NULL, 1, machine, &out->excess, &out->need);
     out->room = out->need - out->excess;
     out->verdict = out->need == 0 ? SW_MOOT : out->excess > 0 ? SW_BROKEN : SW_HOLDS;
     return status;
 }
 
-sw_status sw_unplaced(int64_t *out, const sw_rulebook *book, const int *machine) {
+static bool asks(const sw_rulebook *book, size_t rule, const int *machine) {
+    sw_judgement ignored = {0};
+    return book->rules[rule].shape == SW_PLACE && book->rules[rule].hard &&
+           !unknown_rule(book->fitouts, &book->rules[rule], machine, &ignored);
+}
+
+sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, const int *spare,
+                      const int *machine) {
     const sw_rule **rules = calloc(book->count + 1, sizeof *rules);
-    if (rules == NULL)
-        return SW_NO_MEMORY;
+    int *of_rule = calloc(book->count + 1, sizeof *of_rule);
     size_t count = 0;
-    for (size_t i = 0; i < book->count; i++) {
-        sw_judgement ignored = {0};
-        if (book->rules[i].shape == SW_PLACE && book->rules[i].hard &&
-            !unknown_rule(book->fitouts, &book->rules[i], machine, &ignored))
+    for (size_t i = 0; rules != NULL && of_rule != NULL && i < book->count; i++)
+        if (asks(book, i, machine)) {
+            of_rule[count] = spare[i];
             rules[count++] = &book->rules[i];
-    }
-    int64_t asked = 0;
-    sw_status status = place_all(book->fitouts, rules, count, machine, out, &asked);
+        }
+    sw_status status = SW_NO_MEMORY;
+    if (rules != NULL && of_rule != NULL)
+        status = place_all(book->fitouts, rules, of_rule, count, machine, out, asked);
     free(rules);
+    free(of_rule);
+    return status;
+}
+
+/* The first rule keeps as few things out as it can, then the second ... */
+sw_status sw_spare_make(sw_rulebook *book) {
+    const int *present = book->fitouts->present;
+    int64_t missed = 0, all = 0;
+    sw_status status = sw_unplaced(&missed, &all, book, book->spare, present);
+    if (status != SW_OK || missed == 0)
+        return status;
+    for (size_t i = 0; i < book->count; i++)
+        book->spare[i] = (int)all;
+    for (size_t i = 0; i < book->count && status == SW_OK; i++) {
+        book->spare[i] = -1;
+        do {
+            book->spare[i]++;
+            status = sw_unplaced(&missed, &all, book, book->spare, present);
+        } while (status == SW_OK && missed > 0);
+    }
     return status;
 }

@@ -140,9 +140,9 @@ sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machin
     }
     if (first_place == SW_NONE)
         return SW_OK;
-    int64_t unplaced = 0;
-    sw_status status = sw_unplaced(&unplaced, book, machine);
-    if (status == SW_OK && unplaced > book->unplaced_now)
+    int64_t unplaced = 0, asked = 0;
+    sw_status status = sw_unplaced(&unplaced, &asked, book, book->spare, machine);
+    if (status == SW_OK && unplaced > 0)
         *rule = first_place;
     return status;
 }
@@ -155,7 +155,8 @@ static sw_status spell_out(sw_rulebook *book) {
     book->rules = SW_NEW(book->arena, sw_rule, most);
     book->origin = SW_NEW(book->arena, int, most);
     book->now = SW_NEW(book->arena, sw_judgement, most);
-    if (book->rules == NULL || book->origin == NULL || book->now == NULL)
+    book->spare = SW_NEW(book->arena, int, most);
+    if (book->rules == NULL || book->origin == NULL || book->now == NULL || book->spare == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < catalog->rule_count; i++) {
         const sw_rule *rule = &catalog->rules[i];
@@ -194,7 +195,7 @@ sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool al
     for (size_t i = 0; i < book->count && status == SW_OK; i++)
         status = sw_rule_judge(&book->now[i], book, i, fitouts->present);
     if (status == SW_OK)
-        status = sw_unplaced(&book->unplaced_now, book, fitouts->present);
+        status = sw_spare_make(book);
     if (status == SW_OK)
         *out = book;
     else

@@ -34,7 +34,7 @@ typedef struct sw_rulebook {
     int *origin; /* [rule] index into the catalog's rules */
     size_t count;
     sw_judgement *now; /* [rule] on the present machine */
-    int64_t unplaced_now; /* things without a site today, hard rules together */
+    int *spare; /* [rule] things of a place rule that have no site today */
     bool allow_unknown;
 } sw_rulebook;
 
@@ -50,8 +50,10 @@ sw_status sw_rule_judge(sw_judgement *out, const sw_rulebook *book, size_t rule,
 bool sw_rule_allows(const sw_rulebook *book, size_t rule, const sw_judgement *judgement,
                     const int *machine);
 
-/* Things left without a site, at least, by the hard place rules together. */
-sw_status sw_unplaced(int64_t *out, const sw_rulebook *book, const int *machine);
+/* Things left without a site, at least, by the hard place rules together, beyond
+ * the `spare` [rule] that each may leave; and how many things ask for one. */
+sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, const int *spare,
+                      const int *machine);
 
 /* The first hard rule that forbids the machine, or SW_NONE in `rule`. Place
  * rules forbid together: the first of them stands for all. */

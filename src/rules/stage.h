@@ -15,6 +15,9 @@ void sw_judge_clash(const sw_fitouts *fitouts, const sw_rule *rule, const int *m
 sw_status sw_judge_place(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
                          sw_judgement *out);
 
+/* Fills `spare` from the present machine; it starts at 0 everywhere. */
+sw_status sw_spare_make(sw_rulebook *book);
+
 /* The truth of a condition on a machine. */
 sw_truth sw_on_machine(const sw_fitouts *fitouts, const sw_cond *cond, const int *machine);
 

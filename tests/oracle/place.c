@@ -25,6 +25,7 @@ typedef struct Hall {
     Thing thing[HELD];
     int sites, things;
     int best;
+    int spare[256]; /* things of a rule that may stay without a site */
 } Hall;
 
 static bool fits(const Thing *t, const Site *s) {
@@ -75,7 +76,10 @@ static void try_thing(Hall *hall, int at, int left) {
             try_thing(hall, at + 1, left);
         use(hall, i, -1);
     }
-    try_thing(hall, at + 1, left + 1);
+    int *spare = &hall->spare[hall->thing[at].rule];
+    bool may = (*spare)-- > 0;
+    try_thing(hall, at + 1, may ? left : left + 1);
+    (*spare)++;
 }
 
 static int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind,
@@ -107,8 +111,10 @@ static void bring(const World *w, Hall *hall, const bool *asks, int role, int fa
     }
 }
 
-int left_over(const World *w, const Machine *m, const bool *asks) {
+int left_over(const World *w, const Machine *m, const bool *asks, const int *spare) {
     Hall hall = {.sites = 0};
+    for (int i = 0; i < w->rules; i++)
+        hall.spare[i] = spare[i];
     int number = 0;
     for (int r = 0; r < w->roles; r++) {
         const Choice *c = m->at[r];

@@ -332,6 +332,19 @@ static void who_asks(const World *w, const Machine *m, bool *asks) {
             is_place(&w->rule[i]) && w->rule[i].hard && examine(w, &w->rule[i], 0, m).how == FINE;
 }
 
+/* Rule by rule in file order the fewest that can be without a site today while
+ * the rules behind it may leave out anything. */
+static void learn_spare(World *w, const Machine *today, const bool *asks) {
+    if (w->rules > 256)
+        stop(2, "more rules than the checker holds");
+    w->spare = hold(w, (size_t)w->rules * sizeof *w->spare);
+    for (int i = 0; i < w->rules; i++)
+        w->spare[i] = 1000000;
+    for (int i = 0; i < w->rules; i++)
+        for (w->spare[i] = 0; left_over(w, today, asks, w->spare) > 0;)
+            w->spare[i]++;
+}
+
 void learn_today(World *w) {
     const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
     bool *asks = hold(w, (size_t)w->rules * sizeof *asks);
@@ -345,7 +358,7 @@ void learn_today(World *w) {
                 r->now[p] = examine(w, r, p, &today);
     }
     who_asks(w, &today, asks);
-    w->places_now = left_over(w, &today, asks);
+    learn_spare(w, &today, asks);
 }
 
 bool rules_allow(const World *w, const Machine *m) {
@@ -361,5 +374,5 @@ bool rules_allow(const World *w, const Machine *m) {
                 return false;
     }
     who_asks(w, m, asks);
-    return left_over(w, m, asks) <= w->places_now;
+    return left_over(w, m, asks, w->spare) == 0;
 }

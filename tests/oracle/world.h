@@ -226,7 +226,7 @@ typedef struct World {
     int uses;
     Track *track;
     int tracks, track_room;
-    int places_now; /* things without a site today */
+    int *spare; /* per rule: its things without a site today */
     bool allow_unknown;
     int currency_digits;
     long long budget, rate, bench_minutes, days, tax;
@@ -284,7 +284,8 @@ void learn_today(World *w);
 bool rules_allow(const World *w, const Machine *m);
 
 /* place.c: the least number of things left without a site */
-int left_over(const World *w, const Machine *m, const bool *asks);
+/* Things without a site beyond the spare ones of each rule. */
+int left_over(const World *w, const Machine *m, const bool *asks, const int *spare);
 
 /* choices.c, money.c, score.c */
 void make_choices(World *w);
