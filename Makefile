@@ -10,7 +10,7 @@ PREFIX ?= /usr/local
 DESTDIR ?=
 # -ffp-contract=off: points are rounded from floating point; the same bytes must
 # come out whatever the compiler would fuse.
-CFLAGS_ALL := -std=c17 -D_POSIX_C_SOURCE=200809L $(OPT) -g -fPIC -ffp-contract=off \
+CFLAGS_ALL := -std=c17 -D_XOPEN_SOURCE=700 $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
               -Isrc -Iinclude $(SANITIZE) $(CFLAGS)
 LIBS := -lglpk -lcjson -lcsv -lm

@@ -29,8 +29,19 @@ static bool give_usual_rights(int file) {
     return fchmod(file, 0666 & ~mask) == 0;
 }
 
+/* Devices, pipes and the like are written to; only files are replaced. */
+static int write_through(const char *path, const char *text, int code) {
+    FILE *stream = fopen(path, "w");
+    if (stream == NULL)
+        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
+    bool good = fputs(text, stream) >= 0 && sw_close_output(stream);
+    if (fclose(stream) != 0 || !good)
+        return cannot("write", path, SW_EXIT_CANNOT_WRITE);
+    return code;
+}
+
 /* A new file beside the old one takes its place only when it is whole. */
-static int write_file(const char *path, const char *text, int code) {
+static int replace_file(const char *path, const char *text, int code) {
     size_t length = strlen(path);
     char *beside = malloc(length + sizeof ".XXXXXX");
     if (beside == NULL)
@@ -55,6 +66,21 @@ static int write_file(const char *path, const char *text, int code) {
         unlink(beside);
     }
     free(beside);
+    return code;
+}
+
+/* A link is followed, so that it stays a link. */
+static int write_file(const char *path, const char *text, int code) {
+    struct stat info;
+    if (stat(path, &info) != 0)
+        return replace_file(path, text, code);
+    if (!S_ISREG(info.st_mode))
+        return write_through(path, text, code);
+    char *real = realpath(path, NULL);
+    if (real == NULL)
+        return cannot("write", path, SW_EXIT_CANNOT_WRITE);
+    code = replace_file(real, text, code);
+    free(real);
     return code;
 }
 
