@@ -22,8 +22,8 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
     if (status == SW_OK)
         status = sw_program_make(&job->program, job->fitouts, job->book, job->estimates);
     if (status == SW_OK)
-        status = sw_solve(&job->baseline, job->program->arena, job->program, SW_AIM_CHEAPEST,
-                          NULL, job->allowance, complaints);
+        status = sw_solve(&job->baseline, job->program->arena, job->program, SW_AIM_CHEAPEST, NULL,
+                          job->allowance, complaints);
     if (status != SW_OK || !job->baseline.found)
         return status;
     int *machine = SW_NEW(job->program->arena, int, job->program->group_count);
@@ -42,8 +42,7 @@ static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) 
     if (machine == NULL)
         return SW_NO_MEMORY;
     for (size_t g = 0; g < program->group_count; g++)
-        machine[g] =
-            picks != NULL ? program->picks[picks[g]].fitout : job->fitouts->present[g];
+        machine[g] = picks != NULL ? program->picks[picks[g]].fitout : job->fitouts->present[g];
     return sw_answer_finish(answer, job->fitouts, job->book, job->estimates, machine);
 }
 
@@ -66,24 +65,23 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *
     answer->bound = best.bound;
     bool early = best.end == SW_END_EARLY || job->baseline.end == SW_END_EARLY;
     answer->status = early ? SW_STOPPED_EARLY : SW_OPTIMAL;
-    status = sw_bundle_describe(&answer->bundles[0], answer, program, best.picks,
-                                job->baseline.picks);
+    status =
+        sw_bundle_describe(&answer->bundles[0], answer, program, best.picks, job->baseline.picks);
     return status == SW_OK ? finish(answer, job, best.picks) : status;
 }
 
 /* Nothing fits: would it with more money? Then say how much it takes. */
 static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
-    answer->status =
-        job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
+    answer->status = job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
     answer->bound = INT64_MAX;
     if (answer->status == SW_STOPPED_EARLY)
         return finish(answer, job, NULL);
     sw_solution richer;
-    sw_status status = sw_solve_richer(&richer, job->program->arena, job->program,
-                                       job->allowance, complaints);
+    sw_status status =
+        sw_solve_richer(&richer, job->program->arena, job->program, job->allowance, complaints);
     if (status == SW_OK && richer.found)
-        answer->needed = richer.tally.cost +
-                         sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
+        answer->needed =
+            richer.tally.cost + sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 

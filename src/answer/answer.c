@@ -23,8 +23,7 @@ static sw_status copy_criteria(sw_answer *answer, const sw_scenario *scenario) {
     answer->criterion_ids = SW_NEW(answer->arena, const char *, count);
     answer->criterion_names = SW_NEW(answer->arena, const char *, count);
     answer->weights = SW_NEW(answer->arena, double, count);
-    if (answer->criterion_ids == NULL || answer->criterion_names == NULL ||
-        answer->weights == NULL)
+    if (answer->criterion_ids == NULL || answer->criterion_names == NULL || answer->weights == NULL)
         return SW_NO_MEMORY;
     for (size_t c = 0; c < count; c++) {
         const sw_criterion *criterion = &scenario->catalog->criteria[c];
@@ -67,8 +66,7 @@ sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
 }
 
 /* Would a hard rule be left without this fact if the fit-out stood in `machine`? */
-static sw_status asks_for(bool *asks, const sw_rulebook *book, int *machine, int fitout,
-                          int fact) {
+static sw_status asks_for(bool *asks, const sw_rulebook *book, int *machine, int fitout, int fact) {
     int role = book->fitouts->fitouts[fitout].role, before = machine[role];
     sw_status status = SW_OK;
     machine[role] = fitout;

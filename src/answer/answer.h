@@ -11,12 +11,12 @@
 typedef struct sw_answer_part {
     const char *id, *name;
     int count;
-    const char *condition;  /* of a present part: "good", "worn" ..., else "" */
+    const char *condition;            /* of a present part: "good", "worn" ..., else "" */
     const char *seller, *seller_name; /* of an added part: ids; "client" when given */
-    int64_t price; /* of an added part: listing price x count, before tax */
-    int days;      /* of an added part: until it is here */
+    int64_t price;                    /* of an added part: listing price x count, before tax */
+    int days;                         /* of an added part: until it is here */
     int warranty_months, return_days; /* -1 when not a listing */
-    int64_t offer, hoped; /* of a part taken out, for all pieces */
+    int64_t offer, hoped;             /* of a part taken out, for all pieces */
 } sw_answer_part;
 
 typedef struct sw_answer_swap {
@@ -42,11 +42,11 @@ typedef struct sw_answer_charge {
 } sw_answer_charge;
 
 typedef enum sw_caution_kind {
-    SW_CAUTION_RULE,     /* a caution rule is broken by the bundle */
-    SW_CAUTION_TODAY,    /* a hard rule falls short, no worse than today */
-    SW_CAUTION_UNKNOWN,  /* let in although a fact is unknown */
-    SW_CAUTION_TASK,     /* what a task warns of */
-    SW_CAUTION_GIVEN     /* a string on a donated part */
+    SW_CAUTION_RULE,    /* a caution rule is broken by the bundle */
+    SW_CAUTION_TODAY,   /* a hard rule falls short, no worse than today */
+    SW_CAUTION_UNKNOWN, /* let in although a fact is unknown */
+    SW_CAUTION_TASK,    /* what a task warns of */
+    SW_CAUTION_GIVEN    /* a string on a donated part */
 } sw_caution_kind;
 
 typedef struct sw_answer_caution {
@@ -109,7 +109,7 @@ struct sw_answer {
     size_t must_count;
     sw_answer_bundle baseline;
     bool has_baseline;
-    int64_t needed; /* nothing fits the budget: what the musts cost at least; else 0 */
+    int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
     sw_answer_bundle *bundles; /* one, or none */
     size_t bundle_count;
     int64_t bound; /* stopped early: no bundle has more points; INT64_MAX: not known */

@@ -70,11 +70,11 @@ static void add_given(caution_list *list, const sw_fitouts *fitouts, const sw_fi
         if (!held || !(given->must_show || given->no_resale))
             continue;
         const sw_part *part = &scenario->parts[given->part];
-        const char *text = sw_arena_format(
-            list->arena, "%s was given on conditions: %s%s%s.", part->name,
-            given->must_show ? "it must be in plain view" : "",
-            given->must_show && given->no_resale ? ", and " : "",
-            given->no_resale ? "it may not be sold on" : "");
+        const char *text =
+            sw_arena_format(list->arena, "%s was given on conditions: %s%s%s.", part->name,
+                            given->must_show ? "it must be in plain view" : "",
+                            given->must_show && given->no_resale ? ", and " : "",
+                            given->no_resale ? "it may not be sold on" : "");
         add(list, SW_CAUTION_GIVEN, part->id, text, NULL);
     }
 }

@@ -159,13 +159,13 @@ static void tell_due(teller *t, const sw_due *due, const int *picks) {
     if (!due_now(t->program, due, picks, &goods))
         return;
     bool waived = due->goods != NULL && goods >= due->free_from;
-    int64_t amount = due->charge != SW_NONE    ? catalog->charges[due->charge].amount
-                     : due->minutes > 0        ? 0
-                                               : catalog->sellers[due->seller].delivery;
+    int64_t amount = due->charge != SW_NONE ? catalog->charges[due->charge].amount
+                     : due->minutes > 0     ? 0
+                                            : catalog->sellers[due->seller].delivery;
     int64_t labour = due->charge != SW_NONE ? sw_labour_net(scenario, due->minutes) : 0;
     sw_answer_charge *out = &t->bundle->dues[t->bundle->due_count++];
-    *out = (sw_answer_charge){.amount = waived ? 0 : amount, .minutes = due->minutes,
-                              .waived = waived};
+    *out = (sw_answer_charge){
+        .amount = waived ? 0 : amount, .minutes = due->minutes, .waived = waived};
     if (due->charge != SW_NONE) {
         out->id = copy(t, catalog->charges[due->charge].id);
         out->name = copy(t, catalog->charges[due->charge].name);
@@ -173,14 +173,14 @@ static void tell_due(teller *t, const sw_due *due, const int *picks) {
         const sw_seller *seller = &catalog->sellers[due->seller];
         bool errand = due->minutes > 0;
         out->id = sw_arena_format(t->arena, errand ? "errand-%s" : "delivery-%s", seller->id);
-        out->name = sw_arena_format(t->arena, errand ? "going to %s" : "delivery by %s",
-                                    seller->name);
+        out->name =
+            sw_arena_format(t->arena, errand ? "going to %s" : "delivery by %s", seller->name);
         t->failed = t->failed || out->id == NULL || out->name == NULL;
     }
     t->bundle->charges += out->amount;
     t->bundle->labour += labour;
-    t->bundle->tax += sw_landed(scenario, out->amount) - out->amount +
-                      sw_landed(scenario, labour) - labour;
+    t->bundle->tax +=
+        sw_landed(scenario, out->amount) - out->amount + sw_landed(scenario, labour) - labour;
 }
 
 static void tell_rates(teller *t, const int *machine) {

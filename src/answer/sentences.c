@@ -61,8 +61,9 @@ const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *ru
         }
         sw_text_add_bytes(&text, sentence++, 1);
     }
-    const char *out =
-        text.failed ? NULL : sw_arena_text(arena, text.bytes != NULL ? text.bytes : "", text.length);
+    const char *out = text.failed
+                          ? NULL
+                          : sw_arena_text(arena, text.bytes != NULL ? text.bytes : "", text.length);
     sw_text_free(&text);
     return out;
 }

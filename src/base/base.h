@@ -82,7 +82,7 @@ sw_complain(sw_complaints *complaints, const char *file, const char *place, cons
 
 /* ---- exact decimals ------------------------------------------------------------ */
 
-#define SW_MILLI_LIMIT INT64_C(1000000000)  /* |number| <= 1,000,000 */
+#define SW_MILLI_LIMIT INT64_C(1000000000) /* |number| <= 1,000,000 */
 #define SW_MONEY_LIMIT INT64_C(1000000000) /* minor units in one amount */
 
 /* Thousandths of `number`, exact; false when it has more than three decimals,

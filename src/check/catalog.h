@@ -16,9 +16,9 @@
 
 typedef struct sw_role {
     const char *id, *name;
-    int least, most; /* pieces */
-    bool all_or_none; /* present pieces stay together or go together */
-    int new_kinds;    /* different new parts in one fit-out, 1 or 2 */
+    int least, most;   /* pieces */
+    bool all_or_none;  /* present pieces stay together or go together */
+    int new_kinds;     /* different new parts in one fit-out, 1 or 2 */
     const int *counts; /* allowed pieces of one new part, rising */
     size_t count_count;
     int64_t minutes; /* bench time of a change */
@@ -81,8 +81,8 @@ typedef enum sw_state {
 /* A value of any fact. For one piece, and (in src/fitouts) for a fit-out. */
 typedef struct sw_value {
     sw_state state;
-    int64_t milli; /* number; flag: 0 or 1000 */
-    int64_t power; /* fit-out of a `power` fact: sum of round(10 x 10^(L/10)) */
+    int64_t milli;             /* number; flag: 0 or 1000 */
+    int64_t power;             /* fit-out of a `power` fact: sum of round(10 x 10^(L/10)) */
     const char *const *tokens; /* token (one for a piece) and list, sorted by bytes, distinct */
     size_t token_count;
     const sw_site *sites; /* SW_SITES */
@@ -156,10 +156,10 @@ typedef enum sw_cond_op {
 
 typedef struct sw_cond {
     sw_cond_op op;
-    bool negated; /* an odd number of `not` around it */
-    int role;     /* the role it is about; SW_NONE for observed */
-    int fact;     /* IS, LEAST, MOST, HAS, ONE_OF */
-    int index;    /* task, part or observation */
+    bool negated;  /* an odd number of `not` around it */
+    int role;      /* the role it is about; SW_NONE for observed */
+    int fact;      /* IS, LEAST, MOST, HAS, ONE_OF */
+    int index;     /* task, part or observation */
     int64_t milli; /* number or flag (0/1000) */
     const char *const *tokens;
     size_t token_count;
@@ -189,15 +189,15 @@ typedef struct sw_rule {
     bool hard; /* else a caution */
     const sw_cond *when, *unless;
     size_t when_count, unless_count;
-    sw_term left, right; /* same, among; within: left = need, right = room */
+    sw_term left, right;  /* same, among; within: left = need, right = room */
     const sw_term *taken; /* within */
     size_t taken_count;
     const sw_load *loads, *supplies; /* supply */
     size_t load_count, supply_count;
-    sw_cond to;            /* unlock */
-    const sw_cond *conds;  /* unlock: needs; clash: of */
+    sw_cond to;           /* unlock */
+    const sw_cond *conds; /* unlock: needs; clash: of */
     size_t cond_count;
-    const char *kind;      /* place */
+    const char *kind; /* place */
     const sw_term *things, *sites;
     size_t thing_count, site_count;
     const char *client, *bench, *source;
@@ -205,7 +205,12 @@ typedef struct sw_rule {
 
 /* ---- tasks, charges ----------------------------------------------------------------- */
 
-typedef enum sw_effect_op { SW_EFFECT_SET, SW_EFFECT_SET_FROM, SW_EFFECT_ADD, SW_EFFECT_TIMES } sw_effect_op;
+typedef enum sw_effect_op {
+    SW_EFFECT_SET,
+    SW_EFFECT_SET_FROM,
+    SW_EFFECT_ADD,
+    SW_EFFECT_TIMES
+} sw_effect_op;
 
 typedef struct sw_effect {
     sw_effect_op op;
@@ -218,7 +223,7 @@ typedef struct sw_effect {
 typedef struct sw_task {
     const char *id, *name;
     int role;
-    bool any_piece; /* applies_to "any"; else kept pieces only */
+    bool any_piece;     /* applies_to "any"; else kept pieces only */
     const char *family; /* NULL: none */
     int64_t minutes;
     int64_t price; /* minor units */

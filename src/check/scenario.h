@@ -53,9 +53,9 @@ typedef struct sw_tax {
 
 struct sw_scenario {
     sw_arena *arena;
-    sw_catalog *catalog; /* owned */
+    sw_catalog *catalog;             /* owned */
     const char *file, *title, *date; /* date may be "" */
-    sw_part *parts;     /* the catalog's part_count first (values may be replaced), then its own */
+    sw_part *parts; /* the catalog's part_count first (values may be replaced), then its own */
     size_t part_count;
     /* machine[role] -> present pieces, in byte order of part id */
     const sw_present **machine;
@@ -70,13 +70,13 @@ struct sw_scenario {
     size_t use_count;
     sw_taste *tastes;
     size_t taste_count;
-    bool *keep_role, *replace_role; /* [role] */
-    bool *keep_part, *replace_part; /* [part] present parts */
-    bool *avoid_part;               /* [part], makers already spread */
-    int64_t loudness_limit_milli;   /* sone; -1: none */
-    int days_limit;                 /* -1: none */
-    int64_t minutes_limit;          /* -1: none */
-    int64_t room_milli;             /* dB(A) */
+    bool *keep_role, *replace_role;          /* [role] */
+    bool *keep_part, *replace_part;          /* [part] present parts */
+    bool *avoid_part;                        /* [part], makers already spread */
+    int64_t loudness_limit_milli;            /* sone; -1: none */
+    int days_limit;                          /* -1: none */
+    int64_t minutes_limit;                   /* -1: none */
+    int64_t room_milli;                      /* dB(A) */
     int64_t budget_total, reserve, sundries; /* minor units */
     int64_t labour_per_hour;                 /* minor units */
     sw_tax tax;

@@ -22,26 +22,26 @@ typedef struct sw_estimates {
     const sw_fitouts *fitouts;
     bool *serves; /* [fitout]: every estimate it needs can be made */
 
-    int speed; /* criterion, or SW_NONE when there is none or it has no weight */
+    int speed;                    /* criterion, or SW_NONE when there is none or it has no weight */
     sw_alternative *alternatives; /* use by use */
     size_t alternative_count, alternative_room;
     size_t *first_alternative; /* [use], use_count + 1 entries */
     int64_t *cap;              /* [use] above the baseline; INT64_MAX: none */
     int64_t *speed_base;       /* [use], after sw_estimates_finish */
 
-    int64_t **added; /* [criterion][fitout]: looks and rated; NULL for others */
+    int64_t **added;     /* [criterion][fitout]: looks and rated; NULL for others */
     int64_t *added_base; /* [criterion] */
 
-    int quiet;              /* criterion, or SW_NONE when the catalog has none */
-    int64_t *noise;         /* [fitout] power */
-    int *loss_class;        /* [fitout]; 0 for roles other than the loss role */
-    int64_t *loss_milli;    /* [class] */
+    int quiet;           /* criterion, or SW_NONE when the catalog has none */
+    int64_t *noise;      /* [fitout] power */
+    int *loss_class;     /* [fitout]; 0 for roles other than the loss role */
+    int64_t *loss_milli; /* [class] */
     int class_count;
-    int loss_role;          /* SW_NONE when the loss term is not there */
-    int level_count;        /* levels 0 .. level_count - 1 on the half-dB grid */
-    int64_t *level_power;   /* [level] the largest power it stands for */
-    int64_t *level_points;  /* [class * level_count + level], before the baseline's */
-    bool *level_allowed;    /* likewise, by the limit on loudness */
+    int loss_role;         /* SW_NONE when the loss term is not there */
+    int level_count;       /* levels 0 .. level_count - 1 on the half-dB grid */
+    int64_t *level_power;  /* [level] the largest power it stands for */
+    int64_t *level_points; /* [class * level_count + level], before the baseline's */
+    bool *level_allowed;   /* likewise, by the limit on loudness */
     int64_t level_base;
 } sw_estimates;
 
@@ -57,7 +57,7 @@ int64_t sw_points(const sw_estimates *estimates, const int *machine, int64_t *by
 
 /* Its sound at the seat. */
 typedef struct sw_sound {
-    int level;     /* on the half-dB grid, before the case and the room */
+    int level; /* on the half-dB grid, before the case and the room */
     int loss_class;
     double level_dba;
     double loudness_sone;

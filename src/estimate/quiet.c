@@ -142,8 +142,7 @@ sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine) {
     for (size_t r = 0; r < estimates->fitouts->catalog->role_count; r++)
         if (!sw_add(&power, power, estimates->noise[machine[r]]))
             power = INT64_MAX;
-    while (sound.level < estimates->level_count - 1 &&
-           estimates->level_power[sound.level] < power)
+    while (sound.level < estimates->level_count - 1 && estimates->level_power[sound.level] < power)
         sound.level++;
     sound.loss_class = estimates->loss_class[machine[estimates->loss_role]];
     sound.level_dba = at_seat(estimates, sound.level, sound.loss_class);

@@ -110,8 +110,7 @@ static int fact_of(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fito
     int first = SW_NONE;
     for (size_t i = 0; i < expr->count; i++) {
         int fact = fact_of(fitouts, &expr->operands[i], fitout);
-        if (fact != SW_NONE &&
-            sw_fitout_value(fitouts, fitout, fact)->state == SW_UNKNOWN)
+        if (fact != SW_NONE && sw_fitout_value(fitouts, fitout, fact)->state == SW_UNKNOWN)
             return fact;
         first = first == SW_NONE ? fact : first;
     }
@@ -144,8 +143,8 @@ static sw_status sum_of_logs(sw_estimates *estimates, const speed_product *produ
         if (value.state == SW_VOID)
             continue;
         if (value.state == SW_UNKNOWN || value.value <= 0) {
-            sw_status status = cannot_serve(estimates, factor, fitout,
-                                            value.state == SW_UNKNOWN, complaints);
+            sw_status status =
+                cannot_serve(estimates, factor, fitout, value.state == SW_UNKNOWN, complaints);
             if (status != SW_OK)
                 return status;
             continue;
@@ -273,8 +272,7 @@ sw_rate sw_rate_of(const sw_estimates *estimates, int use, const int *machine) {
     double scale = estimates->speed == SW_NONE ? 0 : scale_of(estimates, (size_t)use);
     if (scale <= 0 || estimates->first_alternative[use] == estimates->first_alternative[use + 1])
         return rate;
-    int64_t now =
-        least_of(estimates, (size_t)use, estimates->fitouts->present, &present_which);
+    int64_t now = least_of(estimates, (size_t)use, estimates->fitouts->present, &present_which);
     int64_t then = least_of(estimates, (size_t)use, machine, &which);
     rate.ratio = exp2((double)(then - now) / 1000.0 / scale);
     rate.stage = estimates->alternatives[which].stage;

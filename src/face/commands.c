@@ -70,8 +70,8 @@ int sw_command_plan(const sw_words *words) {
     sw_answer *answer = NULL;
     char *text = NULL;
     sw_plan_options options = options_of(words);
-    sw_status status = complaints == NULL ? SW_NO_MEMORY
-                                          : read_scenario(&scenario, words, complaints);
+    sw_status status =
+        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
     if (status == SW_OK)
         status = sw_plan(&answer, scenario, &options, complaints);
     if (status == SW_OK)
@@ -93,17 +93,16 @@ int sw_command_export(const sw_words *words) {
     sw_scenario *scenario = NULL;
     char *text = NULL;
     sw_plan_options options = options_of(words);
-    sw_status status = complaints == NULL ? SW_NO_MEMORY
-                                          : read_scenario(&scenario, words, complaints);
+    sw_status status =
+        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
     if (status == SW_OK)
         status = sw_export(&text, scenario, &options, words->lp ? SW_EXPORT_LP : SW_EXPORT_MPS,
                            complaints);
     char *json = NULL;
     if (status == SW_OK && words->json)
         status = sw_render_export_json(&json, words->lp ? "lp" : "mps", text);
-    int code = status == SW_OK
-                   ? sw_give_out(words, words->json ? json : text, SW_EXIT_ANSWERED)
-                   : end_with(words, complaints, status);
+    int code = status == SW_OK ? sw_give_out(words, words->json ? json : text, SW_EXIT_ANSWERED)
+                               : end_with(words, complaints, status);
     free(json);
     free(text);
     sw_scenario_free(scenario);

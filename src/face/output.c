@@ -94,10 +94,12 @@ int sw_give_out(const sw_words *words, const char *text, int code) {
 }
 
 int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
-    static const int codes[] = {
-        [SW_OK] = SW_EXIT_ANSWERED,           [SW_BAD_DATA] = SW_EXIT_BAD_DATA,
-        [SW_CANNOT_READ] = SW_EXIT_CANNOT_READ, [SW_CANNOT_WRITE] = SW_EXIT_CANNOT_WRITE,
-        [SW_NO_MEMORY] = SW_EXIT_INTERNAL,    [SW_INTERNAL] = SW_EXIT_INTERNAL};
+    static const int codes[] = {[SW_OK] = SW_EXIT_ANSWERED,
+                                [SW_BAD_DATA] = SW_EXIT_BAD_DATA,
+                                [SW_CANNOT_READ] = SW_EXIT_CANNOT_READ,
+                                [SW_CANNOT_WRITE] = SW_EXIT_CANNOT_WRITE,
+                                [SW_NO_MEMORY] = SW_EXIT_INTERNAL,
+                                [SW_INTERNAL] = SW_EXIT_INTERNAL};
     size_t count = sw_complaints_count(complaints), said = 0;
     for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
         fprintf(stderr, "%s%s%s: %s.\n", c->file, c->place[0] != '\0' ? ": " : "", c->place,

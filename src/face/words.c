@@ -12,9 +12,12 @@ typedef struct option {
 #define FLAG(field) 0, offsetof(sw_words, field)
 
 static const option options[] = {
-    {"--catalog", TEXT(catalog)}, {"--budget", TEXT(budget)},
-    {"-o", TEXT(output)},         {"--json", FLAG(json)},
-    {"--lp", FLAG(lp)},           {"--mps", FLAG(mps)},
+    {"--catalog", TEXT(catalog)},
+    {"--budget", TEXT(budget)},
+    {"-o", TEXT(output)},
+    {"--json", FLAG(json)},
+    {"--lp", FLAG(lp)},
+    {"--mps", FLAG(mps)},
     {"--allow-unknown", FLAG(allow_unknown)},
 };
 

@@ -11,7 +11,7 @@ typedef struct builder {
     sw_fitouts *fitouts;
     int role;
     sw_complaints *complaints;
-    int *kept; /* the vector being counted through */
+    int *kept;       /* the vector being counted through */
     sw_added *kinds; /* new parts with an allowed count */
     size_t kind_count;
 } builder;
@@ -21,8 +21,8 @@ sw_status sw_too_many(const sw_fitouts *fitouts, int role, sw_complaints *compla
                 "every choice of a role is weighed against every other",
                 "in roles.json give the role fewer counts, new_kinds 1 or kept all-or-none, or "
                 "avoid more parts in the scenario",
-                "the role %s has more than %d ways to be filled",
-                fitouts->catalog->roles[role].id, SW_CHOICE_LIMIT);
+                "the role %s has more than %d ways to be filled", fitouts->catalog->roles[role].id,
+                SW_CHOICE_LIMIT);
     return SW_BAD_DATA;
 }
 
@@ -59,8 +59,8 @@ static const char *make_key(const builder *b, const sw_fitout *fitout) {
         sw_text_add(&text, b->fitouts->catalog->tasks[fitout->tasks[i]].id);
         sw_text_add(&text, "\n");
     }
-    const char *key = text.failed ? NULL : sw_arena_text(arena, text.bytes ? text.bytes : "",
-                                                        text.length);
+    const char *key =
+        text.failed ? NULL : sw_arena_text(arena, text.bytes ? text.bytes : "", text.length);
     sw_text_free(&text);
     return key;
 }

@@ -19,8 +19,8 @@ static sw_status make_slots(sw_fitouts *fitouts) {
             return SW_NO_MEMORY;
         for (size_t f = 0; f < catalog->fact_count; f++) {
             const sw_fact *fact = &catalog->facts[f];
-            bool here = fact->derived_role == SW_NONE ? fact->on_role[r]
-                                                      : fact->derived_role == (int)r;
+            bool here =
+                fact->derived_role == SW_NONE ? fact->on_role[r] : fact->derived_role == (int)r;
             fitouts->slot[r][f] = here ? fitouts->slot_count[r]++ : SW_NONE;
         }
     }

@@ -8,14 +8,14 @@
 
 #include "check/scenario.h"
 
-#define SW_CLIENT (-2)          /* the seller of given parts */
+#define SW_CLIENT (-2)        /* the seller of given parts */
 #define SW_CHOICE_LIMIT 20000 /* choices in one role */
 #define SW_KINDS_MOST 2       /* different new parts in one fit-out */
 
 /* Where a part can be had in this job, after days, stock and avoid. */
 typedef struct sw_source {
     int part;
-    int seller; /* or SW_CLIENT */
+    int seller;  /* or SW_CLIENT */
     int listing; /* or SW_NONE */
     int given;   /* or SW_NONE */
     int64_t price;
@@ -50,9 +50,9 @@ typedef struct sw_fitout {
     const int *tasks; /* indexes, rising */
     int task_count;
     int pieces;
-    bool changes; /* the parts differ from the present ones */
-    bool adds;    /* holds a new part */
-    bool allowed; /* by musts, wishes and strings */
+    bool changes;           /* the parts differ from the present ones */
+    bool adds;              /* holds a new part */
+    bool allowed;           /* by musts, wishes and strings */
     const sw_value *values; /* by slot: see sw_fitout_value */
     const char *key;        /* for the order of ties */
     int64_t offers;         /* firm offers for the pieces taken out */
@@ -88,14 +88,13 @@ typedef struct sw_fitouts {
     int *slot_count;
     sw_fitout *fitouts; /* role by role, in byte order of the keys */
     size_t fitout_count, fitout_room;
-    int *first_fitout; /* [role], role_count + 1 entries */
-    int *present;      /* [role] the present fit-out without tasks */
+    int *first_fitout;  /* [role], role_count + 1 entries */
+    int *present;       /* [role] the present fit-out without tasks */
     sw_choice *choices; /* fit-out by fit-out */
     size_t choice_count, choice_room;
 } sw_fitouts;
 
-sw_status sw_fitouts_make(sw_fitouts **out, const sw_scenario *scenario,
-                          sw_complaints *complaints);
+sw_status sw_fitouts_make(sw_fitouts **out, const sw_scenario *scenario, sw_complaints *complaints);
 void sw_fitouts_free(sw_fitouts *fitouts);
 
 /* The fact's value; a constant void value when it does not stand on the role. */

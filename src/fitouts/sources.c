@@ -57,8 +57,8 @@ sw_status sw_sources_make(sw_fitouts *fitouts) {
     }
     for (size_t i = 0; i < scenario->given_count; i++) {
         const sw_given *given = &scenario->given[i];
-        all[count++] = (sw_source){given->part, SW_CLIENT,    SW_NONE,    (int)i,
-                                   0,           given->count, given->days};
+        all[count++] =
+            (sw_source){given->part, SW_CLIENT, SW_NONE, (int)i, 0, given->count, given->days};
     }
     fitouts->sources = SW_NEW(fitouts->arena, sw_source, most);
     if (fitouts->sources == NULL)

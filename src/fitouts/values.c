@@ -43,8 +43,8 @@ static void apply_effect(const sw_fitouts *fitouts, int role, const sw_effect *e
         *value = (sw_value){.state = SW_UNKNOWN};
 }
 
-static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, int part,
-                            int count, bool kept, piece *out) {
+static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, int part, int count,
+                            bool kept, piece *out) {
     const sw_catalog *catalog = fitouts->catalog;
     int role = fitout->role;
     out->count = count;
@@ -83,8 +83,8 @@ static void combine_numbers(sw_combine combine, const piece *pieces, size_t coun
             out->milli += value->milli * pieces[i].count;
         else if (combine == SW_POWER)
             out->power += power_of(value->milli) * pieces[i].count;
-        else if (i == 0 || (combine == SW_LEAST ? value->milli < out->milli
-                                                : value->milli > out->milli))
+        else if (i == 0 ||
+                 (combine == SW_LEAST ? value->milli < out->milli : value->milli > out->milli))
             out->milli = value->milli;
     }
     if (combine != SW_POWER)
@@ -119,8 +119,8 @@ static size_t holders_of(const char *token, const piece *pieces, size_t count, i
     return holders;
 }
 
-static sw_status combine_tokens(const sw_fitouts *fitouts, sw_combine combine,
-                                const piece *pieces, size_t count, int slot, sw_value *out) {
+static sw_status combine_tokens(const sw_fitouts *fitouts, sw_combine combine, const piece *pieces,
+                                size_t count, int slot, sw_value *out) {
     size_t most = 0, used = 0;
     for (size_t i = 0; i < count; i++)
         most += pieces[i].values[slot].token_count;
@@ -176,8 +176,8 @@ static sw_status join_sites(const sw_fitouts *fitouts, const piece *pieces, size
     return SW_OK;
 }
 
-static sw_status join_things(const sw_fitouts *fitouts, const piece *pieces, size_t count,
-                             int slot, sw_value *out) {
+static sw_status join_things(const sw_fitouts *fitouts, const piece *pieces, size_t count, int slot,
+                             sw_value *out) {
     size_t most = 0;
     for (size_t i = 0; i < count; i++)
         most += pieces[i].values[slot].thing_count;

@@ -41,8 +41,8 @@ static sw_status add_not_alls(sw_matrix *m) {
     const sw_program *program = m->program;
     for (size_t i = 0; i < program->not_all_count; i++) {
         const sw_not_all *of = &program->not_alls[i];
-        const char *name = sw_arena_format(m->arena, "%s_%zu",
-                                           program->book->rules[of->rule].id, i);
+        const char *name =
+            sw_arena_format(m->arena, "%s_%zu", program->book->rules[of->rule].id, i);
         int row = sw_matrix_row(m, name, -INFINITY, (double)of->count - 1);
         if (row == SW_NONE)
             return SW_NO_MEMORY;
@@ -122,8 +122,8 @@ static sw_status add_sum(sw_matrix *m, const sw_sum *sum, size_t index) {
     return sw_matrix_sum(m, name, amount, in, sum->limit) == SW_NONE ? SW_NO_MEMORY : SW_OK;
 }
 
-void sw_spread(const sw_matrix *m, const sw_group *group, const int64_t *by_fitout,
-               int64_t *least, int64_t *most) {
+void sw_spread(const sw_matrix *m, const sw_group *group, const int64_t *by_fitout, int64_t *least,
+               int64_t *most) {
     *least = INT64_MAX;
     *most = INT64_MIN;
     for (int p = group->first; p < group->first + group->count; p++) {

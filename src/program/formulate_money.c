@@ -19,8 +19,8 @@ static sw_status add_due_rows(sw_matrix *m, size_t d, const due_columns *c) {
             if (!due->due[p] || m->pick_column[p] == SW_NONE)
                 continue;
             if (row == SW_NONE) {
-                row = sw_matrix_row(m, sw_arena_format(m->arena, "due_%zu_%zu", d, g), -INFINITY,
-                                    0);
+                row =
+                    sw_matrix_row(m, sw_arena_format(m->arena, "due_%zu_%zu", d, g), -INFINITY, 0);
                 if (row == SW_NONE || !sw_matrix_set(m, row, c->charge[d], -1) ||
                     (c->waiver[d] != SW_NONE && !sw_matrix_set(m, row, c->waiver[d], -1)))
                     return SW_NO_MEMORY;

@@ -42,14 +42,16 @@ static sw_status add_thing(sw_matrix *m, size_t t, int *placed, const int *misse
     int missed = sw_matrix_column(m, sw_arena_format(m->arena, "missed_%zu", t), 0,
                                   m->program->book->spare[thing->rule], true);
     if (row == SW_NONE || missed == SW_NONE || !sw_matrix_set(m, row, missed, 1) ||
-        !sw_matrix_set(m, missed_row[thing->rule], missed, 1) || !put_counts(m, row, thing->count, -1) ||
+        !sw_matrix_set(m, missed_row[thing->rule], missed, 1) ||
+        !put_counts(m, row, thing->count, -1) ||
         !put_silence(m, row, placing->silent[thing->rule], most))
         return SW_NO_MEMORY;
     for (size_t s = 0; s < placing->site_count; s++) {
         placed[s] = SW_NONE;
         if (!placing->sites[s].usable[t])
             continue;
-        placed[s] = sw_matrix_column(m, sw_arena_format(m->arena, "y_%zu_%zu", t, s), 0, most, true);
+        placed[s] =
+            sw_matrix_column(m, sw_arena_format(m->arena, "y_%zu_%zu", t, s), 0, most, true);
         if (placed[s] == SW_NONE || !sw_matrix_set(m, row, placed[s], 1))
             return SW_NO_MEMORY;
     }
@@ -89,8 +91,8 @@ sw_status sw_formulate_place(sw_matrix *m) {
     for (size_t r = 0; r < book->count; r++) {
         if (book->rules[r].shape != SW_PLACE || !book->rules[r].hard)
             continue;
-        missed[r] = sw_matrix_row(m, sw_arena_format(m->arena, "missed_%zu", r), -INFINITY,
-                                  book->spare[r]);
+        missed[r] =
+            sw_matrix_row(m, sw_arena_format(m->arena, "missed_%zu", r), -INFINITY, book->spare[r]);
         if (missed[r] == SW_NONE)
             return SW_NO_MEMORY;
     }

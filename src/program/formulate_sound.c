@@ -108,8 +108,8 @@ static sw_status add_power_row(sw_matrix *m, const sound *s) {
     if (row == SW_NONE)
         return SW_NO_MEMORY;
     for (size_t p = 0; p < program->pick_count; p++) {
-        int64_t power = estimates->noise[program->picks[p].fitout] -
-                        s->least[program->picks[p].group];
+        int64_t power =
+            estimates->noise[program->picks[p].fitout] - s->least[program->picks[p].group];
         if (m->pick_column[p] != SW_NONE &&
             !sw_matrix_set(m, row, m->pick_column[p], (double)power / scale))
             return SW_NO_MEMORY;
@@ -140,8 +140,8 @@ static sw_status add_thresholds(sw_matrix *m, const sound *s, size_t g) {
                           level + 1;
         if (!changes)
             continue;
-        int row = sw_matrix_row(m, sw_arena_format(m->arena, "loud_%zu_%d", g, level), -INFINITY,
-                                1);
+        int row =
+            sw_matrix_row(m, sw_arena_format(m->arena, "loud_%zu_%d", g, level), -INFINITY, 1);
         if (row == SW_NONE || !sw_matrix_set(m, row, s->up_to[level], 1))
             return SW_NO_MEMORY;
         for (int p = group->first; p < group->first + group->count; p++)

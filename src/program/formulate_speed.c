@@ -16,8 +16,8 @@ static void stage_ends(const sw_matrix *m, const sw_alternative *stage, int64_t 
 }
 
 /* range x level <= offset + terms - low, every number within 0 .. range. */
-static sw_status add_stage(sw_matrix *m, const sw_alternative *stage, const char *name,
-                           int column, int64_t low, int64_t range) {
+static sw_status add_stage(sw_matrix *m, const sw_alternative *stage, const char *name, int column,
+                           int64_t low, int64_t range) {
     const sw_program *program = m->program;
     int64_t stage_low, stage_high;
     stage_ends(m, stage, &stage_low, &stage_high);
@@ -62,8 +62,8 @@ static sw_status add_least(sw_matrix *m, size_t index) {
     sw_status status = SW_OK;
     for (size_t s = 0; s < least->count && status == SW_OK; s++) {
         const char *name = sw_arena_format(m->arena, "use_%zu_stage_%zu", index, s);
-        status = name == NULL ? SW_NO_MEMORY
-                              : add_stage(m, &least->stages[s], name, column, low, range);
+        status =
+            name == NULL ? SW_NO_MEMORY : add_stage(m, &least->stages[s], name, column, low, range);
     }
     return status;
 }

@@ -3,11 +3,11 @@
 #include "program/stage.h"
 
 typedef struct clash_marks {
-    bool *body;            /* [group] */
-    bool *certain;         /* [fitout] true on all conditions of its role */
-    bool *possible;        /* [fitout] not false on any */
+    bool *body;                         /* [group] */
+    bool *certain;                      /* [fitout] true on all conditions of its role */
+    bool *possible;                     /* [fitout] not false on any */
     bool *certain_adds, *possible_adds; /* and holds a new part */
-    bool never;            /* an observation makes it false */
+    bool never;                         /* an observation makes it false */
 } clash_marks;
 
 static sw_status make_marks(sw_program *program, const sw_rule *rule, clash_marks *marks) {
@@ -17,7 +17,8 @@ static sw_status make_marks(sw_program *program, const sw_rule *rule, clash_mark
                            SW_NEW(program->arena, bool, count),
                            SW_NEW(program->arena, bool, count),
                            SW_NEW(program->arena, bool, count),
-                           SW_NEW(program->arena, bool, count), false};
+                           SW_NEW(program->arena, bool, count),
+                           false};
     if (marks->body == NULL || marks->certain == NULL || marks->possible == NULL ||
         marks->certain_adds == NULL || marks->possible_adds == NULL)
         return SW_NO_MEMORY;

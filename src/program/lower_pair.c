@@ -10,8 +10,8 @@
 
 typedef struct pair_side {
     int role, fact;
-    int *class_of;  /* [fitout], SW_NONE when the rule does not apply there */
-    int *one_of;    /* [class] a fit-out of it */
+    int *class_of; /* [fitout], SW_NONE when the rule does not apply there */
+    int *one_of;   /* [class] a fit-out of it */
     size_t count;
 } pair_side;
 
@@ -88,8 +88,8 @@ static sw_status lower_alone(sw_program *program, int rule, const sw_scope *scop
     sw_set *sets = SW_NEW(program->arena, sw_set, program->group_count + 1);
     if (bad == NULL || sets == NULL)
         return SW_NO_MEMORY;
-    for (int f = fitouts->first_fitout[of->left.role];
-         f < fitouts->first_fitout[of->left.role + 1]; f++)
+    for (int f = fitouts->first_fitout[of->left.role]; f < fitouts->first_fitout[of->left.role + 1];
+         f++)
         bad[f] = refused(program, rule, &fitouts->fitouts[f], &fitouts->fitouts[f]);
     size_t count = 1;
     sw_status status = sw_set_make(&sets[0], program, of->left.role, bad);
@@ -164,14 +164,13 @@ sw_status sw_lower_pair(sw_program *program, int rule) {
         status = classify(program, &scope, &right);
     if (status != SW_OK)
         return status;
-    bool *bad = SW_NEW(program->arena, bool, left.count * right.count);
+    bool *bad = SW_NEW(program->arena, bool, left.count *right.count);
     if (bad == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < left.count; i++)
         for (size_t k = 0; k < right.count; k++)
-            bad[i * right.count + k] =
-                refused(program, rule, &fitouts->fitouts[left.one_of[i]],
-                        &fitouts->fitouts[right.one_of[k]]);
+            bad[i * right.count + k] = refused(program, rule, &fitouts->fitouts[left.one_of[i]],
+                                               &fitouts->fitouts[right.one_of[k]]);
     for (size_t i = 0; i < left.count && status == SW_OK; i++)
         if (worth_a_row(bad, right.count, i))
             status = add_row(program, rule, &left, &right, bad, i, &scope);

@@ -34,8 +34,8 @@ static sw_status count_thing(sw_program *program, int rule, const sw_thing *thin
                              const sw_fitout *fitout) {
     sw_placing *placing = &program->placing;
     size_t t = 0;
-    while (t < placing->thing_count && !(placing->things[t].rule == rule &&
-                                         like_things(placing->things[t].like, thing)))
+    while (t < placing->thing_count &&
+           !(placing->things[t].rule == rule && like_things(placing->things[t].like, thing)))
         t++;
     if (t == placing->thing_count) {
         if (!SW_GROW(placing->things, placing->thing_room, placing->thing_count))
@@ -179,8 +179,7 @@ static sw_status count_sites(sw_program *program) {
     return SW_OK;
 }
 
-static bool reads_unknown(const sw_program *program, const sw_rule *rule,
-                          const sw_fitout *fitout) {
+static bool reads_unknown(const sw_program *program, const sw_rule *rule, const sw_fitout *fitout) {
     const sw_term *lists[2] = {rule->things, rule->sites};
     size_t counts[2] = {rule->thing_count, rule->site_count};
     for (int l = 0; l < 2; l++)

@@ -24,8 +24,8 @@ static bool share_of(const sw_program *program, const sw_rule *rule, const sw_fi
         return known;
     }
     for (size_t i = 0; i < rule->load_count + rule->supply_count; i++) {
-        const sw_load *load = i < rule->load_count ? &rule->loads[i]
-                                                   : &rule->supplies[i - rule->load_count];
+        const sw_load *load =
+            i < rule->load_count ? &rule->loads[i] : &rule->supplies[i - rule->load_count];
         if (load->term.fact == SW_NONE ||
             (load->term.role != SW_EVERY_ROLE && load->term.role != fitout->role))
             continue;
@@ -59,8 +59,7 @@ static sw_status narrow_to_stated(sw_program *program, const sw_rule *rule, sw_s
         if (applies == NULL)
             return SW_NO_MEMORY;
         for (int f = fitouts->first_fitout[role]; f < fitouts->first_fitout[role + 1]; f++) {
-            const sw_value *value =
-                sw_fitout_value(fitouts, &fitouts->fitouts[f], sides[s]->fact);
+            const sw_value *value = sw_fitout_value(fitouts, &fitouts->fitouts[f], sides[s]->fact);
             applies[f] = (fresh || applies[f]) && value->state != SW_VOID;
         }
         scope->applies[role] = applies;
@@ -69,11 +68,11 @@ static sw_status narrow_to_stated(sw_program *program, const sw_rule *rule, sw_s
 }
 
 typedef struct sum_marks {
-    bool *body;          /* [group] */
-    bool *unknown;       /* [fitout] reads an unknown value */
-    bool *adds;          /* [fitout] holds a new part */
-    bool *unknown_adds;  /* [fitout] both */
-    bool *known;         /* [fitout] */
+    bool *body;         /* [group] */
+    bool *unknown;      /* [fitout] reads an unknown value */
+    bool *adds;         /* [fitout] holds a new part */
+    bool *unknown_adds; /* [fitout] both */
+    bool *known;        /* [fitout] */
     bool any_unknown;
 } sum_marks;
 
@@ -82,8 +81,10 @@ static sw_status make_marks(sw_program *program, int rule, sum_marks *marks, int
     const sw_rule *of = &program->book->rules[rule];
     size_t count = fitouts->fitout_count;
     *marks = (sum_marks){SW_NEW(program->arena, bool, program->group_count),
-                         SW_NEW(program->arena, bool, count), SW_NEW(program->arena, bool, count),
-                         SW_NEW(program->arena, bool, count), SW_NEW(program->arena, bool, count),
+                         SW_NEW(program->arena, bool, count),
+                         SW_NEW(program->arena, bool, count),
+                         SW_NEW(program->arena, bool, count),
+                         SW_NEW(program->arena, bool, count),
                          false};
     if (marks->body == NULL || marks->unknown == NULL || marks->adds == NULL ||
         marks->unknown_adds == NULL || marks->known == NULL)
@@ -135,8 +136,8 @@ static sw_status add_sum(sw_program *program, int rule, const sw_scope *scope,
     if (sum.amount == NULL || sum.when == NULL)
         return SW_NO_MEMORY;
     const sw_judgement *now = &program->book->now[rule];
-    sum.limit = (now->verdict == SW_BROKEN ? now->excess : 0) -
-                fixed_part(&program->book->rules[rule]);
+    sum.limit =
+        (now->verdict == SW_BROKEN ? now->excess : 0) - fixed_part(&program->book->rules[rule]);
     for (size_t p = 0; p < program->pick_count; p++)
         if (marks->body[program->picks[p].group])
             sum.amount[p] = share[program->picks[p].fitout];

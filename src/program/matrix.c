@@ -8,15 +8,16 @@ int sw_matrix_column(sw_matrix *matrix, const char *name, double lower, double u
                      bool integer) {
     if (name == NULL || !SW_GROW(matrix->columns, matrix->column_room, matrix->column_count))
         return SW_NONE;
-    matrix->columns[matrix->column_count] = (sw_column){.name = name, .lower = lower, .upper = upper, .integer = integer};
+    matrix->columns[matrix->column_count] =
+        (sw_column){.name = name, .lower = lower, .upper = upper, .integer = integer};
     return (int)matrix->column_count++;
 }
 
 int sw_matrix_row(sw_matrix *matrix, const char *name, double lower, double upper) {
     if (name == NULL || !SW_GROW(matrix->rows, matrix->row_room, matrix->row_count))
         return SW_NONE;
-    matrix->rows[matrix->row_count] = (sw_row){.name = name, .lower = lower, .upper = upper,
-                                               .scale = 1};
+    matrix->rows[matrix->row_count] =
+        (sw_row){.name = name, .lower = lower, .upper = upper, .scale = 1};
     return (int)matrix->row_count++;
 }
 
@@ -30,8 +31,7 @@ bool sw_matrix_set(sw_matrix *matrix, int row, int column, double value) {
     return true;
 }
 
-static int64_t least_amount(const sw_matrix *matrix, const sw_group *group,
-                            const int64_t *amount) {
+static int64_t least_amount(const sw_matrix *matrix, const sw_group *group, const int64_t *amount) {
     int64_t least = INT64_MAX;
     for (int p = group->first; p < group->first + group->count; p++)
         if (matrix->pick_column[p] != SW_NONE && amount[p] < least)

@@ -22,8 +22,7 @@ static sw_status rank_sellers(sw_program *program, const sw_group *group) {
         return SW_NO_MEMORY;
     for (int i = 0; i < group->count; i++) {
         int pick = group->first + i;
-        all[i] = (ranked){
-            program->fitouts->choices[program->picks[pick].choice].seller_key, pick};
+        all[i] = (ranked){program->fitouts->choices[program->picks[pick].choice].seller_key, pick};
     }
     qsort(all, (size_t)group->count, sizeof *all, by_key);
     int rank = 0;
@@ -112,9 +111,9 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
     program->fitouts = fitouts;
     program->book = book;
     program->estimates = estimates;
-    program->levelled = estimates->quiet != SW_NONE &&
-                        (fitouts->scenario->weights[estimates->quiet] > 0 ||
-                         fitouts->scenario->loudness_limit_milli >= 0);
+    program->levelled =
+        estimates->quiet != SW_NONE && (fitouts->scenario->weights[estimates->quiet] > 0 ||
+                                        fitouts->scenario->loudness_limit_milli >= 0);
     sw_status status = make_picks(program);
     if (status == SW_OK)
         status = lower_rules(program);

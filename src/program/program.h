@@ -16,11 +16,11 @@ typedef struct sw_group {
 
 typedef struct sw_pick {
     int group;
-    int choice;  /* index into the fit-outs' choices */
+    int choice; /* index into the fit-outs' choices */
     int fitout;
-    int64_t cost;    /* minor units of the bill */
+    int64_t cost; /* minor units of the bill */
     int64_t minutes;
-    int64_t points;  /* what it adds by itself, thousandths; after sw_program_score */
+    int64_t points; /* what it adds by itself, thousandths; after sw_program_score */
     int swaps, tasks;
     int bundle_rank; /* within the group, by key: equal for equal parts and tasks */
     int seller_rank; /* within the group, by seller key */
@@ -36,7 +36,7 @@ typedef struct sw_set {
 
 /* Not every set may be hit at once. */
 typedef struct sw_not_all {
-    int rule; /* of the rulebook */
+    int rule;     /* of the rulebook */
     sw_set *sets; /* at most one per group */
     size_t count;
 } sw_not_all;
@@ -126,7 +126,7 @@ typedef struct sw_program {
     sw_least *leasts;
     size_t least_count;
     int64_t points_base; /* subtracted once: the baseline's own additive points */
-    bool levelled; /* noise is limited or scored: the estimates' level tables count */
+    bool levelled;       /* noise is limited or scored: the estimates' level tables count */
 } sw_program;
 
 /* Costs, rules, musts and limits; no points yet. */

@@ -97,8 +97,7 @@ static bool read_picks(solver *s) {
         const sw_group *group = &program->groups[g];
         s->picks[g] = SW_NONE;
         for (int p = group->first; p < group->first + group->count; p++)
-            if (s->matrix->pick_column[p] != SW_NONE &&
-                s->value[s->matrix->pick_column[p]] > 0.5)
+            if (s->matrix->pick_column[p] != SW_NONE && s->value[s->matrix->pick_column[p]] > 0.5)
                 s->picks[g] = p;
         if (s->picks[g] == SW_NONE)
             return false;
@@ -128,8 +127,8 @@ static sw_status next(solver *s, const int64_t *measure, double constant, int si
         for (size_t c = 0; c < s->matrix->column_count; c++)
             s->objective[c] = sign * ((double)measure[c] / unit);
         sw_glpk_result result = {.value = s->value};
-        sw_status status = sw_glpk_minimise(&result, s->matrix, s->objective,
-                                            sign * (constant / unit), left);
+        sw_status status =
+            sw_glpk_minimise(&result, s->matrix, s->objective, sign * (constant / unit), left);
         if (status != SW_OK)
             return status;
         if (result.end == SW_GLPK_FAILED)
@@ -285,8 +284,8 @@ static sw_status settle_ranks(solver *s, bool sellers) {
 /* Most points, then least cost: in one question when the numbers allow it. */
 static sw_status settle_points(solver *s, step *end) {
     sw_matrix *m = s->matrix;
-    question together = {&m->value, 1, (double)m->value_scale, value_of, &m->points, points_of,
-                         -1, &s->points_row};
+    question together = {&m->value, 1,  (double)m->value_scale, value_of, &m->points,
+                         points_of, -1, &s->points_row};
     question alone = {&m->points, -1, 1, points_of, &m->points, points_of, -1, &s->points_row};
     sw_status status = settle(s, end, m->value_scale > 0 ? &together : &alone);
     if (status != SW_OK || *end == STEP_DONE)
@@ -358,9 +357,7 @@ static bool any_empty(const sw_matrix *matrix) {
     return false;
 }
 
-static void lift_budget(sw_matrix *matrix) {
-    matrix->rows[matrix->budget_row].upper = INFINITY;
-}
+static void lift_budget(sw_matrix *matrix) { matrix->rows[matrix->budget_row].upper = INFINITY; }
 
 static sw_status solve(sw_solution *out, solver *s, const int *start) {
     sw_status status = sw_matrix_make(&s->matrix, s->program);

@@ -10,7 +10,7 @@
 
 typedef struct session {
     glp_prob *problem;
-    int *index;   /* [1..] columns of the row being added */
+    int *index;    /* [1..] columns of the row being added */
     double *value; /* [1..] */
     int *place;    /* [column] where it stands in `index`, when `index` says so */
     double bound;
@@ -40,8 +40,8 @@ static bool all_finite(const sw_matrix *matrix, const double *objective, double 
         good = good && isfinite(objective[c]) && finite_or_open(matrix->columns[c].lower) &&
                finite_or_open(matrix->columns[c].upper);
     for (size_t r = 0; r < matrix->row_count; r++) {
-        good = good && finite_or_open(matrix->rows[r].lower) &&
-               finite_or_open(matrix->rows[r].upper);
+        good =
+            good && finite_or_open(matrix->rows[r].lower) && finite_or_open(matrix->rows[r].upper);
         for (size_t e = 0; e < matrix->rows[r].count; e++)
             good = good && isfinite(matrix->rows[r].entries[e].value);
     }
@@ -155,8 +155,8 @@ static session *start(size_t columns) {
     return NULL;
 }
 
-sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix,
-                           const double *objective, double constant, double seconds) {
+sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
+                           double constant, double seconds) {
     result->end = SW_GLPK_FAILED;
     result->found = false;
     if (!all_finite(matrix, objective, constant) || matrix->column_count == 0 ||

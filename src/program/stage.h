@@ -104,8 +104,8 @@ typedef enum sw_glpk_end { SW_GLPK_FOUND, SW_GLPK_NONE, SW_GLPK_TIME, SW_GLPK_FA
 
 typedef struct sw_glpk_result {
     sw_glpk_end end;
-    bool found;    /* also when out of time */
-    double *value; /* [column]; caller's array */
+    bool found;       /* also when out of time */
+    double *value;    /* [column]; caller's array */
     double objective; /* when found */
     double bound;     /* below every solution, when out of time; may be -INFINITY */
 } sw_glpk_result;
@@ -113,7 +113,7 @@ typedef struct sw_glpk_result {
 /* Minimises constant + sum of objective[column] x column. A constant that
  * brings the optimum near 0 keeps GLPK's relative tolerances small. Never aborts
  * the process: GLPK's fatal errors end as SW_GLPK_FAILED. */
-sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix,
-                           const double *objective, double constant, double seconds);
+sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
+                           double constant, double seconds);
 
 #endif

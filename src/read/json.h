@@ -19,10 +19,10 @@ typedef enum sw_json_kind {
 
 typedef struct sw_json {
     sw_json_kind kind;
-    const char *name; /* inside an object, else NULL */
-    const char *text; /* SW_JSON_TEXT */
-    double number;    /* SW_JSON_NUMBER */
-    bool truth;       /* SW_JSON_BOOL */
+    const char *name;               /* inside an object, else NULL */
+    const char *text;               /* SW_JSON_TEXT */
+    double number;                  /* SW_JSON_NUMBER */
+    bool truth;                     /* SW_JSON_BOOL */
     const struct sw_json *children; /* arrays and objects, in file order */
     size_t count;
 } sw_json;

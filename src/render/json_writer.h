@@ -15,7 +15,7 @@ sw_status sw_writer_finish(char **out, sw_writer *root);
 /* `name` is ignored inside arrays. Children end with their root. */
 sw_writer *sw_writer_object(sw_writer *in, const char *name);
 sw_writer *sw_writer_array(sw_writer *in, const char *name);
-void sw_writer_text(sw_writer *in, const char *name, const char *text); /* NULL: null */
+void sw_writer_text(sw_writer *in, const char *name, const char *text);  /* NULL: null */
 void sw_writer_integer(sw_writer *in, const char *name, int64_t number); /* |n| < 2^53 */
 void sw_writer_bool(sw_writer *in, const char *name, bool truth);
 /* Exact decimals as text, so that no reader can round them. */

@@ -63,8 +63,8 @@ static void musts(sheet *s) {
 static const char *named(sheet *s, const sw_answer_part *part) {
     const char *count = part->count > 1 ? FORMAT(s, "%d x ", part->count) : "";
     bool worn = part->condition[0] != '\0' && strcmp(part->condition, "good") != 0;
-    return FORMAT(s, "%s%s%s%s%s", count, part->name, worn ? " (" : "",
-                  worn ? part->condition : "", worn ? ")" : "");
+    return FORMAT(s, "%s%s%s%s%s", count, part->name, worn ? " (" : "", worn ? part->condition : "",
+                  worn ? ")" : "");
 }
 
 static const char *bought(sheet *s, const sw_answer_part *part) {
@@ -144,8 +144,7 @@ static void bill(sheet *s, const sw_answer_bundle *b) {
     sw_page_heading(&s->page, "The bill", a->currency);
     bill_line(s, "parts", b->goods);
     if (b->offers > 0)
-        sum(s, "  ", "less firm offers for parts taken out",
-            FORMAT(s, "-%s", money(s, b->offers)));
+        sum(s, "  ", "less firm offers for parts taken out", FORMAT(s, "-%s", money(s, b->offers)));
     bill_line(s, "consumables for the work", b->task_prices);
     for (size_t i = 0; i < b->due_count; i++) {
         if (b->dues[i].waived)
@@ -189,7 +188,8 @@ static void sound(sheet *s, const sw_answer_bundle *b) {
     if (!a->has_sound)
         return;
     words(s, "  ",
-          FORMAT(s, "Sound at the seat: %s dB(A) now, %s dB(A) then; %s sone now, %s sone then: %s.",
+          FORMAT(s,
+                 "Sound at the seat: %s dB(A) now, %s dB(A) then; %s sone now, %s sone then: %s.",
                  decimal(s, a->level_now_dba, 1), decimal(s, b->level_dba, 1),
                  decimal(s, a->loudness_now_sone, 1), decimal(s, b->loudness_sone, 1),
                  louder(b->loudness_sone / a->loudness_now_sone)));
@@ -219,7 +219,8 @@ static void cautions(sheet *s, const sw_answer_bundle *b) {
     for (size_t i = 0; i < b->caution_count; i++) {
         words(s, b->cautions[i].kind == SW_CAUTION_TODAY ? "  - Already so today: " : "  - ",
               b->cautions[i].client);
-        if (b->cautions[i].bench != NULL && strcmp(b->cautions[i].bench, b->cautions[i].client) != 0)
+        if (b->cautions[i].bench != NULL &&
+            strcmp(b->cautions[i].bench, b->cautions[i].client) != 0)
             words(s, "    Bench: ", b->cautions[i].bench);
     }
 }
@@ -238,8 +239,7 @@ static void left_out(sheet *s) {
     if (a->look_up_count > 0) {
         sw_page_heading(&s->page, "Left out until someone looks these up", NULL);
         for (size_t i = 0; i < a->look_up_count; i++)
-            words(s, "  - ",
-                  FORMAT(s, "%s: %s", a->look_ups[i].name, a->look_ups[i].meaning));
+            words(s, "  - ", FORMAT(s, "%s: %s", a->look_ups[i].name, a->look_ups[i].meaning));
     }
     if (a->left_out_late + a->left_out_no_stock + a->left_out_avoided == 0)
         return;
@@ -260,11 +260,13 @@ static void nothing(sheet *s) {
     }
     if (a->needed > 0)
         words(s, "",
-              FORMAT(s, "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
+              FORMAT(s,
+                     "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
                      money(s, a->needed), a->currency, money(s, a->needed - a->budget)));
     else
-        words(s, "", "Nothing fits, at any price: the musts and wishes contradict the rules, "
-                     "the parts at hand or each other.");
+        words(s, "",
+              "Nothing fits, at any price: the musts and wishes contradict the rules, "
+              "the parts at hand or each other.");
 }
 
 static void early(sheet *s) {
@@ -273,18 +275,21 @@ static void early(sheet *s) {
         return;
     sw_page_gap(&s->page);
     if (a->bound == INT64_MAX) {
-        words(s, "", "The time ran out: this is the best found so far, and how much better it could "
-                     "get is not known.");
+        words(s, "",
+              "The time ran out: this is the best found so far, and how much better it could "
+              "get is not known.");
         return;
     }
     if (a->bound <= a->bundles[0].points) {
-        words(s, "", "The time ran out: no bundle brings more points than this one, but whether one as "
-                     "good costs less was not settled.");
+        words(s, "",
+              "The time ran out: no bundle brings more points than this one, but whether one as "
+              "good costs less was not settled.");
         return;
     }
     words(s, "",
-          FORMAT(s, "The time ran out: this is the best found so far; no bundle brings more than %s "
-                    "points (a gap of %s).",
+          FORMAT(s,
+                 "The time ran out: this is the best found so far; no bundle brings more than %s "
+                 "points (a gap of %s).",
                  decimal(s, (double)a->bound / 1000, 1),
                  decimal(s, (double)(a->bound - a->bundles[0].points) / 1000, 1)));
 }

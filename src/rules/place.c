@@ -9,9 +9,9 @@
 typedef struct open_site {
     const sw_site *site;
     size_t base; /* where its piece's list starts in `sites`, for takes */
-    int free;  /* positions that are not taken away */
-    int limit; /* how many may be used, once that is decided; -1 before */
-    bool seen; /* by the search for a place under way */
+    int free;    /* positions that are not taken away */
+    int limit;   /* how many may be used, once that is decided; -1 before */
+    bool seen;   /* by the search for a place under way */
 } open_site;
 
 typedef struct loose_thing {
@@ -31,8 +31,7 @@ typedef struct placing {
 bool sw_thing_fits(const sw_thing *thing, const sw_site *site) {
     if (strcmp(thing->kind, site->kind) != 0)
         return false;
-    if (thing->depth_milli >= 0 && site->depth_milli >= 0 &&
-        thing->depth_milli > site->depth_milli)
+    if (thing->depth_milli >= 0 && site->depth_milli >= 0 && thing->depth_milli > site->depth_milli)
         return false;
     if (thing->side != NULL && (site->side == NULL || strcmp(thing->side, site->side) != 0))
         return false;
@@ -150,8 +149,8 @@ static sw_status gather_sites(const sw_fitouts *fitouts, const int *machine, pla
             if (fitouts->catalog->facts[f].type != SW_SITES || fitouts->slot[r][f] == SW_NONE)
                 continue;
             size_t before = p->site_count;
-            sw_status status = add_sites(
-                p, sw_fitout_value(fitouts, &fitouts->fitouts[machine[r]], (int)f));
+            sw_status status =
+                add_sites(p, sw_fitout_value(fitouts, &fitouts->fitouts[machine[r]], (int)f));
             if (status != SW_OK)
                 return status;
             for (size_t s = before; s < p->site_count; s++) {
@@ -163,15 +162,15 @@ static sw_status gather_sites(const sw_fitouts *fitouts, const int *machine, pla
     return SW_OK;
 }
 
-static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
-                               const int *machine, placing *p, const sw_term *owner,
-                               size_t left_out, sw_arena *scratch) {
+static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
+                               placing *p, const sw_term *owner, size_t left_out,
+                               sw_arena *scratch) {
     for (size_t t = 0; t < rule->thing_count; t++)
         for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
             if (rule->things[t].role != SW_EVERY_ROLE && rule->things[t].role != (int)r)
                 continue;
-            const sw_value *value = sw_fitout_value(
-                fitouts, &fitouts->fitouts[machine[r]], rule->things[t].fact);
+            const sw_value *value =
+                sw_fitout_value(fitouts, &fitouts->fitouts[machine[r]], rule->things[t].fact);
             for (size_t i = 0; value->state == SW_KNOWN && i < value->thing_count; i++) {
                 const sw_thing *thing = &value->things[i];
                 if (strcmp(thing->kind, rule->kind) != 0)
@@ -182,11 +181,10 @@ static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule,
                     !SW_GROW(p->things, p->thing_room, p->thing_count))
                     return SW_NO_MEMORY;
                 for (size_t s = 0; s < p->site_count; s++)
-                    usable[s] = s == left_out ||
-                                (owner[s].role != SW_NONE &&
-                                 sw_thing_fits(thing, p->sites[s].site) &&
-                                 term_covers(rule->sites, rule->site_count, owner[s].role,
-                                             owner[s].fact));
+                    usable[s] =
+                        s == left_out ||
+                        (owner[s].role != SW_NONE && sw_thing_fits(thing, p->sites[s].site) &&
+                         term_covers(rule->sites, rule->site_count, owner[s].role, owner[s].fact));
                 p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count, on};
             }
         }
@@ -236,9 +234,8 @@ static sw_status add_spare(placing *p, sw_term **owner, size_t count, const int 
 
 /* Places the things of `rules` together: how many are asked for, and how many
  * are left that may not be. */
-static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules,
-                           const int *spare, size_t count, const int *machine, int64_t *missed,
-                           int64_t *asked) {
+static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules, const int *spare,
+                           size_t count, const int *machine, int64_t *missed, int64_t *asked) {
     placing p = {0};
     sw_term *owner = NULL;
     sw_arena *scratch = sw_arena_new();

@@ -9,7 +9,7 @@
 #include "fitouts/fitouts.h"
 
 typedef enum sw_verdict {
-    SW_MOOT,    /* does not apply, or nothing to compare */
+    SW_MOOT, /* does not apply, or nothing to compare */
     SW_HOLDS,
     SW_BROKEN,
     SW_UNJUDGED /* a fact is unknown */
@@ -17,11 +17,11 @@ typedef enum sw_verdict {
 
 typedef struct sw_judgement {
     sw_verdict verdict;
-    int64_t need, room; /* within and supply: millionths; place: things asked for,
-                           things that found a site */
-    int64_t excess;     /* need - room */
+    int64_t need, room;             /* within and supply: millionths; place: things asked for,
+                                       things that found a site */
+    int64_t excess;                 /* need - room */
     int unknown_role, unknown_fact; /* the first unknown value, else SW_NONE */
-    const sw_value *left, *right; /* sets that were compared; NULL when none */
+    const sw_value *left, *right;   /* sets that were compared; NULL when none */
 } sw_judgement;
 
 /* The rules of a catalog for one scenario: an `unlock` is spelled out as one
@@ -34,7 +34,7 @@ typedef struct sw_rulebook {
     int *origin; /* [rule] index into the catalog's rules */
     size_t count;
     sw_judgement *now; /* [rule] on the present machine */
-    int *spare; /* [rule] things of a place rule that have no site today */
+    int *spare;        /* [rule] things of a place rule that have no site today */
     bool allow_unknown;
 } sw_rulebook;
 

@@ -17,8 +17,7 @@ static void add_term(const sw_fitouts *fitouts, const sw_term *term, int64_t fac
         if (term->role != SW_EVERY_ROLE && term->role != (int)r)
             continue;
         int64_t amount = 0;
-        if (!sw_term_amount(fitouts, &fitouts->fitouts[machine[r]], term, factor_milli,
-                            &amount) &&
+        if (!sw_term_amount(fitouts, &fitouts->fitouts[machine[r]], term, factor_milli, &amount) &&
             out->verdict != SW_UNJUDGED) {
             out->verdict = SW_UNJUDGED;
             out->unknown_role = (int)r;

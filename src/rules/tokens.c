@@ -46,8 +46,8 @@ void sw_judge_tokens(const sw_fitouts *fitouts, const sw_rule *rule, const int *
         return;
     }
     bool list = fitouts->catalog->facts[rule->left.fact].type == SW_LIST;
-    bool good = rule->shape == SW_SAME ? sw_tokens_same(left, right)
-                                       : sw_tokens_among(left, list, right);
+    bool good =
+        rule->shape == SW_SAME ? sw_tokens_same(left, right) : sw_tokens_among(left, list, right);
     out->verdict = good ? SW_HOLDS : SW_BROKEN;
     out->left = left;
     out->right = right;
