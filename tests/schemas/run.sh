@@ -1,0 +1,103 @@
+#!/usr/bin/env bash
+# The JSON Schemas and the program's reader agree: every case in cases/KIND/ is
+# taken by both (good-*) or refused by both (bad-*), and both take what is shipped.
+# The program judges a case in the place of that one file of host/.
+set -u
+export LC_ALL=C
+cd "$(dirname "$0")/../.." || exit 1
+export build=${BUILD:-build}
+export program=${SWAPWORTH:-build/swapworth}
+export here=tests/schemas
+export work=$build/tests/schemas
+
+shipped_of() { # KIND -> the shipped files of that kind
+    case $1 in
+    parts) ls catalog/parts/*.json ;;
+    scenario) ls scenarios/*.json ;;
+    *) ls "catalog/$1.json" ;;
+    esac
+}
+
+# The schema's verdicts of one kind, one "file verdict" a line. One call for all:
+# the validator is slow to start, and its pretty output names each file.
+schema_verdicts() { # KIND FILE...
+    local kind=$1 file words=()
+    shift
+    for file in "$@"; do words+=(-i "$file"); done
+    /usr/bin/jsonschema --output pretty "${words[@]}" "catalog/schemas/$kind.schema.json" 2>&1 |
+        sed -nE 's/^===\[([A-Za-z]+)\]===\((.*)\)===$/\2 \1/p' |
+        sed -e 's/ SUCCESS$/ good/' -e 's/ ValidationError$/ bad/' | sort -u
+}
+
+# The program's verdict on a case, and that its complaint is about that very file.
+program_verdict() { # KIND FILE HOST
+    local kind=$1 file=$2 host=$3 place code
+    case $kind in
+    parts) place=$host/catalog/parts/all.json ;;
+    scenario) place=$host/scenario.json ;;
+    *) place=$host/catalog/$kind.json ;;
+    esac
+    cp "$place" "$host/kept"
+    cp "$file" "$place"
+    if [ "$kind" = scenario ]; then
+        timeout 20 "$program" check "$place" >"$host/out" 2>"$host/err"
+    else
+        timeout 20 "$program" check "$host/catalog" >"$host/out" 2>"$host/err"
+    fi
+    code=$?
+    mv "$host/kept" "$place"
+    case $code in
+    0) echo good ;;
+    65) if grep -qF "$place" "$host/err"; then echo bad; else echo "65, not about the file"; fi ;;
+    *) echo "exit code $code" ;;
+    esac
+}
+
+agree() { # FILE WANTED WHO VERDICT
+    if [ "$4" = "$2" ]; then
+        echo "passed"
+    else
+        echo "FAILED $1: should be $2, $3 says: ${4:-nothing}"
+    fi
+}
+
+one_kind() { # KIND
+    local kind=$1 host="$work/$1" cases file wanted
+    rm -rf "$host"
+    cp -r "$here/host" "$host"
+    cases=$(ls "$here/cases/$kind"/good-*.json "$here/cases/$kind"/bad-*.json)
+    schema_verdicts "$kind" $cases $(shipped_of "$kind") >"$host/verdicts"
+    for file in $cases; do
+        wanted=$(basename "$file")
+        wanted=${wanted%%-*}
+        agree "$file" "$wanted" "the schema" "$(sed -n "s|^$file ||p" "$host/verdicts")"
+        agree "$file" "$wanted" "the program" "$(program_verdict "$kind" "$file" "$host")"
+    done
+    for file in $(shipped_of "$kind"); do
+        agree "$file" good "the schema" "$(sed -n "s|^$file ||p" "$host/verdicts")"
+    done
+}
+export -f shipped_of schema_verdicts program_verdict agree one_kind
+
+mkdir -p "$work"
+# A kind with a schema but no cases, or the other way round, is a fault of the tests.
+kinds=$(ls "$here/cases")
+if [ "$kinds" = "$(ls catalog/schemas | sed 's/\.schema\.json$//')" ]; then
+    echo "passed"
+else
+    echo "FAILED the kinds in $here/cases are not those of catalog/schemas"
+fi >"$work/results"
+xargs -P 2 -I KIND bash -c 'one_kind KIND >"$work/KIND.results"' <<<"$kinds"
+for kind in $kinds; do cat "$work/$kind.results"; done >>"$work/results"
+{
+    "$program" check catalog $(shipped_of scenario) >"$work/out" 2>"$work/err" &&
+        [ ! -s "$work/err" ] && echo "passed"
+} >>"$work/results" ||
+    echo "FAILED the program complains of the shipped files: $(head -n 1 "$work/err")" \
+        >>"$work/results"
+
+grep -v '^passed$' "$work/results"
+passed=$(grep -c '^passed$' "$work/results")
+failed=$(grep -vc '^passed$' "$work/results")
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
