@@ -89,12 +89,15 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
                   sw_complaints *complaints) {
     sw_run job;
     sw_answer *answer = NULL;
+    size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(&job, scenario, options, complaints);
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
     if (status == SW_OK)
         status = job.baseline.found ? tell_best(answer, &job, complaints)
                                     : tell_needed(answer, &job, complaints);
+    if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
+        sw_complain_of_sites(job.fitouts, complaints);
     sw_run_free(&job);
     if (status == SW_OK)
         *out = answer;
@@ -107,9 +110,12 @@ sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_optio
                     sw_export_form form, sw_complaints *complaints) {
     sw_run job;
     sw_text text = {0};
+    size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(&job, scenario, options, complaints);
     if (status == SW_OK)
         status = sw_program_write(&text, job.program, form);
+    if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
+        sw_complain_of_sites(job.fitouts, complaints);
     sw_run_free(&job);
     if (status == SW_OK)
         *out = text.bytes;

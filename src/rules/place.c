@@ -26,7 +26,12 @@ typedef struct placing {
     size_t site_count, site_room;
     loose_thing *things;
     size_t thing_count, thing_room;
+    int tries; /* placings looked at */
 } placing;
+
+/* Sites that take each other in circles can be used in more ways than anyone can
+ * try. Machines need a few hundred tries; beyond this the data is refused. */
+#define SW_TRIES_MOST 100000
 
 bool sw_thing_fits(const sw_thing *thing, const sw_site *site) {
     if (strcmp(thing->kind, site->kind) != 0)
@@ -105,6 +110,8 @@ static bool take(placing *p, size_t site, int sign) {
 static int64_t search(placing *p, size_t at, int64_t best) {
     while (at < p->site_count && p->sites[at].site->takes_count == 0)
         at++;
+    if (++p->tries > SW_TRIES_MOST)
+        return best;
     int64_t missed = missed_with_rooms(p);
     if (at == p->site_count || missed >= best)
         return missed < best ? missed : best;
@@ -250,6 +257,8 @@ static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rule
         *asked += p.things[t].count;
     if (status == SW_OK)
         *missed = *asked == 0 ? 0 : search(&p, 0, *asked);
+    if (p.tries > SW_TRIES_MOST)
+        status = SW_BAD_DATA;
     sw_arena_free(scratch);
     free(owner);
     free(p.sites);

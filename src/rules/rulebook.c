@@ -181,6 +181,13 @@ static sw_status spell_out(sw_rulebook *book) {
     return SW_OK;
 }
 
+void sw_complain_of_sites(const sw_fitouts *fitouts, sw_complaints *complaints) {
+    sw_complain(complaints, fitouts->scenario->file, "",
+                "every way to use them has to be tried, and there are too many",
+                "give the parts fewer sites with \"takes\", or fewer positions on them",
+                "the sites of this machine or of the parts for it take each other away in circles");
+}
+
 sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool allow_unknown) {
     sw_arena *arena = sw_arena_new();
     sw_rulebook *book = arena == NULL ? NULL : SW_NEW(arena, sw_rulebook, 1);

@@ -30,6 +30,7 @@ schema_verdicts() { # KIND FILE...
 }
 
 # The program's verdict on a case, and that its complaint is about that very file.
+# Each case takes the place of the one before it.
 program_verdict() { # KIND FILE HOST
     local kind=$1 file=$2 host=$3 place code
     case $kind in
@@ -37,7 +38,6 @@ program_verdict() { # KIND FILE HOST
     scenario) place=$host/scenario.json ;;
     *) place=$host/catalog/$kind.json ;;
     esac
-    cp "$place" "$host/kept"
     cp "$file" "$place"
     if [ "$kind" = scenario ]; then
         timeout 20 "$program" check "$place" >"$host/out" 2>"$host/err"
@@ -45,11 +45,10 @@ program_verdict() { # KIND FILE HOST
         timeout 20 "$program" check "$host/catalog" >"$host/out" 2>"$host/err"
     fi
     code=$?
-    mv "$host/kept" "$place"
     case $code in
-    0) echo good ;;
-    65) if grep -qF "$place" "$host/err"; then echo bad; else echo "65, not about the file"; fi ;;
-    *) echo "exit code $code" ;;
+    0) verdict=good ;;
+    65) [[ $(<"$host/err") == *"$place"* ]] && verdict=bad || verdict="65, not about the file" ;;
+    *) verdict="exit code $code" ;;
     esac
 }
 
@@ -62,19 +61,23 @@ agree() { # FILE WANTED WHO VERDICT
 }
 
 one_kind() { # KIND
-    local kind=$1 host="$work/$1" cases file wanted
+    local kind=$1 host="$work/$1" cases file wanted verdict
+    local -A schema=()
     rm -rf "$host"
     cp -r "$here/host" "$host"
     cases=$(ls "$here/cases/$kind"/good-*.json "$here/cases/$kind"/bad-*.json)
-    schema_verdicts "$kind" $cases $(shipped_of "$kind") >"$host/verdicts"
+    while read -r file verdict; do
+        schema[$file]=$verdict
+    done < <(schema_verdicts "$kind" $cases $(shipped_of "$kind"))
     for file in $cases; do
-        wanted=$(basename "$file")
+        wanted=${file##*/}
         wanted=${wanted%%-*}
-        agree "$file" "$wanted" "the schema" "$(sed -n "s|^$file ||p" "$host/verdicts")"
-        agree "$file" "$wanted" "the program" "$(program_verdict "$kind" "$file" "$host")"
+        agree "$file" "$wanted" "the schema" "${schema[$file]-}"
+        program_verdict "$kind" "$file" "$host" # sets verdict
+        agree "$file" "$wanted" "the program" "$verdict"
     done
     for file in $(shipped_of "$kind"); do
-        agree "$file" good "the schema" "$(sed -n "s|^$file ||p" "$host/verdicts")"
+        agree "$file" good "the schema" "${schema[$file]-}"
     done
 }
 export -f shipped_of schema_verdicts program_verdict agree one_kind
