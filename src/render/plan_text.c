@@ -174,8 +174,10 @@ static const char *louder(double ratio) {
         return "as loud as today";
     if (ratio > 0.85)
         return "a little quieter";
-    if (ratio > 0.6)
+    if (ratio > 0.71)
         return "about three quarters as loud";
+    if (ratio > 0.58)
+        return "about two thirds as loud";
     if (ratio > 0.42)
         return "about half as loud";
     if (ratio > 0.29)
