@@ -1,6 +1,8 @@
 /* Writing JSON: the only other file that knows cJSON. */
 #include "render/json_writer.h"
 
+#include "read/utf8.h"
+
 #include <cjson/cJSON.h>
 #include <stdlib.h>
 #include <string.h>
@@ -62,8 +64,29 @@ sw_writer *sw_writer_array(sw_writer *in, const char *name) {
     return child(in, name, cJSON_CreateArray());
 }
 
+/* Names of files may hold any bytes; JSON holds UTF-8 alone. What is none becomes
+ * U+FFFD. */
+static cJSON *valid_string(const char *text) {
+    sw_text valid = {0};
+    size_t left = strlen(text);
+    sw_text_add(&valid, "");
+    while (left > 0) {
+        size_t step = sw_utf8_length((const unsigned char *)text, left);
+        if (step == 0)
+            sw_text_add(&valid, "\xEF\xBF\xBD");
+        else
+            sw_text_add_bytes(&valid, text, step);
+        step = step == 0 ? 1 : step;
+        text += step;
+        left -= step;
+    }
+    cJSON *item = valid.failed ? NULL : cJSON_CreateString(valid.bytes != NULL ? valid.bytes : "");
+    sw_text_free(&valid);
+    return item;
+}
+
 void sw_writer_text(sw_writer *in, const char *name, const char *text) {
-    attach(in, name, text != NULL ? cJSON_CreateString(text) : cJSON_CreateNull());
+    attach(in, name, text != NULL ? valid_string(text) : cJSON_CreateNull());
 }
 
 void sw_writer_integer(sw_writer *in, const char *name, int64_t number) {

@@ -111,199 +111,214 @@ golden() { # NAME CODE STREAM WORD...
 # ---- golden outputs ----------------------------------------------------------------
 
 golden_outputs() {
-golden help.txt 0 out --help
-golden plan.txt 0 out plan "$desk"
-golden plan.json 0 out plan "$desk" --json
-golden nothing-fits.txt 1 out plan "$desk" --budget 30.00
-golden complaints.txt 65 err plan "$faulty"
-golden complaints.json 65 out plan "$faulty" --json
-golden export.lp 0 out export "$desk" --lp
+    golden help.txt 0 out --help
+    golden plan.txt 0 out plan "$desk"
+    golden plan.json 0 out plan "$desk" --json
+    golden nothing-fits.txt 1 out plan "$desk" --budget 30.00
+    golden complaints.txt 65 err plan "$faulty"
+    golden complaints.json 65 out plan "$faulty" --json
+    golden export.lp 0 out export "$desk" --lp
+}
 
 # ---- the command line ----------------------------------------------------------------
 
-try 0 "Exit codes" - --help
-try 0 "Exit codes" - help
-try 0 "swapworth 0" - --version
-try 64 - "Exit codes"
-try 64 - 'no command "optimise"' optimise "$small"
-try 64 - 'no command "--json"' --json
-try 64 - 'no command ""' ""
-try 64 - "one scenario" plan
-try 64 - "one scenario" plan "$small" "$small"
-try 64 - "one scenario" plan "$small" --lp
-try 64 - "one scenario" plan -- "$small" --json
-try 64 - "check takes" check
-try 64 - "check takes" check "$small" --mps
-try 64 - "--lp or --mps" export "$small"
-try 64 - "--lp or --mps" export "$small" --lp --mps
-try 64 - "--lp or --mps" export --lp
-for command in plan check export; do
-    try 64 - 'no option "--cheap"' $command "$small" --cheap
-    try 64 - 'no option "-j"' $command -j "$small"
-    try 64 - 'no option "--budget=5"' $command "$small" --budget=5
-done
-for option in --budget --catalog --seconds -o; do
-    try 64 - "missing behind \"$option\"" plan "$small" $option
-done
-for seconds in 0 -1 1.5 1,5 1e1 "" " 3" "3 " +3 0x3 86401 4294967297 99999999999999999999 inf nan; do
-    try 64 - "--seconds" plan "$small" --seconds "$seconds"
-done
-for budget in 1,5 -3 1e3 "" 1.234 .5 5. " 5" "5 " +5 0x10 5EUR inf nan \
-    99999999999999999999 92233720368547758.08 1.5.5; do
-    try 65 - "--budget: " plan "$small" --budget "$budget"
-done
-expect 65 '"count"' "--budget: " export "$small" --lp --json --budget 1,5
-is "the number of complaints" "$("$json" "$out" count)" 1
-verdict "export --budget 1,5 --json"
+command_line() {
+    try 0 "Exit codes" - --help
+    try 0 "Exit codes" - help
+    try 0 "swapworth 0" - --version
+    try 64 - "Exit codes"
+    try 64 - 'no command "optimise"' optimise "$small"
+    try 64 - 'no command "--json"' --json
+    try 64 - 'no command ""' ""
+    try 64 - "one scenario" plan
+    try 64 - "one scenario" plan "$small" "$small"
+    try 64 - "one scenario" plan "$small" --lp
+    try 64 - "one scenario" plan -- "$small" --json
+    try 64 - "check takes" check
+    try 64 - "check takes" check "$small" --mps
+    try 64 - "--lp or --mps" export "$small"
+    try 64 - "--lp or --mps" export "$small" --lp --mps
+    try 64 - "--lp or --mps" export --lp
+    for command in plan check export; do
+        try 64 - 'no option "--cheap"' $command "$small" --cheap
+        try 64 - 'no option "-j"' $command -j "$small"
+        try 64 - 'no option "--budget=5"' $command "$small" --budget=5
+    done
+    for option in --budget --catalog --seconds -o; do
+        try 64 - "missing behind \"$option\"" plan "$small" $option
+    done
+    for seconds in 0 -1 1.5 1,5 1e1 "" " 3" "3 " +3 0x3 86401 4294967297 \
+        99999999999999999999 inf nan; do
+        try 64 - "--seconds" plan "$small" --seconds "$seconds"
+    done
+    for budget in 1,5 -3 1e3 "" 1.234 .5 5. " 5" "5 " +5 0x10 5EUR inf nan \
+        99999999999999999999 92233720368547758.08 1.5.5; do
+        try 65 - "--budget: " plan "$small" --budget "$budget"
+    done
+    expect 65 '"count"' "--budget: " export "$small" --lp --json --budget 1,5
+    is "the number of complaints" "$("$json" "$out" count)" 1
+    verdict "export --budget 1,5 --json"
 
-# The later of two wins, wherever they stand.
-expect 0 "To spend: 100.00" - plan --budget 7 "$small" --budget 100.00
-cp "$out" "$work/kept"
-run plan "$small"
-same "with the scenario's own budget" "$out" "$work/kept"
-run plan "$small" --budget 100
-same "with 100 for 100.00" "$out" "$work/kept"
-run plan --seconds 5 --seconds 60 -- "$small"
-same "with a name behind --" "$out" "$work/kept"
-run plan --catalog "$here" --catalog "$host/catalog" "$small"
-same "with the catalog named" "$out" "$work/kept"
-verdict "options twice, before and behind, and --"
+    # The later of two wins, wherever they stand.
+    expect 0 "To spend: 100.00" - plan --budget 7 "$small" --budget 100.00
+    cp "$out" "$mine/kept"
+    run plan "$small"
+    same "with the scenario's own budget" "$out" "$mine/kept"
+    run plan "$small" --budget 100
+    same "with 100 for 100.00" "$out" "$mine/kept"
+    run plan --seconds 5 --seconds 60 -- "$small"
+    same "with a name behind --" "$out" "$mine/kept"
+    run plan --catalog "$here" --catalog "$host/catalog" "$small"
+    same "with the catalog named" "$out" "$mine/kept"
+    verdict "options twice, before and behind, and --"
+}
 
 # ---- what is read ----------------------------------------------------------------------
 
-printf '' >"$here/empty.json"
-printf ' \n\t\n' >"$here/blank.json"
-printf '{"schema":1' >"$here/cut.json"
-printf '{"schema":1,"schema":1}' >"$here/twice.json"
-printf '{"schema":1,"title":"\377"}' >"$here/bytes.json"
-printf '{"schema":1,"title":"a\0b"}' >"$here/nul.json"
-printf '[]' >"$here/list.json"
-{ cat "$small" && echo '{}'; } >"$here/more.json"
-head -c 1000000 /dev/zero | tr '\0' '[' >"$here/deep.json"
-{ printf '{"a":%.0s' {1..20000}; } >"$here/deep-objects.json"
-for name in empty blank cut twice bytes nul list more deep deep-objects; do
-    expect 65 - "$here/$name.json: " plan "$here/$name.json"
-    holds "standard error" "$err" "Why: "
-    holds "standard error" "$err" "To mend it: "
-    expect 65 "complaints" "$here/$name.json: " check "$here/$name.json" --json
-    verdict "reading $name.json"
-done
-for command in plan check "export --lp"; do
-    try 66 - "$here/none.json: cannot be read" $command "$here/none.json"
-    try 66 - "cannot be read" $command ""
-    try 66 - "folder" $command "$small" --catalog "$here/none"
-    try 66 - "folder" $command "$small" --catalog "$small"
-    try 65 - "$faulty: " $command "$faulty"
-done
-try 66 - "cannot be read" plan "$host"
-try 66 - "cannot be read" export "$host" --mps
-try 66 - "cannot be read" check "$here"
-try 65 - "/dev/null" plan /dev/null
+reading() {
+    printf '' >"$here/empty.json"
+    printf ' \n\t\n' >"$here/blank.json"
+    printf '{"schema":1' >"$here/cut.json"
+    printf '{"schema":1,"schema":1}' >"$here/twice.json"
+    printf '{"schema":1,"title":"\377"}' >"$here/bytes.json"
+    printf '{"schema":1,"title":"a\0b"}' >"$here/nul.json"
+    printf '[]' >"$here/list.json"
+    { cat "$small" && echo '{}'; } >"$here/more.json"
+    head -c 1000000 /dev/zero | tr '\0' '[' >"$here/deep.json"
+    { printf '{"a":%.0s' {1..20000}; } >"$here/deep-objects.json"
+    for name in empty blank cut twice bytes nul list more deep deep-objects; do
+        expect 65 - "$here/$name.json: " plan "$here/$name.json"
+        holds "standard error" "$err" "Why: "
+        holds "standard error" "$err" "To mend it: "
+        expect 65 "complaints" "$here/$name.json: " check "$here/$name.json" --json
+        verdict "reading $name.json"
+    done
+    for command in plan check "export --lp"; do
+        try 66 - "$here/none.json: cannot be read" $command "$here/none.json"
+        try 66 - "cannot be read" $command ""
+        try 66 - "folder" $command "$small" --catalog "$here/none"
+        try 66 - "folder" $command "$small" --catalog "$small"
+        try 65 - "$faulty: " $command "$faulty"
+    done
+    try 66 - "cannot be read" plan "$host"
+    try 66 - "cannot be read" export "$host" --mps
+    try 66 - "cannot be read" check "$here"
+    try 65 - "/dev/null" plan /dev/null
 
-# A loop of links, and a name longer than any system takes.
-ln -s loop.json "$here/loop.json"
-try 66 - "cannot be read" plan "$here/loop.json"
-try 66 - "cannot be read" check "$(printf 'n%.0s' {1..5000}).json"
+    # A loop of links, and a name longer than any system takes.
+    ln -s loop.json "$here/loop.json"
+    try 66 - "cannot be read" plan "$here/loop.json"
+    try 66 - "cannot be read" check "$(printf 'n%.0s' {1..5000}).json"
 
-# Standard input, whose catalog counts from where the program runs.
-run plan "$small"
-cp "$out" "$work/kept"
-sed "s|\"catalog\": \"catalog\"|\"catalog\": \"$host/catalog\"|" "$small" >"$here/stdin.json"
-input=$here/stdin.json
-expect 0 "To spend" - plan -
-same "the plan from standard input" "$out" "$work/kept"
-expect 0 "Nothing to complain of." - check -
-expect 0 "Minimize" - export - --lp
-verdict "a scenario on standard input"
-input=$here/cut.json
-try 65 - "-: line 1" plan -
-input=/dev/null
-try 65 - "-: " check -
+    # Standard input, whose catalog counts from where the program runs.
+    run plan "$small"
+    cp "$out" "$mine/kept"
+    sed "s|\"catalog\": \"catalog\"|\"catalog\": \"$host/catalog\"|" "$small" >"$here/stdin.json"
+    input=$here/stdin.json
+    expect 0 "To spend" - plan -
+    same "the plan from standard input" "$out" "$mine/kept"
+    expect 0 "Nothing to complain of." - check -
+    expect 0 "Minimize" - export - --lp
+    verdict "a scenario on standard input"
+    input=$here/cut.json
+    try 65 - "-: line 1" plan -
+    input=/dev/null
+    try 65 - "-: " check -
 
-# A file's name is bytes; JSON is UTF-8.
-odd=$here/$(printf 'na\377me.json')
-if cp "$here/stdin.json" "$odd" 2>/dev/null; then
-    try 0 "To spend" - plan "$odd" --catalog "$host/catalog"
-    try 0 '"count":' - check "$odd" --catalog "$host/catalog" --json
-    printf '[]' >"$odd"
-    try 65 '"complaints":' ": " check "$odd" --json
-fi
-expect 66 '"complaints":' ": " check "$here/$(printf 'no\377ne.json')" --json
-is "the answer as JSON" "$("$json" "$out" count)" 1
-verdict "a name that is not UTF-8 and not there"
+    # A file's name is bytes; JSON is UTF-8.
+    odd=$here/$(printf 'na\377me.json')
+    if cp "$here/stdin.json" "$odd" 2>/dev/null; then
+        try 0 "To spend" - plan "$odd" --catalog "$host/catalog"
+        try 0 '"count":' - check "$odd" --catalog "$host/catalog" --json
+        printf '[]' >"$odd"
+        try 65 '"complaints":' ": " check "$odd" --json
+    fi
+    expect 66 '"complaints":' ": " check "$here/$(printf 'no\377ne.json')" --json
+    is "the answer as JSON" "$("$json" "$out" count)" 1
+    verdict "a name that is not UTF-8 and not there"
+}
 
 # ---- complaints ----------------------------------------------------------------------------
 
-count=$("$json" "$golden/complaints.json" count)
-is "the length of the list" "$("$json" "$golden/complaints.json" complaints.#)" "$count"
-is "complaints as text" "$(grep -c '^    Why: ' "$golden/complaints.txt")" "$count"
-[ "$count" -ge 12 ] || blame "only $count complaints"
-for i in $(seq 0 $((count - 1))); do
-    for field in file place what why mend; do
-        text=$("$json" "$golden/complaints.json" "complaints.$i.$field")
-        [ -n "$text" ] && [ "$text" != absent ] || blame "complaint $i has no $field"
+complaints() {
+    count=$("$json" "$golden/complaints.json" count)
+    is "the length of the list" "$("$json" "$golden/complaints.json" complaints.#)" "$count"
+    is "complaints as text" "$(grep -c '^    Why: ' "$golden/complaints.txt")" "$count"
+    [ "$count" -ge 12 ] || blame "only $count complaints"
+    paths=()
+    for ((i = 0; i < count; i++)); do
+        for field in file place what why mend; do paths+=("complaints.$i.$field"); done
     done
-    holds "the text" "$golden/complaints.txt" "$text"
-done
-verdict "complaints are the same in JSON and in text"
+    while read -r text; do
+        [ -n "$text" ] && [ "$text" != absent ] || blame "a complaint has an empty field"
+        holds "the text" "$golden/complaints.txt" "$text"
+    done < <("$json" "$golden/complaints.json" "${paths[@]}")
+    verdict "complaints are the same in JSON and in text"
 
-# All complaints of all files; the gravest code.
-expect 65 '"complaints"' "$here/cut.json: " check "$faulty" "$small" "$here/cut.json" catalog --json
-is "the number of complaints" "$("$json" "$out" count)" $((count + 1))
-expect 66 '"complaints"' "$here/none.json: " check "$here/none.json" "$faulty" "$here/cut.json" --json
-is "the number of complaints" "$("$json" "$out" count)" $((count + 2))
-is "the first one's file" "$("$json" "$out" complaints.0.file)" "$here/none.json"
-holds "standard error" "$err" "$faulty: "
-verdict "check of several files"
-try 0 "Nothing to complain of." - check "$small" "$desk" catalog "$host/catalog"
+    # All complaints of all files; the gravest code.
+    printf '{"schema":1' >"$here/cut.json"
+    expect 65 '"complaints"' "$here/cut.json: " \
+        check "$faulty" "$small" "$here/cut.json" catalog --json
+    is "the number of complaints" "$("$json" "$out" count)" $((count + 1))
+    expect 66 '"complaints"' "$here/none.json: " \
+        check "$here/none.json" "$faulty" "$here/cut.json" --json
+    is "the number of complaints" "$("$json" "$out" count)" $((count + 2))
+    is "the first one's file" "$("$json" "$out" complaints.0.file)" "$here/none.json"
+    holds "standard error" "$err" "$faulty: "
+    verdict "check of several files"
+    try 0 "Nothing to complain of." - check "$small" "$desk" catalog "$host/catalog"
 
-# A flood of complaints is counted, and its first 200 are told.
-{
-    printf '{"schema":1,"title":"t","catalog":"%s","currency":"EUR",' "$(realpath "$host/catalog")"
-    printf '"machine":{"board":[{"part":"plain-board"}]},"budget":{"total":"1.00"},'
-    printf '"wishes":{"swings":{"speed":1}'
-    printf ',"x%d":0' {1..300}
-    printf '}}'
-} >"$here/flood.json"
-expect 65 '"complaints"' " more complaints." check "$here/flood.json" --json
-[ "$("$json" "$out" count)" -ge 300 ] || blame "count is $("$json" "$out" count)"
-is "those told" "$("$json" "$out" complaints.#)" 200
-is "those told as text" "$(grep -c '^    Why: ' "$err")" 200
-verdict "a flood of complaints"
+    # A flood of complaints is counted, and its first 200 are told.
+    {
+        printf '{"schema":1,"title":"t","catalog":"%s",' "$(realpath "$host/catalog")"
+        printf '"currency":"EUR",'
+        printf '"machine":{"board":[{"part":"plain-board"}]},"budget":{"total":"1.00"},'
+        printf '"wishes":{"swings":{"speed":1}'
+        printf ',"x%d":0' {1..300}
+        printf '}}'
+    } >"$here/flood.json"
+    expect 65 '"complaints"' " more complaints." check "$here/flood.json" --json
+    [ "$("$json" "$out" count)" -ge 300 ] || blame "count is $("$json" "$out" count)"
+    is "those told" "$("$json" "$out" complaints.#)" 200
+    is "those told as text" "$(grep -c '^    Why: ' "$err")" 200
+    verdict "a flood of complaints"
+}
 
 # ---- JSON of every command ---------------------------------------------------------------
 
-expect 0 '"optimal"' - plan "$small" --json
-is "status" "$("$json" "$out" status)" optimal
-is "bound and gap" "$("$json" "$out" bound gap | tr '\n' ' ')" "absent absent "
-is "bundles" "$("$json" "$out" bundles.# bundles.0.rank | tr '\n' ' ')" "1 1 "
-verdict "plan --json"
-expect 1 '"nothing-fits"' - plan "$desk" --budget 30.00 --json
-is "status" "$("$json" "$out" status)" nothing-fits
-is "bundles" "$("$json" "$out" bundles.#)" 0
-is "needed" "$("$json" "$out" needed)" "$("$json" "$golden/plan.json" baseline.cost)"
-verdict "plan --json when nothing fits"
-expect 0 '"count":' - check "$small" catalog --json
-is "complaints" "$("$json" "$out" count complaints.# | tr '\n' ' ')" "0 0 "
-verdict "check --json"
-for form in lp mps; do
-    expect 0 "x_memory_0" - export "$small" --$form
-    cp "$out" "$work/kept"
-    expect 0 '"text":' - export "$small" --$form --json
-    is "form" "$("$json" "$out" form)" $form
-    "$json" "$out" text | sed '$d' >"$work/text"
-    same "the text in JSON" "$work/text" "$work/kept"
-    verdict "export --$form --json"
-done
-try 0 "To spend" - plan "$small" --allow-unknown
+json_of_every_command() {
+    expect 0 '"optimal"' - plan "$small" --json
+    is "status" "$("$json" "$out" status)" optimal
+    is "bound and gap" "$("$json" "$out" bound gap | tr '\n' ' ')" "absent absent "
+    is "bundles" "$("$json" "$out" bundles.# bundles.0.rank | tr '\n' ' ')" "1 1 "
+    verdict "plan --json"
+    expect 1 '"nothing-fits"' - plan "$desk" --budget 30.00 --json
+    is "status" "$("$json" "$out" status)" nothing-fits
+    is "bundles" "$("$json" "$out" bundles.#)" 0
+    is "needed" "$("$json" "$out" needed)" "$("$json" "$golden/plan.json" baseline.cost)"
+    verdict "plan --json when nothing fits"
+    expect 0 '"count":' - check "$small" catalog --json
+    is "complaints" "$("$json" "$out" count complaints.# | tr '\n' ' ')" "0 0 "
+    verdict "check --json"
+    for form in lp mps; do
+        expect 0 "x_memory_0" - export "$small" --$form
+        cp "$out" "$mine/kept"
+        expect 0 '"text":' - export "$small" --$form --json
+        is "form" "$("$json" "$out" form)" $form
+        "$json" "$out" text | sed '$d' >"$mine/text"
+        same "the text in JSON" "$mine/text" "$mine/kept"
+        verdict "export --$form --json"
+    done
+    try 0 "To spend" - plan "$small" --allow-unknown
 
-# Just enough and a cent too little for what must be done and for the reserve.
-needed=$("$json" "$golden/plan.json" baseline.cost)
-cents=$((10#${needed/./} + 3800))
-printf -v enough '%d.%02d' $((cents / 100)) $((cents % 100))
-printf -v short '%d.%02d' $(((cents - 1) / 100)) $(((cents - 1) % 100))
-try 0 "What must be done" - plan "$desk" --budget "$enough"
-try 1 "Nothing fits" - plan "$desk" --budget "$short"
+    # Just enough and a cent too little for what must be done and for the reserve.
+    needed=$("$json" "$golden/plan.json" baseline.cost)
+    cents=$((10#${needed/./} + 3800))
+    printf -v enough '%d.%02d' $((cents / 100)) $((cents % 100))
+    printf -v short '%d.%02d' $(((cents - 1) / 100)) $(((cents - 1) % 100))
+    try 0 "What must be done" - plan "$desk" --budget "$enough"
+    try 1 "Nothing fits" - plan "$desk" --budget "$short"
+}
 
 # ---- out of time -----------------------------------------------------------------------------
 
@@ -336,96 +351,18 @@ early() { # a machine fast enough is through in a second
     esac
     [[ $left != -* ]] || blame "over the budget by $left"
 }
-early
-verdict "plan --seconds 1"
+
+out_of_time() {
+    early
+    verdict "plan --seconds 1"
+}
 
 # ---- what is written ----------------------------------------------------------------------------
 
-# No real device is ever given to -o: a program at fault could replace it.
-run plan "$small"
-cp "$out" "$work/kept"
-box=$here/box
-alone() { is "the folder's content" "$(ls -A "$box" | tr '\n' ' ')" "$1 "; }
 fresh() {
     rm -rf "$box"
     mkdir "$box"
 }
-
-fresh
-expect 0 - - plan "$small" -o "$box/plan.txt"
-same "the file" "$box/plan.txt" "$work/kept"
-alone plan.txt
-echo old >"$box/plan.txt"
-expect 0 - - plan -o "$box/plan.txt" "$small"
-same "the file over an old one" "$box/plan.txt" "$work/kept"
-alone plan.txt
-verdict "-o FILE is whole and alone"
-
-expect 0 - - plan "$small" --json -o "$box/plan.txt"
-is "the file's status" "$("$json" "$box/plan.txt" status)" optimal
-verdict "-o FILE with --json"
-
-expect 0 "To spend" - plan "$small" -o -
-same "standard output" "$out" "$work/kept"
-[ ! -e ./- ] || blame "there is a file called -"
-verdict "-o - is standard output"
-
-fresh
-(umask 027 && "$program" plan "$small" -o "$box/plan.txt")
-is "the rights under umask 027" "$(stat -c %a "$box/plan.txt")" 640
-verdict "-o FILE has the usual rights"
-
-fresh
-mkdir "$box/real"
-echo old >"$box/real/plan.txt"
-ln -s real/plan.txt "$box/link.txt"
-expect 0 - - plan "$small" -o "$box/link.txt"
-[ -L "$box/link.txt" ] || blame "the link is no link any more"
-same "the file behind the link" "$box/real/plan.txt" "$work/kept"
-is "the folder behind the link" "$(ls -A "$box/real")" plan.txt
-verdict "-o LINK writes the file behind it"
-
-fresh
-mkfifo "$box/pipe"
-timeout 20 cat "$box/pipe" >"$work/piped" &
-reader=$!
-expect 0 - - plan "$small" -o "$box/pipe"
-[ -p "$box/pipe" ] || { blame "the pipe is no pipe any more"; kill "$reader" 2>/dev/null; }
-wait "$reader"
-same "what came through" "$work/piped" "$work/kept"
-alone pipe
-verdict "-o PIPE writes through it"
-
-fresh
-expect 73 - "cannot create $box/none/plan.txt" plan "$small" -o "$box/none/plan.txt"
-expect 73 - "$box" plan "$small" -o "$box"
-expect 73 - "$box/" export "$small" --lp -o "$box/"
-expect 73 - "cannot create" check "$small" -o "$box/none/plan.txt"
-is "the folder's content" "$(ls -A "$box")" ""
-is "what stands beside the folder" "$(ls -d "$box".* 2>/dev/null)" ""
-verdict "-o that cannot be created: 73"
-
-# A full disk, by a limit on the size of files: the old file stays as it was.
-fresh
-echo old >"$box/desk.txt"
-(
-    trap '' XFSZ
-    ulimit -f 1
-    "$program" plan "$desk" -o "$box/desk.txt" >/dev/null 2>&1
-)
-is "the exit code" $? 74
-is "the old file" "$(cat "$box/desk.txt")" old
-alone desk.txt
-verdict "-o on a full disk: 74, and the old file stays"
-
-# A device of our own, where we may make one.
-fresh
-if mknod "$box/full" c 1 7 2>/dev/null && ! (echo x >"$box/full") 2>/dev/null; then
-    expect 74 - "cannot write $box/full" plan "$small" -o "$box/full"
-    [ -c "$box/full" ] || blame "the device is no device any more"
-    alone full
-    verdict "-o DEVICE that takes nothing: 74"
-fi
 
 full() { # WORD...: standard output takes nothing
     "$program" "$@" </dev/null >/dev/full 2>"$err"
@@ -434,29 +371,148 @@ full() { # WORD...: standard output takes nothing
     is "the exit code without an output" $? 74
     verdict "standard output that cannot be written: $*"
 }
-full plan "$small"
-full plan "$small" --json
-full plan "$desk" --budget 30.00
-full check "$small"
-full check "$faulty" --json
-full export "$small" --lp
-full --help
-full --version
 
-fresh
-"$program" plan "$small" -o "$box/plan.txt" </dev/null >&- 2>"$err"
-is "the exit code" $? 0
-same "the file" "$box/plan.txt" "$work/kept"
-"$program" plan "$faulty" </dev/null >"$out" 2>&-
-is "the exit code of complaints without standard error" $? 65
-verdict "closed streams that are not needed"
+alone() { is "the folder's content" "$(ls -A "$box" | tr '\n' ' ')" "$1 "; }
 
-fresh
-expect 65 - ": " plan "$faulty" -o "$box/plan.txt"
-is "the folder's content" "$(ls -A "$box")" ""
-expect 65 - ": " plan "$faulty" --json -o "$box/complaints.json"
-is "complaints in the file" "$("$json" "$box/complaints.json" count)" "$count"
-verdict "-o with bad data"
+writing() {
+    # No real device is ever given to -o: a program at fault could replace it.
+    run plan "$small"
+    cp "$out" "$mine/kept"
+    box=$here/box
+    fresh
+    expect 0 - - plan "$small" -o "$box/plan.txt"
+    same "the file" "$box/plan.txt" "$mine/kept"
+    alone plan.txt
+    echo old >"$box/plan.txt"
+    expect 0 - - plan -o "$box/plan.txt" "$small"
+    same "the file over an old one" "$box/plan.txt" "$mine/kept"
+    alone plan.txt
+    verdict "-o FILE is whole and alone"
 
+    expect 0 - - plan "$small" --json -o "$box/plan.txt"
+    is "the file's status" "$("$json" "$box/plan.txt" status)" optimal
+    verdict "-o FILE with --json"
+
+    expect 0 "To spend" - plan "$small" -o -
+    same "standard output" "$out" "$mine/kept"
+    [ ! -e ./- ] || blame "there is a file called -"
+    verdict "-o - is standard output"
+
+    fresh
+    (umask 027 && "$program" plan "$small" -o "$box/plan.txt")
+    is "the rights under umask 027" "$(stat -c %a "$box/plan.txt")" 640
+    verdict "-o FILE has the usual rights"
+
+    fresh
+    mkdir "$box/real"
+    echo old >"$box/real/plan.txt"
+    ln -s real/plan.txt "$box/link.txt"
+    expect 0 - - plan "$small" -o "$box/link.txt"
+    [ -L "$box/link.txt" ] || blame "the link is no link any more"
+    same "the file behind the link" "$box/real/plan.txt" "$mine/kept"
+    is "the folder behind the link" "$(ls -A "$box/real")" plan.txt
+    verdict "-o LINK writes the file behind it"
+
+    fresh
+    mkfifo "$box/pipe"
+    timeout 20 cat "$box/pipe" >"$mine/piped" &
+    reader=$!
+    expect 0 - - plan "$small" -o "$box/pipe"
+    [ -p "$box/pipe" ] || { blame "the pipe is no pipe any more"; kill "$reader" 2>/dev/null; }
+    wait "$reader"
+    same "what came through" "$mine/piped" "$mine/kept"
+    alone pipe
+    verdict "-o PIPE writes through it"
+
+    fresh
+    expect 73 - "cannot create $box/none/plan.txt" plan "$small" -o "$box/none/plan.txt"
+    expect 73 - "$box" plan "$small" -o "$box"
+    expect 73 - "$box/" export "$small" --lp -o "$box/"
+    expect 73 - "cannot create" check "$small" -o "$box/none/plan.txt"
+    is "the folder's content" "$(ls -A "$box")" ""
+    is "what stands beside the folder" "$(ls -d "$box".* 2>/dev/null)" ""
+    verdict "-o that cannot be created: 73"
+
+    # A full disk, by a limit on the size of files: the old file stays as it was.
+    fresh
+    echo old >"$box/desk.txt"
+    (
+        trap '' XFSZ
+        ulimit -f 1
+        "$program" plan "$desk" -o "$box/desk.txt" >/dev/null 2>&1
+    )
+    is "the exit code" $? 74
+    is "the old file" "$(cat "$box/desk.txt")" old
+    alone desk.txt
+    verdict "-o on a full disk: 74, and the old file stays"
+
+    # A device of our own, where we may make one.
+    fresh
+    if mknod "$box/full" c 1 7 2>/dev/null && ! (echo x >"$box/full") 2>/dev/null; then
+        expect 74 - "cannot write $box/full" plan "$small" -o "$box/full"
+        [ -c "$box/full" ] || blame "the device is no device any more"
+        alone full
+        verdict "-o DEVICE that takes nothing: 74"
+    fi
+
+    full plan "$small"
+    full plan "$small" --json
+    full plan "$desk" --budget 30.00
+    full check "$small"
+    full check "$faulty" --json
+    full export "$small" --lp
+    full --help
+    full --version
+
+    fresh
+    "$program" plan "$small" -o "$box/plan.txt" </dev/null >&- 2>"$err"
+    is "the exit code" $? 0
+    same "the file" "$box/plan.txt" "$mine/kept"
+    "$program" plan "$faulty" </dev/null >"$out" 2>&-
+    is "the exit code of complaints without standard error" $? 65
+    verdict "closed streams that are not needed"
+
+    fresh
+    expect 65 - ": " plan "$faulty" -o "$box/plan.txt"
+    is "the folder's content" "$(ls -A "$box")" ""
+    expect 65 - ": " plan "$faulty" --json -o "$box/complaints.json"
+    is "complaints in the file" "$("$json" "$box/complaints.json" count)" \
+        "$("$json" "$golden/complaints.json" count)"
+    verdict "-o with bad data"
+}
+
+# ---- all parts, side by side -------------------------------------------------------------
+
+part() { # NAME: in a folder and with counts of its own
+    mine=$work/$1
+    out=$mine/out
+    err=$mine/err
+    here=$mine/here
+    rm -rf "$mine"
+    mkdir -p "$here"
+    "$1"
+    echo "$passed passed, $failed failed"
+}
+
+mkdir -p "$golden"
+if [ $renew = yes ]; then
+    part golden_outputs
+    echo "renewed what is in $golden"
+    exit
+fi
+parts="golden_outputs command_line reading complaints json_of_every_command out_of_time writing"
+for name in $parts; do part "$name" >"$work/$name.log" 2>&1 & done
+wait
+for name in $parts; do
+    last=$(tail -n 1 "$work/$name.log")
+    sed '$d' "$work/$name.log"
+    if [[ $last =~ ^([0-9]+)\ passed,\ ([0-9]+)\ failed$ ]]; then
+        passed=$((passed + BASH_REMATCH[1]))
+        failed=$((failed + BASH_REMATCH[2]))
+    else
+        echo "FAILED $name: ended with: $last"
+        failed=$((failed + 1))
+    fi
+done
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

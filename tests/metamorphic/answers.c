@@ -50,10 +50,10 @@ static void print_bundles(const cJSON *answer) {
 }
 
 static bool names_money(const char *name) {
-    static const char *const money[] = {"budget", "budget_total", "reserve", "sundries", "cost",
-                                        "offer",  "hoped",        "price",   "amount",   "parts",
-                                        "offers", "tasks",        "charges", "labour",   "tax",
-                                        "total",  "left"};
+    static const char *const money[] = {"budget", "budget_total", "needed", "reserve", "sundries",
+                                        "cost",   "offer",        "hoped",  "price",   "amount",
+                                        "parts",  "offers",       "tasks",  "charges", "labour",
+                                        "tax",    "total",        "left"};
     for (size_t i = 0; i < sizeof money / sizeof *money; i++)
         if (strcmp(name, money[i]) == 0)
             return true;
@@ -85,8 +85,8 @@ static bool is_twice(const cJSON *a, const cJSON *b, const char *name, const cha
         }
         return good;
     }
-    bool good = a->type == b->type && !cJSON_IsArray(a) && !cJSON_IsObject(a) &&
-                same_value(a, b, name);
+    bool good =
+        a->type == b->type && !cJSON_IsArray(a) && !cJSON_IsObject(a) && same_value(a, b, name);
     if (!good && !cJSON_IsString(a))
         printf("%s differs\n", path);
     return good;

@@ -24,7 +24,7 @@ enum { NOTHING_TO_COPY = 3, BAD_USE = 2 };
 
 typedef uint64_t Dice;
 
-static uint64_t below(uint64_t *dice, uint64_t count) {
+static uint64_t below(Dice *dice, uint64_t count) {
     uint64_t z = *dice += UINT64_C(0x9E3779B97F4A7C15);
     z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
     z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
@@ -44,7 +44,7 @@ static void change_amount(cJSON *in, const char *name, int64_t times, int64_t st
     free(text);
 }
 
-static void shuffle_children(uint64_t *dice, cJSON *of) {
+static void shuffle_children(Dice *dice, cJSON *of) {
     size_t count = 0;
     cJSON *one, **all = NULL;
     cJSON_ArrayForEach(one, of) {
@@ -69,7 +69,7 @@ static void shuffle_children(uint64_t *dice, cJSON *of) {
     free(all);
 }
 
-static void shuffle_members(uint64_t *dice, cJSON *json) {
+static void shuffle_members(Dice *dice, cJSON *json) {
     if (cJSON_IsObject(json))
         shuffle_children(dice, json);
     cJSON *one;
@@ -77,24 +77,24 @@ static void shuffle_members(uint64_t *dice, cJSON *json) {
 }
 
 /* Only lists whose order means nothing and shows nowhere. */
-static void shuffle(Job *job) {
-    static const char *const lists[] = {"parts", "sellers", "roles",   "tasks",  "observations",
-                                        "given", "observed", "machine", "wishes"};
+static void shuffle(Job *job, Dice *dice) {
+    static const char *const lists[] = {"parts",        "sellers", "roles",   "tasks",
+                                        "observations", "given",   "observed"};
     static const char *const wishes[] = {"keep", "replace", "avoid"};
     for (size_t d = 0; d < job->count; d++) {
         cJSON *root = job->docs[d].root, *one;
-        shuffle_members(&job->dice, root);
-        for (size_t i = 0; i < 7; i++)
+        shuffle_members(dice, root);
+        for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
             if (cJSON_IsArray(member(root, lists[i])))
-                shuffle_children(&job->dice, member(root, lists[i]));
-        cJSON_ArrayForEach(one, member(root, "machine")) shuffle_children(&job->dice, one);
+                shuffle_children(dice, member(root, lists[i]));
+        cJSON_ArrayForEach(one, member(root, "machine")) shuffle_children(dice, one);
         for (size_t i = 0; i < 3; i++)
             if (member(member(root, "wishes"), wishes[i]) != NULL)
-                shuffle_children(&job->dice, member(member(root, "wishes"), wishes[i]));
+                shuffle_children(dice, member(member(root, "wishes"), wishes[i]));
     }
     char ***rows = job->listings.rows;
     for (size_t i = job->listings.count; i-- > 2;) {
-        size_t other = 1 + below(&job->dice, i);
+        size_t other = 1 + below(dice, i);
         char **row = rows[i];
         rows[i] = rows[other];
         rows[other] = row;
@@ -127,7 +127,8 @@ static void double_money(Job *job) {
         change_amount(one, "delivery", 2, 1);
         change_amount(one, "free_from", 2, 1);
     }
-    cJSON_ArrayForEach(one, in_job(job, "charges.json", "charges")) change_amount(one, "amount", 2, 1);
+    cJSON_ArrayForEach(one, in_job(job, "charges.json", "charges"))
+        change_amount(one, "amount", 2, 1);
     cJSON_ArrayForEach(one, in_job(job, "tasks.json", "tasks")) change_amount(one, "price", 2, 1);
     cJSON_ArrayForEach(one, member(scenario, "machine")) cJSON_ArrayForEach(piece, one) {
         change_amount(piece, "offer", 2, 1);
@@ -173,8 +174,8 @@ static bool holds(const cJSON *json, const char *part) {
 static bool avoided(const Job *job, const char *part) {
     cJSON *one, *wishes = member(in_job(job, "scenario.json", NULL), "wishes");
     cJSON_ArrayForEach(one, member(wishes, "avoid")) if (cJSON_IsString(one) &&
-                                                         strcmp(one->valuestring, part) == 0)
-        return true;
+                                                         strcmp(one->valuestring, part) ==
+                                                             0) return true;
     return false;
 }
 
@@ -197,7 +198,7 @@ static bool takes_one_kind(const Job *job, const char *role) {
 }
 
 static bool can_be_copied(const Job *job, const cJSON *part) {
-    const char *id = text_of(part, "part")[0] != '\0' ? text_of(part, "part") : text_of(part, "id");
+    const char *id = text_of(part, "id");
     return takes_one_kind(job, text_of(part, "role")) && listed(job, id) && !avoided(job, id) &&
            !holds(in_job(job, "rules.json", NULL), id) &&
            !holds(in_job(job, "tasks.json", NULL), id) &&
@@ -207,8 +208,8 @@ static bool can_be_copied(const Job *job, const cJSON *part) {
 static bool bought(const cJSON *answer, const char *part) {
     const cJSON *swap, *in;
     cJSON_ArrayForEach(swap, member(cJSON_GetArrayItem(member(answer, "bundles"), 0), "swaps"))
-        cJSON_ArrayForEach(in, member(swap, "in")) if (strcmp(text_of(in, "part"), part) == 0)
-            return true;
+        cJSON_ArrayForEach(in, member(swap, "in")) if (strcmp(text_of(in, "part"), part) ==
+                                                       0) return true;
     return false;
 }
 
@@ -241,8 +242,8 @@ static char *last_id(const Job *job) {
     for (bool again = true; again;) {
         const cJSON *scenario = in_job(job, "scenario.json", NULL), *role;
         again = known_up_to(member(scenario, "given"), "part", id);
-        cJSON_ArrayForEach(role, member(scenario, "machine"))
-            again = again || known_up_to(role, "part", id);
+        cJSON_ArrayForEach(role, member(scenario, "machine")) again =
+            again || known_up_to(role, "part", id);
         for (size_t d = 0; d < job->count; d++)
             again = again || known_up_to(member(job->docs[d].root, "parts"), "id", id);
         if (again) {
@@ -252,14 +253,6 @@ static char *last_id(const Job *job) {
         }
     }
     return id;
-}
-
-static int64_t delivery(const Job *job, const char *seller) {
-    cJSON *one;
-    cJSON_ArrayForEach(one, in_job(job, "sellers.json", "sellers"))
-        if (strcmp(text_of(one, "id"), seller) == 0 && member(one, "delivery") != NULL)
-            return thousandths(text_of(one, "delivery"));
-    return 0;
 }
 
 static char **dearer_row(char **row, const char *id) {

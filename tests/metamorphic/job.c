@@ -4,6 +4,7 @@
 #include <dirent.h>
 #include <inttypes.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,7 +12,7 @@
 _Noreturn void die(const char *form, ...) {
     va_list args;
     va_start(args, form);
-    fputs("change: ", stderr);
+    fputs("metamorphic: ", stderr);
     vfprintf(stderr, form, args);
     fputc('\n', stderr);
     va_end(args);
