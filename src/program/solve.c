@@ -186,6 +186,8 @@ typedef struct question {
     int64_t (*held_of)(const solver *, const sw_tally *);
     int sign_of_held;
     int *row;
+    int ties; /* looked at one by one before the next question is asked: asking
+                 again for the best bounds better than asking for what is left */
 } question;
 
 typedef enum step { STEP_DONE, STEP_TIE } step;
@@ -206,6 +208,7 @@ static void note_bound(solver *s, const question *q, double bound) {
 /* One measure to its end: DONE when the incumbent is proved the only best, TIE
  * when another solution is as good by this measure. */
 static sw_status settle(solver *s, step *end, const question *q) {
+    int ties = 0;
     *end = STEP_DONE;
     for (;;) {
         bool had = s->have;
@@ -227,7 +230,8 @@ static sw_status settle(solver *s, step *end, const question *q) {
         double gain = s->claimed + (double)q->measure->constant - (double)before;
         if (had && q->sign * gain > 0.5)
             return SW_OK;
-        if (had && q->of(s, &s->tally) == before && q->of(s, &s->best_tally) == before) {
+        bool tie = had && q->of(s, &s->tally) == before && q->of(s, &s->best_tally) == before;
+        if (tie && ++ties > q->ties) {
             *end = STEP_TIE;
             return SW_OK;
         }
@@ -281,12 +285,34 @@ static sw_status settle_ranks(solver *s, bool sellers) {
     return SW_OK;
 }
 
+#define SW_TIES_ONE_BY_ONE 40
+
+static question plain_question(const sw_measure *measure, int sign,
+                               int64_t (*of)(const solver *, const sw_tally *), int *row) {
+    return (question){.measure = measure,
+                      .sign = sign,
+                      .unit = 1,
+                      .of = of,
+                      .held = measure,
+                      .held_of = of,
+                      .sign_of_held = sign,
+                      .row = row,
+                      .ties = 0};
+}
+
 /* Most points, then least cost: in one question when the numbers allow it. */
 static sw_status settle_points(solver *s, step *end) {
     sw_matrix *m = s->matrix;
-    question together = {&m->value, 1,  (double)m->value_scale, value_of, &m->points,
-                         points_of, -1, &s->points_row};
-    question alone = {&m->points, -1, 1, points_of, &m->points, points_of, -1, &s->points_row};
+    question together = {.measure = &m->value,
+                         .sign = 1,
+                         .unit = (double)m->value_scale,
+                         .of = value_of,
+                         .held = &m->points,
+                         .held_of = points_of,
+                         .sign_of_held = -1,
+                         .row = &s->points_row,
+                         .ties = SW_TIES_ONE_BY_ONE};
+    question alone = plain_question(&m->points, -1, points_of, &s->points_row);
     sw_status status = settle(s, end, m->value_scale > 0 ? &together : &alone);
     if (status != SW_OK || *end == STEP_DONE)
         return status;
@@ -301,13 +327,13 @@ static sw_status settle_all(solver *s) {
         status = settle_points(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    question cost = {&m->cost, 1, 1, cost_of, &m->cost, cost_of, 1, &s->cost_row};
+    question cost = plain_question(&m->cost, 1, cost_of, &s->cost_row);
     if (s->aim != SW_AIM_BEST || m->value_scale == 0)
         status = settle(s, &end, &cost);
     if (status != SW_OK || end == STEP_DONE)
         return status;
     status = hold(s, &s->cost_row, &m->cost, s->best_tally.cost, 1);
-    question order = {&m->order, 1, 1, order_of, &m->order, order_of, 1, &s->order_row};
+    question order = plain_question(&m->order, 1, order_of, &s->order_row);
     if (status == SW_OK)
         status = settle(s, &end, &order);
     if (status != SW_OK || end == STEP_DONE)

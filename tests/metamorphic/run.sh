@@ -54,7 +54,7 @@ fi
 plan() {
     local property=$1 folder=$2 answer=$3 code
     shift 3
-    "$swapworth" plan "$folder/scenario.json" --catalog "$folder" --json "$@" \
+    "$swapworth" plan "$folder/scenario.json" --catalog "$folder" --json --seconds 600 "$@" \
         >"$answer" 2>"$work/complaints"
     code=$?
     if [ "$code" -gt 1 ] || [ -s "$work/complaints" ]; then
@@ -89,9 +89,11 @@ shuffled() {
         same shuffled "$work/plain.json" "$work/shuffled.json"
 }
 
+# Half and three quarters of the shipped budget take long: not in a short run.
 more_budget() {
-    local budget points held=nothing-fits
-    for budget in $("$tools/change" budgets "$work/job"); do
+    local budget points held=nothing-fits passed_over=
+    [ "$job" = shipped ] && [ "$count" -lt 100 ] && passed_over=3,4d
+    for budget in $("$tools/change" budgets "$work/job" | sed "$passed_over"); do
         plan "more budget" "$work/job" "$work/budget.json" --budget "$budget" || return
         points=$("$tools/answers" best "$work/budget.json") || points=none
         if [ "$points" = none ]; then
