@@ -11,7 +11,16 @@ static sw_status copy_musts(sw_answer *answer, const sw_scenario *scenario) {
     for (size_t m = 0; m < scenario->must_count; m++) {
         answer->musts[m].id = sw_arena_copy(answer->arena, scenario->musts[m].id);
         answer->musts[m].why = sw_arena_copy(answer->arena, scenario->musts[m].why);
-        if (answer->musts[m].id == NULL || answer->musts[m].why == NULL)
+        const sw_must *must = &scenario->musts[m];
+        if (must->part != SW_NONE)
+            answer->musts[m].replace =
+                sw_arena_copy(answer->arena, scenario->parts[must->part].name);
+        if (must->task != SW_NONE)
+            answer->musts[m].task =
+                sw_arena_copy(answer->arena, scenario->catalog->tasks[must->task].name);
+        if (answer->musts[m].id == NULL || answer->musts[m].why == NULL ||
+            (must->part != SW_NONE && answer->musts[m].replace == NULL) ||
+            (must->task != SW_NONE && answer->musts[m].task == NULL))
             return SW_NO_MEMORY;
         answer->must_count++;
     }

@@ -39,6 +39,7 @@ typedef struct sw_answer_charge {
     const char *id, *name; /* id: a charge, or "delivery-" and the seller */
     int64_t amount, minutes;
     bool waived;
+    bool errand; /* time spent on a seller; never charged */
 } sw_answer_charge;
 
 typedef enum sw_caution_kind {
@@ -91,7 +92,9 @@ typedef struct sw_answer_look_up {
 } sw_answer_look_up;
 
 typedef struct sw_answer_must {
-    const char *id, *why;
+    const char *id, *why; /* why may be "" */
+    const char *replace;  /* name of the part that must go, or NULL */
+    const char *task;     /* name of the task that must be done, or NULL */
 } sw_answer_must;
 
 struct sw_answer {

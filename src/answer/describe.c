@@ -172,9 +172,10 @@ static void tell_due(teller *t, const sw_due *due, const int *picks) {
     } else {
         const sw_seller *seller = &catalog->sellers[due->seller];
         bool errand = due->minutes > 0;
+        out->errand = errand;
         out->id = sw_arena_format(t->arena, errand ? "errand-%s" : "delivery-%s", seller->id);
         out->name =
-            sw_arena_format(t->arena, errand ? "going to %s" : "delivery by %s", seller->name);
+            sw_arena_format(t->arena, errand ? "errand for %s" : "delivery by %s", seller->name);
         t->failed = t->failed || out->id == NULL || out->name == NULL;
     }
     t->bundle->charges += out->amount;

@@ -59,7 +59,7 @@ static bool is_folder(sw_check *check, const char *folder) {
     check->bad = true;
     check->unreadable = true;
     sw_complain(check->complaints, folder, "", "a catalog is a folder of JSON files and a table",
-                "check the path; it counts from the folder of the scenario",
+                "check the path; in a scenario it counts from the scenario's folder",
                 "is no folder that can be read");
     return false;
 }

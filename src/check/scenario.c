@@ -196,13 +196,17 @@ sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
                                  sw_complaints *complaints) {
     if (sw_money_parse(&scenario->budget_total, text, scenario->catalog->currency_digits))
         return SW_OK;
-    sw_text shown = {0};
+    const sw_catalog *catalog = scenario->catalog;
+    sw_text shown = {0}, why = {0};
     sw_plain_add(&shown, text);
-    sw_complain(complaints, "", "--budget",
-                "money is digits, with a point before the currency's smaller units",
-                "write it like 650 or 650.00, without a currency sign", "is no amount: \"%s\"",
+    const char *most = sw_money_text(scenario->arena, SW_MONEY_LIMIT, catalog->currency_digits);
+    sw_text_addf(&why, "in %s money is digits, with at most %d behind a point, up to %s",
+                 catalog->currency, catalog->currency_digits, most == NULL ? "a limit" : most);
+    sw_complain(complaints, "--budget", "", why.bytes == NULL ? "" : why.bytes,
+                "write plain digits, without a currency sign", "is no amount: \"%s\"",
                 shown.bytes == NULL ? "" : shown.bytes);
     sw_text_free(&shown);
+    sw_text_free(&why);
     return SW_BAD_DATA;
 }
 

@@ -274,7 +274,9 @@ sw_rate sw_rate_of(const sw_estimates *estimates, int use, const int *machine) {
         return rate;
     int64_t now = least_of(estimates, (size_t)use, estimates->fitouts->present, &present_which);
     int64_t then = least_of(estimates, (size_t)use, machine, &which);
-    rate.ratio = exp2((double)(then - now) / 1000.0 / scale);
+    double doublings = (double)(then - now) / 1000.0 / scale;
+    /* Beyond a factor of a million the estimate says nothing. */
+    rate.ratio = exp2(doublings > 20 ? 20 : doublings < -20 ? -20 : doublings);
     rate.stage = estimates->alternatives[which].stage;
     return rate;
 }

@@ -30,6 +30,30 @@ static sw_status read_scenario(sw_scenario **out, const sw_words *words,
     return status;
 }
 
+/* Would the answer be written over the scenario it is read from? */
+static bool output_is_input(const sw_words *words) {
+    struct stat in, out;
+    return words->output != NULL && stat(words->output, &out) == 0 && S_ISREG(out.st_mode) &&
+           stat(words->files[0], &in) == 0 && in.st_dev == out.st_dev && in.st_ino == out.st_ino;
+}
+
+/* What is wrong with the words of a command that takes one scenario; NULL: nothing. */
+static const char *misuse_of_one(const sw_words *words, bool exports) {
+    if (words->file_count != 1)
+        return words->file_count == 0 ? "a scenario is missing" : "one scenario at a time, please";
+    if (words->files[0][0] == '\0')
+        return "the name of the scenario is empty";
+    if (words->output != NULL && words->output[0] == '\0')
+        return "the name behind -o is empty";
+    if (!exports && (words->lp || words->mps))
+        return "--lp and --mps belong to export";
+    if (exports && words->lp == words->mps)
+        return "export takes either --lp or --mps";
+    if (output_is_input(words))
+        return "the output would be written over the scenario";
+    return NULL;
+}
+
 /* Columns of the terminal, 80 when the output is not one. */
 static int width_of_output(const sw_words *words) {
     struct winsize size;
@@ -54,6 +78,9 @@ static int code_of(const sw_answer *answer) {
  * the answer learns why there is none. */
 static int end_with(const sw_words *words, const sw_complaints *complaints, sw_status status) {
     int code = sw_say_complaints(complaints, status);
+    const sw_complaint *first = sw_complaints_get(complaints, 0);
+    if (code == SW_EXIT_BAD_DATA && first != NULL && strcmp(first->file, "--budget") == 0)
+        code = SW_EXIT_USAGE;
     char *text = NULL;
     if (words->json && status != SW_NO_MEMORY &&
         sw_render_complaints_json(&text, complaints) == SW_OK)
@@ -63,8 +90,9 @@ static int end_with(const sw_words *words, const sw_complaints *complaints, sw_s
 }
 
 int sw_command_plan(const sw_words *words) {
-    if (words->file_count != 1 || words->lp || words->mps)
-        return misused(words, "plan takes one scenario");
+    const char *misuse = misuse_of_one(words, false);
+    if (misuse != NULL)
+        return misused(words, misuse);
     sw_complaints *complaints = sw_complaints_new();
     sw_scenario *scenario = NULL;
     sw_answer *answer = NULL;
@@ -87,8 +115,9 @@ int sw_command_plan(const sw_words *words) {
 }
 
 int sw_command_export(const sw_words *words) {
-    if (words->file_count != 1 || words->lp == words->mps)
-        return misused(words, "export takes one scenario and either --lp or --mps");
+    const char *misuse = misuse_of_one(words, true);
+    if (misuse != NULL)
+        return misused(words, misuse);
     sw_complaints *complaints = sw_complaints_new();
     sw_scenario *scenario = NULL;
     char *text = NULL;
@@ -125,8 +154,13 @@ static sw_status check_one(const char *path, const sw_words *words, sw_complaint
 }
 
 int sw_command_check(const sw_words *words) {
-    if (words->file_count < 1 || words->lp || words->mps)
+    if (words->file_count < 1)
         return misused(words, "check takes scenarios (files) and catalogs (folders)");
+    for (int i = 0; i < words->file_count; i++)
+        if (words->files[i][0] == '\0')
+            return misused(words, "the name of a file is empty");
+    if (words->lp || words->mps || words->budget != NULL)
+        return misused(words, "check takes no --lp, --mps or --budget");
     sw_complaints *complaints = sw_complaints_new();
     if (complaints == NULL)
         return sw_say_complaints(NULL, SW_NO_MEMORY);

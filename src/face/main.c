@@ -36,8 +36,18 @@ static void print_help(FILE *to) {
           to);
 }
 
+/* "swapworth help", or --help or -h before any "--". */
+static bool asks_for_help(int argc, char **argv) {
+    if (argc >= 2 && strcmp(argv[1], "help") == 0)
+        return true;
+    for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++)
+        if (strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "-h") == 0)
+            return true;
+    return false;
+}
+
 int main(int argc, char **argv) {
-    if (argc >= 2 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0)) {
+    if (asks_for_help(argc, argv)) {
         print_help(stdout);
         return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
     }

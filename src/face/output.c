@@ -22,8 +22,12 @@ static int cannot(const char *what, const char *path, int code) {
     return code;
 }
 
-/* mkstemp makes files for their owner alone; an answer is an ordinary file. */
-static bool give_usual_rights(int file) {
+/* mkstemp makes files for their owner alone: an answer gets the rights of the file
+ * it replaces, or those of an ordinary new file. */
+static bool give_usual_rights(int file, const char *path) {
+    struct stat old;
+    if (stat(path, &old) == 0)
+        return fchmod(file, old.st_mode & 07777) == 0;
     mode_t mask = umask(0);
     umask(mask);
     return fchmod(file, 0666 & ~mask) == 0;
@@ -55,7 +59,7 @@ static int replace_file(const char *path, const char *text, int code) {
     }
     FILE *stream = fdopen(file, "w");
     bool good = stream != NULL && fputs(text, stream) >= 0 && fflush(stream) == 0 &&
-                give_usual_rights(file) && fsync(file) == 0;
+                give_usual_rights(file, path) && fsync(file) == 0;
     if (stream != NULL)
         good = fclose(stream) == 0 && good;
     else
@@ -93,6 +97,20 @@ int sw_give_out(const sw_words *words, const char *text, int code) {
     return code;
 }
 
+/* Control characters of file names must not reach a terminal. */
+static void say_plain(const char *text) {
+    for (; *text != '\0'; text++) {
+        unsigned char byte = (unsigned char)*text;
+        fputc(byte < 0x20 || byte == 0x7F ? '?' : byte, stderr);
+    }
+}
+
+static void say_sentence(const char *text) {
+    size_t length = strlen(text);
+    say_plain(text);
+    fputs(length > 0 && text[length - 1] == '?' ? "\n" : ".\n", stderr);
+}
+
 int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
     static const int codes[] = {[SW_OK] = SW_EXIT_ANSWERED,
                                 [SW_BAD_DATA] = SW_EXIT_BAD_DATA,
@@ -102,12 +120,19 @@ int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
                                 [SW_INTERNAL] = SW_EXIT_INTERNAL};
     size_t count = sw_complaints_count(complaints), said = 0;
     for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
-        fprintf(stderr, "%s%s%s: %s.\n", c->file, c->place[0] != '\0' ? ": " : "", c->place,
-                c->what);
-        if (c->why[0] != '\0')
-            fprintf(stderr, "    Why: %s.\n", c->why);
-        if (c->mend[0] != '\0')
-            fprintf(stderr, "    To mend it: %s.\n", c->mend);
+        say_plain(strcmp(c->file, "-") == 0 ? "standard input" : c->file);
+        say_plain(c->place[0] != '\0' ? ": " : "");
+        say_plain(c->place);
+        say_plain(": ");
+        say_sentence(c->what);
+        if (c->why[0] != '\0') {
+            say_plain("    Why: ");
+            say_sentence(c->why);
+        }
+        if (c->mend[0] != '\0') {
+            say_plain("    To mend it: ");
+            say_sentence(c->mend);
+        }
     }
     if (count > said)
         fprintf(stderr, "... and %zu more complaints.\n", count - said);

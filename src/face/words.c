@@ -41,11 +41,36 @@ static bool read_seconds(double *out, const char *text) {
     return seconds >= 1 && seconds <= 86400;
 }
 
-static const option *find(const char *word) {
+static const option *find(const char *word, size_t length) {
     for (size_t i = 0; i < sizeof options / sizeof *options; i++)
-        if (strcmp(options[i].name, word) == 0)
+        if (strlen(options[i].name) == length && strncmp(options[i].name, word, length) == 0)
             return &options[i];
     return NULL;
+}
+
+/* One option: "--name value", "--name=value" or a flag. Moves `*i` on to the value. */
+static bool read_option(sw_words *out, int argc, char **argv, int *i) {
+    const char *word = argv[*i];
+    const char *equals = strncmp(word, "--", 2) == 0 ? strchr(word, '=') : NULL;
+    size_t length = equals != NULL ? (size_t)(equals - word) : strlen(word);
+    bool seconds = length == 9 && strncmp(word, "--seconds", length) == 0;
+    const option *found = find(word, length);
+    if (found == NULL && !seconds)
+        return usage(out, "there is no option", word);
+    if (found != NULL && found->flag != 0) {
+        if (equals != NULL)
+            return usage(out, "this option takes no value:", word);
+        *(bool *)((char *)out + found->flag) = true;
+        return true;
+    }
+    if (equals == NULL && ++*i == argc)
+        return usage(out, "a value is missing behind", word);
+    const char *value = equals != NULL ? equals + 1 : argv[*i];
+    if (seconds && !read_seconds(&out->seconds, value))
+        return usage(out, "--seconds takes a whole number from 1 to 86400, not", value);
+    if (!seconds)
+        *(const char **)((char *)out + found->text) = value;
+    return true;
 }
 
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
@@ -53,28 +78,12 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line)
     bool only_files = false;
     for (int i = 0; i < argc; i++) {
         char *word = argv[i];
-        if (only_files || word[0] != '-' || word[1] == '\0') {
+        if (only_files || word[0] != '-' || word[1] == '\0')
             argv[out->file_count++] = word;
-            continue;
-        }
-        if (strcmp(word, "--") == 0) {
+        else if (strcmp(word, "--") == 0)
             only_files = true;
-            continue;
-        }
-        bool seconds = strcmp(word, "--seconds") == 0;
-        const option *found = find(word);
-        if (found == NULL && !seconds)
-            return usage(out, "there is no option", word);
-        if (found != NULL && found->flag != 0) {
-            *(bool *)((char *)out + found->flag) = true;
-            continue;
-        }
-        if (++i == argc)
-            return usage(out, "a value is missing behind", word);
-        if (seconds && !read_seconds(&out->seconds, argv[i]))
-            return usage(out, "--seconds takes a whole number from 1 to 86400, not", argv[i]);
-        if (!seconds)
-            *(const char **)((char *)out + found->text) = argv[i];
+        else if (!read_option(out, argc, argv, &i))
+            return false;
     }
     return true;
 }

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SW_TASKS_ON_ONE 12 /* tasks offered on one fit-out */
+#define SW_TASKS_ON_ONE 64 /* tasks offered on one fit-out */
 
 typedef struct builder {
     sw_fitouts *fitouts;
@@ -19,8 +19,8 @@ typedef struct builder {
 sw_status sw_too_many(const sw_fitouts *fitouts, int role, sw_complaints *complaints) {
     sw_complain(complaints, fitouts->scenario->file, "",
                 "every choice of a role is weighed against every other",
-                "in roles.json give the role fewer counts, new_kinds 1 or kept all-or-none, or "
-                "avoid more parts in the scenario",
+                "in roles.json give the role fewer counts, new_kinds 1 or kept all-or-none; in "
+                "tasks.json offer fewer tasks on it; or avoid more parts in the scenario",
                 "the role %s has more than %d ways to be filled", fitouts->catalog->roles[role].id,
                 SW_CHOICE_LIMIT);
     return SW_BAD_DATA;
@@ -160,44 +160,54 @@ static bool same_family(const sw_task *a, const sw_task *b) {
     return a->family != NULL && b->family != NULL && strcmp(a->family, b->family) == 0;
 }
 
-/* The tasks of `mask`; -1 when two are of one family. */
-static int chosen_tasks(const sw_catalog *catalog, const int *offer, int count, unsigned mask,
-                        int *chosen) {
-    int used = 0;
-    for (int i = 0; i < count; i++) {
-        if (!(mask >> i & 1u))
+/* The tasks offered on one fit-out, and the set of them under way. */
+typedef struct task_set {
+    int offer[SW_TASKS_ON_ONE], chosen[SW_TASKS_ON_ONE];
+    int offered, used;
+} task_set;
+
+static bool goes_with_chosen(const sw_catalog *catalog, const task_set *set, int task) {
+    for (int k = 0; k < set->used; k++)
+        if (same_family(&catalog->tasks[set->chosen[k]], &catalog->tasks[task]))
+            return false;
+    return true;
+}
+
+/* Every set that extends the chosen one by tasks from `at` on. The depth is the
+ * number of tasks, and the limit on choices ends a search that grows too large. */
+static sw_status add_sets(builder *b, const sw_fitout *parts, task_set *set, int at) {
+    sw_status status = append(b, parts, set->chosen, set->used);
+    for (int i = at; i < set->offered && status == SW_OK; i++) {
+        if (!goes_with_chosen(b->fitouts->catalog, set, set->offer[i]))
             continue;
-        for (int k = 0; k < used; k++)
-            if (same_family(&catalog->tasks[chosen[k]], &catalog->tasks[offer[i]]))
-                return -1;
-        chosen[used++] = offer[i];
+        set->chosen[set->used++] = set->offer[i];
+        status = add_sets(b, parts, set, i + 1);
+        set->used--;
     }
-    return used;
+    return status;
+}
+
+/* What the tasks' needs look at: the fit-out before any task. */
+static sw_status make_bare(builder *b, const sw_fitout *parts, sw_fitout *bare) {
+    *bare = *parts;
+    bare->tasks = NULL;
+    bare->task_count = 0;
+    return sw_values_make(b->fitouts, bare);
 }
 
 static sw_status add_with_tasks(builder *b, const sw_fitout *parts) {
-    sw_status status = append(b, parts, NULL, 0);
-    if (status != SW_OK)
-        return status;
     const sw_catalog *catalog = b->fitouts->catalog;
-    int offer[SW_TASKS_ON_ONE], chosen[SW_TASKS_ON_ONE], count = 0;
-    /* By value: the array may move as it grows. */
-    sw_fitout bare = b->fitouts->fitouts[b->fitouts->fitout_count - 1];
-    for (size_t t = 0; t < catalog->task_count; t++) {
+    task_set set = {.offered = 0};
+    sw_fitout bare;
+    sw_status status = make_bare(b, parts, &bare);
+    for (size_t t = 0; t < catalog->task_count && status == SW_OK; t++) {
         if (!offered(b, &catalog->tasks[t], &bare))
             continue;
-        if (count == SW_TASKS_ON_ONE)
+        if (set.offered == SW_TASKS_ON_ONE)
             return sw_too_many(b->fitouts, b->role, b->complaints);
-        offer[count++] = (int)t;
+        set.offer[set.offered++] = (int)t;
     }
-    for (unsigned mask = 1; mask < 1u << count; mask++) {
-        int used = chosen_tasks(catalog, offer, count, mask, chosen);
-        if (used >= 0)
-            status = append(b, parts, chosen, used);
-        if (status != SW_OK)
-            return status;
-    }
-    return SW_OK;
+    return status == SW_OK ? add_sets(b, parts, &set, 0) : status;
 }
 
 static sw_status add_parts(builder *b, const sw_added *added, int added_count) {

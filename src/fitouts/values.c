@@ -64,12 +64,12 @@ static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, 
     return SW_OK;
 }
 
+/* Levels above 140 dB count as 140: louder than any machine, and their powers
+ * still add up within 64 bits. */
 static int64_t power_of(int64_t milli) {
     int64_t power = 0;
-    /* A level within the number limit but beyond any sound clips far above
-     * every table; it cannot be mistaken for a quiet one. */
-    if (!sw_round(&power, 10.0 * pow(10.0, (double)milli / 10000.0)) || power > INT64_C(1) << 50)
-        power = INT64_C(1) << 50;
+    milli = milli > 140000 ? 140000 : milli;
+    sw_round(&power, 10.0 * pow(10.0, (double)milli / 10000.0));
     return power;
 }
 

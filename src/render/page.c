@@ -17,6 +17,19 @@ static void spaces(sw_page *page, int count) {
         sw_text_add(&page->text, " ");
 }
 
+/* Control characters of names and titles must not reach a terminal. */
+static void add_plain(sw_text *text, const char *bytes, size_t length) {
+    for (size_t i = 0; i < length; i++) {
+        unsigned char byte = (unsigned char)bytes[i];
+        bool c1 = byte == 0xC2 && i + 1 < length && (unsigned char)bytes[i + 1] < 0xA0;
+        if (byte < 0x20 || byte == 0x7F || c1)
+            sw_text_add(text, "?");
+        else
+            sw_text_add_bytes(text, &bytes[i], 1);
+        i += c1 ? 1 : 0;
+    }
+}
+
 /* Wraps into `width` columns; leaves the last line open and returns how many
  * columns it holds. */
 static int wrap(sw_page *page, const char *lead, const char *text, int width) {
@@ -40,7 +53,7 @@ static int wrap(sw_page *page, const char *lead, const char *text, int width) {
             sw_text_add(&page->text, " ");
             at++;
         }
-        sw_text_add_bytes(&page->text, text, length);
+        add_plain(&page->text, text, length);
         at += columns;
         first = false;
         text += length;

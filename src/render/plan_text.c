@@ -36,12 +36,17 @@ static void sum(sheet *s, const char *lead, const char *left, const char *right)
 
 static void head(sheet *s) {
     const sw_answer *a = s->answer;
-    words(s, "", a->title);
+    if (a->title[0] != '\0')
+        words(s, "", a->title);
+    const char *reserve =
+        a->reserve > 0 ? FORMAT(s, "%s kept in reserve", money(s, a->reserve)) : "";
+    const char *sundries =
+        a->sundries > 0 ? FORMAT(s, "%s for sundries", money(s, a->sundries)) : "";
+    bool both = a->reserve > 0 && a->sundries > 0;
     if (a->reserve > 0 || a->sundries > 0)
         words(s, "",
-              FORMAT(s, "To spend: %s %s (%s, less %s kept in reserve and %s for sundries).",
-                     money(s, a->budget), a->currency, money(s, a->budget_total),
-                     money(s, a->reserve), money(s, a->sundries)));
+              FORMAT(s, "To spend: %s %s (%s, less %s%s%s).", money(s, a->budget), a->currency,
+                     money(s, a->budget_total), reserve, both ? " and " : "", sundries));
     else
         words(s, "", FORMAT(s, "To spend: %s %s.", money(s, a->budget), a->currency));
 }
@@ -56,8 +61,13 @@ static void musts(sheet *s) {
                                  money(s, a->baseline.cost), a->currency)
                         : "What must be done",
                     NULL);
-    for (size_t m = 0; m < a->must_count; m++)
-        words(s, "  - ", a->musts[m].why);
+    for (size_t m = 0; m < a->must_count; m++) {
+        const sw_answer_must *must = &a->musts[m];
+        bool part = must->replace != NULL;
+        words(s, "  - ",
+              FORMAT(s, "%s%s.%s%s", part ? "Take out " : "", part ? must->replace : must->task,
+                     must->why[0] != '\0' ? " " : "", must->why));
+    }
 }
 
 static const char *named(sheet *s, const sw_answer_part *part) {
@@ -104,7 +114,11 @@ static size_t place_of(const sw_answer_bundle *b, size_t swap) {
 
 static void swaps(sheet *s, const sw_answer_bundle *b) {
     if (b->swap_count == 0) {
-        sw_page_heading(&s->page, "No part is worth swapping for this money.", NULL);
+        sw_page_heading(&s->page,
+                        s->answer->status == SW_OPTIMAL
+                            ? "No part is worth swapping for this money."
+                            : "No swap was found in the time there was.",
+                        NULL);
         return;
     }
     sw_page_heading(&s->page, "Swaps", s->answer->currency);
@@ -139,12 +153,25 @@ static void bill_line(sheet *s, const char *left, int64_t amount) {
         sum(s, "  ", left, money(s, amount));
 }
 
+/* All firm offers for what is taken out, counted or not. */
+static int64_t offered(const sw_answer_bundle *b) {
+    int64_t sum = 0;
+    for (size_t i = 0; i < b->swap_count; i++)
+        for (size_t k = 0; k < b->swaps[i].out_count; k++)
+            sum += b->swaps[i].out[k].offer;
+    return sum;
+}
+
 static void bill(sheet *s, const sw_answer_bundle *b) {
     const sw_answer *a = s->answer;
     sw_page_heading(&s->page, "The bill", a->currency);
     bill_line(s, "parts", b->goods);
     if (b->offers > 0)
-        sum(s, "  ", "less firm offers for parts taken out", FORMAT(s, "-%s", money(s, b->offers)));
+        sum(s, "  ",
+            b->offers < offered(b)
+                ? "less firm offers, up to the price of what comes in their place"
+                : "less firm offers for parts taken out",
+            FORMAT(s, "-%s", money(s, b->offers)));
     bill_line(s, "consumables for the work", b->task_prices);
     for (size_t i = 0; i < b->due_count; i++) {
         if (b->dues[i].waived)
@@ -152,18 +179,52 @@ static void bill(sheet *s, const sw_answer_bundle *b) {
         else
             bill_line(s, b->dues[i].name, b->dues[i].amount);
     }
-    bill_line(s, FORMAT(s, "bench work, %s", minutes(s, b->minutes)), b->labour);
+    int64_t errands = 0;
+    for (size_t i = 0; i < b->due_count; i++)
+        errands += b->dues[i].errand ? b->dues[i].minutes : 0;
+    const char *work = FORMAT(s, "bench work, %s", minutes(s, b->minutes - errands));
+    if (errands > 0)
+        work = FORMAT(s, "%s (and %s of errands, not charged)", work, minutes(s, errands));
+    if (b->minutes > 0)
+        sum(s, "  ", work, money(s, b->labour));
     bill_line(s, "tax", b->tax);
     sum(s, "  ", "total", money(s, b->cost));
     sum(s, "  ", "left of the money to spend", money(s, a->budget - b->cost));
 }
 
+/* Tenths of a point that add up to the tenths of the whole: the criterion that
+ * rounding wronged most makes up for it. */
+static void share_tenths(const sw_answer *a, const sw_answer_bundle *b, int64_t *tenths) {
+    int64_t left = sw_divide(b->points, 100, SW_HALF_UP);
+    for (size_t c = 0; c < a->criterion_count; c++) {
+        tenths[c] = sw_divide(b->by_criterion[c], 100, SW_HALF_UP);
+        left -= tenths[c];
+    }
+    for (; left != 0; left += left > 0 ? -1 : 1) {
+        size_t most = 0;
+        int64_t worst = INT64_MIN;
+        for (size_t c = 0; c < a->criterion_count; c++) {
+            int64_t owed = b->by_criterion[c] - tenths[c] * 100;
+            owed = left > 0 ? owed : -owed;
+            if (a->weights[c] > 0 && owed > worst) {
+                worst = owed;
+                most = c;
+            }
+        }
+        tenths[most] += left > 0 ? 1 : -1;
+    }
+}
+
 static void points(sheet *s, const sw_answer_bundle *b) {
+    const sw_answer *a = s->answer;
+    int64_t *tenths = SW_NEW(s->arena, int64_t, a->criterion_count);
+    if (tenths == NULL)
+        return;
+    share_tenths(a, b, tenths);
     sw_page_heading(&s->page, "What it brings", "points");
-    for (size_t c = 0; c < s->answer->criterion_count; c++)
-        if (s->answer->weights[c] > 0)
-            sum(s, "  ", s->answer->criterion_names[c],
-                decimal(s, (double)b->by_criterion[c] / 1000, 1));
+    for (size_t c = 0; c < a->criterion_count; c++)
+        if (a->weights[c] > 0)
+            sum(s, "  ", a->criterion_names[c], decimal(s, (double)tenths[c] / 10, 1));
     sum(s, "  ", "together", decimal(s, (double)b->points / 1000, 1));
 }
 
@@ -204,9 +265,12 @@ static void rates(sheet *s, const sw_answer_bundle *b) {
             strcmp(rate->limit_now, rate->limit_then) == 0
                 ? FORMAT(s, "held back by %s, before and after", rate->limit_now)
                 : FORMAT(s, "held back by %s now, by %s then", rate->limit_now, rate->limit_then);
+        bool same = rate->ratio > 0.995 && rate->ratio < 1.005;
         const char *line = FORMAT(s, "%s: %s times today's rate; %s.", rate->use_name,
                                   decimal(s, rate->ratio, 2), limits);
-        if (rate->rate_now > 0)
+        if (same)
+            line = FORMAT(s, "%s: as today; %s.", rate->use_name, limits);
+        else if (rate->rate_now > 0)
             line = FORMAT(s, "%s: %s %s now, about %s then; %s.", rate->use_name,
                           decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0), rate->unit,
                           decimal(s, rate->rate_then, rate->rate_then < 10 ? 1 : 0), limits);
@@ -267,8 +331,8 @@ static void nothing(sheet *s) {
                      money(s, a->needed), a->currency, money(s, a->needed - a->budget)));
     else
         words(s, "",
-              "Nothing fits, at any price: the musts and wishes contradict the rules, "
-              "the parts at hand or each other.");
+              "Nothing fits, at any price: the musts, the wishes and their limits (loudness, days, "
+              "bench minutes) contradict the rules, the parts at hand or each other.");
 }
 
 static void early(sheet *s) {

@@ -21,12 +21,13 @@ bad() {
     echo "FAILED $1"
 }
 
-# Built one after the other: each make uses all processors.
+# All from one copy of the source, one after the other: each make uses all processors.
+cp -R Makefile src include "$tmp/" || exit 1
 builds=()
 for compiler in gcc clang; do
     for level in -O0 -O2; do
         name=$compiler$level
-        if make -j"$(nproc)" --no-print-directory BUILD="$tmp/$name" CC=$compiler OPT=$level \
+        if make -C "$tmp" -j"$(nproc)" --no-print-directory BUILD="$tmp/$name" CC=$compiler OPT=$level \
             "$tmp/$name/swapworth" >"$tmp/log" 2>&1; then
             builds+=("$name")
             good

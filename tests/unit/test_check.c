@@ -284,7 +284,7 @@ Test(scenario, money) {
     cr_expect_eq(sw_scenario_set_budget(job, "12,50", is.complaints), SW_BAD_DATA);
     cr_expect_eq(job->budget_total, 1000, "a bad budget changes nothing");
     cr_assert_eq(sw_complaints_count(is.complaints), 1);
-    cr_expect_str_eq(sw_complaints_get(is.complaints, 0)->place, "--budget");
+    cr_expect_str_eq(sw_complaints_get(is.complaints, 0)->file, "--budget");
     shelf_free(&is);
 }
 
