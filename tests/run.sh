@@ -18,6 +18,7 @@ suite() {
     local name=$1 limit=$2 log code line
     shift 2
     log="$logs/$name.log"
+    local begun=$SECONDS
     timeout --kill-after=10 "$limit" "$@" >"$log" 2>&1
     code=$?
     line=$(grep -E '^[0-9]+ passed, [0-9]+ failed$' "$log" | tail -n 1)
@@ -33,7 +34,7 @@ suite() {
     fi
     passed=$((passed + good))
     failed=$((failed + bad))
-    printf '%-28s %6d passed %4d failed\n' "$name" "$good" "$bad"
+    printf "%-28s %6d passed %4d failed %5d s\n" "$name" "$good" "$bad" "$((SECONDS - begun))"
 }
 
 build() {

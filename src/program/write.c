@@ -134,7 +134,7 @@ static sw_status add_mps_columns(sw_text *out, const sw_matrix *m) {
         sw_text_add(out, " ");
         add_name(out, m->columns[c].name);
         sw_text_add(out, " minus_points ");
-        add_number(out, -(double)m->points.coefficient[c] + 0.0);
+        add_number(out, (double)-m->points.coefficient[c]);
         sw_text_add(out, "\n");
         for (size_t e = first[c]; e < first[c + 1]; e++) {
             sw_text_add(out, " ");
