@@ -74,7 +74,7 @@ quick_suites() {
     suite "${prefix}rules" 300 tests/rules/run.sh --quick
     suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
     suite "${prefix}schemas" 300 tests/schemas/run.sh
-    suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 4))"
+    suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 300 tests/cli/run.sh
 }
 
