@@ -5,8 +5,8 @@
 
 /* Millionths in the digits they deserve: one decimal from 10 up, three below,
  * no needless zeros: 78.4, 42, 0.125. */
-static void add_millionths(sw_text *text, int64_t micro) {
-    int64_t milli = sw_divide(micro, 1000, SW_HALF_UP);
+static void add_millionths(sw_text *text, int64_t millionths) {
+    int64_t milli = sw_divide(millionths, 1000, SW_HALF_UP);
     if (milli >= 10000 || milli <= -10000)
         milli = 100 * sw_divide(milli, 100, SW_HALF_UP);
     uint64_t size = milli < 0 ? (uint64_t)-milli : (uint64_t)milli;

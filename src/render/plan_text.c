@@ -295,7 +295,7 @@ static void cautions(sheet *s, const sw_answer_bundle *b) {
 static const char *counted(sheet *s, const char *line, size_t count, const char *why) {
     if (count == 0)
         return line;
-    bool first = line[strlen(line) - 1] == ':';
+    bool first = strchr(line, ',') == NULL && strstr(line, "part") == NULL;
     return FORMAT(s, "%s%s %zu part%s %s", line, first ? "" : ",", count, count == 1 ? "" : "s",
                   why);
 }
