@@ -79,7 +79,8 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints
     sw_solution richer;
     sw_status status =
         sw_solve_richer(&richer, job->program->arena, job->program, job->allowance, complaints);
-    if (status == SW_OK && richer.found)
+    answer->needed_open = status == SW_OK && richer.end == SW_END_EARLY;
+    if (status == SW_OK && richer.end == SW_END_PROVED)
         answer->needed =
             richer.tally.cost + sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
     return status == SW_OK ? finish(answer, job, NULL) : status;

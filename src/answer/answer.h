@@ -113,6 +113,7 @@ struct sw_answer {
     sw_answer_bundle baseline;
     bool has_baseline;
     int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
+    bool needed_open;          /* the time ran out before that was settled */
     sw_answer_bundle *bundles; /* one, or none */
     size_t bundle_count;
     int64_t bound; /* stopped early: no bundle has more points; INT64_MAX: not known */

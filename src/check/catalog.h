@@ -10,7 +10,6 @@
 
 #define SW_NONE (-1)       /* an index that names nothing */
 #define SW_EVERY_ROLE (-2) /* the "*" of a term */
-#define SW_PIECES (-3)     /* the built-in fact `pieces` in an expression */
 
 /* ---- roles --------------------------------------------------------------- */
 
@@ -117,7 +116,7 @@ typedef struct sw_term {
 
 typedef enum sw_expr_op {
     SW_EXPR_NUMBER,
-    SW_EXPR_FACT, /* role, fact (or SW_PIECES) */
+    SW_EXPR_FACT, /* role, fact */
     SW_EXPR_SUM,
     SW_EXPR_PRODUCT,
     SW_EXPR_LEAST,

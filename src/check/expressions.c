@@ -40,22 +40,6 @@ static bool parse_number(sw_check *check, const sw_node *at, scope where, sw_exp
     return true;
 }
 
-static bool parse_pieces(sw_check *check, const sw_node *at, const char *role, sw_expr *out) {
-    out->role = sw_find(check, at, &check->roles, role, "role", "roles.json");
-    out->fact = SW_PIECES;
-    return out->role != SW_NONE;
-}
-
-/* "role.pieces", the one term that is not in facts.json. */
-static bool is_pieces(sw_check *check, const char *text, const char **role) {
-    const char *point = strchr(text, '.');
-    if (point == NULL || strcmp(point + 1, "pieces") != 0)
-        return false;
-    *role = sw_arena_text(check->scratch, text, (size_t)(point - text));
-    check->no_memory |= *role == NULL;
-    return *role != NULL;
-}
-
 static bool check_own(sw_check *check, const sw_node *at, scope where, const sw_expr *is) {
     if (where.role == SW_NONE)
         return true;
@@ -75,11 +59,8 @@ static bool check_own(sw_check *check, const sw_node *at, scope where, const sw_
 }
 
 static bool parse_fact(sw_check *check, const sw_node *at, scope where, sw_expr *out) {
-    const char *role = NULL;
     sw_term term = {0};
     out->op = SW_EXPR_FACT;
-    if (is_pieces(check, at->json->text, &role))
-        return parse_pieces(check, at, role, out) && check_own(check, at, where, out);
     if (!sw_check_term(check, at, SW_TYPE_BIT(SW_NUMBER) | SW_TYPE_BIT(SW_FLAG), false, &term))
         return false;
     out->role = term.role;

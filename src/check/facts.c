@@ -238,6 +238,10 @@ static void add_pieces(sw_check *check, const sw_node *root, int index) {
     sw_register(check, root, &check->facts, fact->name, index);
 }
 
+/* `pieces` stands behind the facts that parts state and before the derived ones,
+ * which may use it. */
+static int index_of(size_t entry, size_t plain) { return (int)(entry < plain ? entry : entry + 1); }
+
 void sw_read_facts(sw_check *check) {
     sw_node root, list, derived = {0};
     if (!sw_open_list(check, "facts.json", "facts", 0, FACT_LIMIT, &root, &list))
@@ -251,17 +255,18 @@ void sw_read_facts(sw_check *check) {
     if (!make_room(check, plain + more + 1))
         return;
     check->facts.whole = has_derived;
+    add_pieces(check, &root, (int)plain);
     for (size_t i = 0; i < plain + more; i++) {
         sw_node at = i < plain ? sw_element(&list, i) : sw_element(&derived, i - plain);
-        register_fact(check, &at, (int)i);
+        register_fact(check, &at, index_of(i, plain));
         if (i >= plain)
-            place_derived(check, &at, (int)i);
+            place_derived(check, &at, index_of(i, plain));
     }
-    add_pieces(check, &root, (int)(plain + more));
     for (size_t i = 0; i < plain + more; i++) {
         sw_node at = i < plain ? sw_element(&list, i) : sw_element(&derived, i - plain);
-        sw_fact *fact = &check->catalog->facts[i];
-        if (i < plain ? !read_fact(check, &at, fact) : !read_derived(check, &at, (int)i, fact))
-            check->fact_doubt[i] = true;
+        int index = index_of(i, plain);
+        sw_fact *fact = &check->catalog->facts[index];
+        if (i < plain ? !read_fact(check, &at, fact) : !read_derived(check, &at, index, fact))
+            check->fact_doubt[index] = true;
     }
 }

@@ -19,8 +19,8 @@ typedef struct sw_alternative {
 
 typedef struct sw_estimates {
     sw_arena *arena;
-    const sw_fitouts *fitouts;
-    bool *serves; /* [fitout]: every estimate it needs can be made */
+    sw_fitouts *fitouts; /* only the list of parts left out is added to */
+    bool *serves;        /* [fitout]: every estimate it needs can be made */
 
     int speed;                    /* criterion, or SW_NONE when there is none or it has no weight */
     sw_alternative *alternatives; /* use by use */

@@ -21,7 +21,7 @@ static double at_seat(const sw_estimates *estimates, int level, int class) {
 }
 
 static sw_status make_noise(sw_estimates *estimates, int fact, sw_complaints *complaints) {
-    sw_fitouts *fitouts = (sw_fitouts *)estimates->fitouts;
+    sw_fitouts *fitouts = estimates->fitouts;
     for (size_t f = 0; f < fitouts->fitout_count; f++) {
         const sw_fitout *fitout = &fitouts->fitouts[f];
         const sw_value *value = sw_fitout_value(fitouts, fitout, fact);

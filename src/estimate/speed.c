@@ -106,7 +106,7 @@ static sw_status expand(sw_arena *arena, const sw_expr *expr, double exponent, p
 /* The first fact of the role that the expression reads: what to look up. */
 static int fact_of(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fitout *fitout) {
     if (expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK)
-        return expr->fact == SW_PIECES ? SW_NONE : expr->fact;
+        return expr->fact;
     int first = SW_NONE;
     for (size_t i = 0; i < expr->count; i++) {
         int fact = fact_of(fitouts, &expr->operands[i], fitout);
@@ -119,7 +119,7 @@ static int fact_of(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fito
 
 static sw_status cannot_serve(sw_estimates *estimates, const speed_factor *factor, int fitout,
                               bool unknown, sw_complaints *complaints) {
-    sw_fitouts *fitouts = (sw_fitouts *)estimates->fitouts;
+    sw_fitouts *fitouts = estimates->fitouts;
     const sw_fitout *of = &fitouts->fitouts[fitout];
     int fact = fact_of(fitouts, factor->expr, of);
     estimates->serves[fitout] = false;

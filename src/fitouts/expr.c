@@ -17,8 +17,6 @@ static sw_number known(double value) {
 
 static sw_number fact_number(const sw_fitouts *fitouts, const sw_expr *expr,
                              const sw_fitout *fitout) {
-    if (expr->fact == SW_PIECES)
-        return known(fitout->pieces);
     const sw_value *value = sw_fitout_value(fitouts, fitout, expr->fact);
     if (value->state != SW_KNOWN)
         return (sw_number){value->state, 0};

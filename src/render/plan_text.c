@@ -324,6 +324,11 @@ static void nothing(sheet *s) {
         words(s, "", "The time ran out before any bundle was found. More time may find one.");
         return;
     }
+    if (a->needed_open) {
+        words(s, "",
+              "Nothing fits this budget. How much more it takes was not settled in the time.");
+        return;
+    }
     if (a->needed > 0)
         words(s, "",
               FORMAT(s,

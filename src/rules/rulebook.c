@@ -153,10 +153,9 @@ static sw_status spell_out(sw_rulebook *book) {
     for (size_t i = 0; i < catalog->rule_count; i++)
         most += catalog->rules[i].shape == SW_UNLOCK ? catalog->rules[i].cond_count : 1;
     book->rules = SW_NEW(book->arena, sw_rule, most);
-    book->origin = SW_NEW(book->arena, int, most);
     book->now = SW_NEW(book->arena, sw_judgement, most);
     book->spare = SW_NEW(book->arena, int, most);
-    if (book->rules == NULL || book->origin == NULL || book->now == NULL || book->spare == NULL)
+    if (book->rules == NULL || book->now == NULL || book->spare == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < catalog->rule_count; i++) {
         const sw_rule *rule = &catalog->rules[i];
@@ -164,7 +163,7 @@ static sw_status spell_out(sw_rulebook *book) {
         for (size_t n = 0; n < parts; n++) {
             sw_rule *clash = &book->rules[book->count];
             *clash = *rule;
-            book->origin[book->count++] = (int)i;
+            book->count++;
             if (rule->shape != SW_UNLOCK)
                 continue;
             sw_cond *both = SW_NEW(book->arena, sw_cond, 2);

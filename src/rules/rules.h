@@ -31,7 +31,6 @@ typedef struct sw_rulebook {
     sw_arena *arena;
     const sw_fitouts *fitouts;
     sw_rule *rules;
-    int *origin; /* [rule] index into the catalog's rules */
     size_t count;
     sw_judgement *now; /* [rule] on the present machine */
     int *spare;        /* [rule] things of a place rule that have no site today */

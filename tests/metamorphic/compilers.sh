@@ -28,7 +28,9 @@ for compiler in gcc clang; do
     for level in -O0 -O2; do
         name=$compiler$level
         if make -C "$tmp" -j"$(nproc)" --no-print-directory BUILD="$tmp/$name" CC=$compiler OPT=$level \
-            "$tmp/$name/swapworth" >"$tmp/log" 2>&1; then
+            "$tmp/$name/swapworth" >"$tmp/log" 2>&1 &&
+            $compiler -std=c17 -Wall -Wextra -Werror -Iinclude tests/metamorphic/speaker.c -o "$tmp/$name/speaker" \
+                "$tmp/$name/libswapworth.a" -lglpk -lcjson -lcsv -lm >"$tmp/log" 2>&1; then
             builds+=("$name")
             good
         else
@@ -62,6 +64,12 @@ outputs() {
     } >"$out" 2>&1
 }
 
+# The program never sets its locale, so a host program that does is heard too.
+spoken() {
+    "$tmp/$1/speaker" "$2" "$3/scenario.json" "$3" >"$4" 2>&1
+    echo "code $?" >>"$4"
+}
+
 # same_bytes JOB FOLDER: every build in every locale, against the first build in C.
 same_bytes() {
     local job=$1 folder=$2 build locale
@@ -70,8 +78,15 @@ same_bytes() {
         bad "job $job: no answer: $(grep -m 1 -B 3 '^code' "$tmp/first")"
         return
     fi
+    spoken "${builds[0]}" C "$folder" "$tmp/first-spoken"
     for build in "${builds[@]}"; do
         for locale in "${there[@]}"; do
+            spoken "$build" "$locale" "$folder" "$tmp/out-spoken"
+            if grep -q ENDATA "$tmp/first-spoken" && cmp -s "$tmp/first-spoken" "$tmp/out-spoken"; then
+                good
+            else
+                bad "job $job: a host of $build in $locale: $(diff "$tmp/first-spoken" "$tmp/out-spoken" | head -n 6)"
+            fi
             outputs "$folder" "$tmp/$build/swapworth" "$locale" "$tmp/out"
             if cmp -s "$tmp/first" "$tmp/out"; then
                 good

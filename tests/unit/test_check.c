@@ -78,7 +78,7 @@ Test(catalog, facts_and_derived_facts) {
     cr_assert_eq(flow->is->op, SW_EXPR_PRODUCT);
     cr_assert_eq(flow->is->count, 3);
     cr_expect(flow->is->operands[0].op == SW_EXPR_TABLE && flow->is->operands[0].point_count == 2 &&
-              flow->is->operands[0].operands[0].fact == SW_PIECES);
+              flow->is->operands[0].operands[0].fact == fact_of(catalog, "pieces"));
     cr_expect(flow->is->operands[1].op == SW_EXPR_FACT &&
               flow->is->operands[1].fact == fact_of(catalog, "speed_mt_s"));
     cr_expect(flow->is->operands[2].op == SW_EXPR_NUMBER && flow->is->operands[2].number == 0.008);
