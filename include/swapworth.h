@@ -81,6 +81,10 @@ sw_status sw_catalog_check(const char *folder, sw_complaints *complaints);
 sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
                                  sw_complaints *complaints);
 
+/* Reads an amount in the scenario's currency, for the option named in complaints. */
+sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const char *option,
+                            const char *text, sw_complaints *complaints);
+
 /* ---- the best bundle ----------------------------------------------------------- */
 
 typedef struct sw_plan_options {
@@ -88,7 +92,12 @@ typedef struct sw_plan_options {
     double (*now)(void); /* seconds on any steady clock, so that `seconds` bounds the
                             whole call; NULL: it bounds every single run of the solver */
     bool allow_unknown;  /* let parts with unknown facts in, with a caution */
+    int best;            /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
+    int apart;           /* plan: roles in which each differs from those before; 0: any */
+    int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
 } sw_plan_options;
+
+#define SW_BEST_MOST 64
 
 sw_plan_options sw_plan_options_default(void);
 
@@ -105,10 +114,22 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
 void sw_answer_free(sw_answer *answer);
 sw_answer_status sw_answer_get_status(const sw_answer *answer);
 
-/* The answer as JSON or as text no wider than `width` columns (0: 80). The
- * text is malloc'd: free() it. */
+/* The answer as JSON or as text no wider than `width` columns (0: 80), with the
+ * headings in bold on a terminal that can. The text is malloc'd: free() it. */
+typedef struct sw_text_style {
+    int width;
+    bool bold;
+} sw_text_style;
 sw_status sw_render_plan_json(char **out, const sw_answer *answer);
-sw_status sw_render_plan_text(char **out, const sw_answer *answer, int width);
+sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style style);
+
+/* Best points against money: every step of the staircase between two costs. The
+ * answer is rendered by these and no others. */
+sw_status sw_curve(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
+                   sw_complaints *complaints);
+sw_status sw_render_curve_json(char **out, const sw_answer *answer);
+sw_status sw_render_curve_csv(char **out, const sw_answer *answer);
+sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_style style);
 
 /* The integer program in CPLEX LP or free MPS form: minimise minus the points
  * (the constant is dropped and stated in a comment). malloc'd: free() it. */

@@ -10,9 +10,17 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
     return (sw_allowance){options->seconds, options->now, now + options->seconds};
 }
 
+/* The cheapest bundle does what must be done and nothing else. */
+static sw_status find_baseline(sw_run *job, bool whatever_it_costs) {
+    sw_request request = sw_request_for(job->program, SW_AIM_CHEAPEST);
+    if (whatever_it_costs)
+        request.limit = SW_NO_LIMIT;
+    return sw_solve(&job->baseline, job->program, &request, job->allowance, job->complaints);
+}
+
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
-                      sw_complaints *complaints) {
-    *job = (sw_run){.allowance = allowance_of(options)};
+                      bool whatever_it_costs, sw_complaints *complaints) {
+    *job = (sw_run){.allowance = allowance_of(options), .complaints = complaints};
     bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
     sw_status status = sw_fitouts_make(&job->fitouts, scenario, complaints);
     if (status == SW_OK)
@@ -22,8 +30,7 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
     if (status == SW_OK)
         status = sw_program_make(&job->program, job->fitouts, job->book, job->estimates);
     if (status == SW_OK)
-        status = sw_solve(&job->baseline, job->program->arena, job->program, SW_AIM_CHEAPEST, NULL,
-                          job->allowance, complaints);
+        status = find_baseline(job, whatever_it_costs);
     if (status != SW_OK || !job->baseline.found)
         return status;
     int *machine = SW_NEW(job->program->arena, int, job->program->group_count);
@@ -46,39 +53,38 @@ static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) 
     return sw_answer_finish(answer, job->fitouts, job->book, job->estimates, machine);
 }
 
-static sw_status tell_best(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
-    sw_program *program = job->program;
-    sw_solution best;
-    sw_status status = sw_program_presolve(program, job->baseline.picks);
+/* The bundles, then what each part of the best one is worth, then what the
+ * money is worth. */
+static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
+    sw_inquiry inquiry = {job->program, job->baseline.picks, job->allowance, job->complaints};
+    const int *best = NULL;
+    sw_status status = sw_program_presolve(job->program);
     if (status == SW_OK)
-        status = sw_solve(&best, program->arena, program, SW_AIM_BEST, job->baseline.picks,
-                          job->allowance, complaints);
-    if (status != SW_OK)
-        return status;
-    status = sw_bundle_describe(&answer->baseline, answer, program, job->baseline.picks,
-                                job->baseline.picks);
+        status = sw_bundle_describe(&answer->baseline, answer, job->program, job->baseline.picks,
+                                    job->baseline.picks);
     answer->has_baseline = true;
-    answer->bundles = SW_NEW(answer->arena, sw_answer_bundle, 1);
-    if (status != SW_OK || answer->bundles == NULL)
-        return status != SW_OK ? status : SW_NO_MEMORY;
-    answer->bundle_count = 1;
-    answer->bound = best.bound;
-    bool early = best.end == SW_END_EARLY || job->baseline.end == SW_END_EARLY;
-    answer->status = early ? SW_STOPPED_EARLY : SW_OPTIMAL;
-    status =
-        sw_bundle_describe(&answer->bundles[0], answer, program, best.picks, job->baseline.picks);
-    return status == SW_OK ? finish(answer, job, best.picks) : status;
+    if (status == SW_OK)
+        status = sw_find_ranked(answer, &inquiry, options->best, options->apart, &best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_verdict(answer, &inquiry, best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_groups(answer, &inquiry, best);
+    if (job->baseline.end == SW_END_EARLY)
+        answer->status = SW_STOPPED_EARLY;
+    return status == SW_OK ? finish(answer, job, best) : status;
 }
 
 /* Nothing fits: would it with more money? Then say how much it takes. */
-static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints *complaints) {
+static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
     answer->status = job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
     answer->bound = INT64_MAX;
     if (answer->status == SW_STOPPED_EARLY)
         return finish(answer, job, NULL);
     sw_solution richer;
+    sw_request request = sw_request_for(job->program, SW_AIM_CHEAPEST);
+    request.limit = SW_NO_LIMIT;
     sw_status status =
-        sw_solve_richer(&richer, job->program->arena, job->program, job->allowance, complaints);
+        sw_solve(&richer, job->program, &request, job->allowance, job->complaints);
     answer->needed_open = status == SW_OK && richer.end == SW_END_EARLY;
     if (status == SW_OK && richer.end == SW_END_PROVED)
         answer->needed =
@@ -86,20 +92,30 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job, sw_complaints
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 
-sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
-                  sw_complaints *complaints) {
-    sw_run job;
+static sw_status tell_curve(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
+    sw_inquiry inquiry = {job->program, job->baseline.picks, job->allowance, job->complaints};
+    sw_status status = sw_program_presolve(job->program);
+    if (status == SW_OK)
+        status = sw_find_steps(answer, &inquiry, options->curve_from, options->curve_to);
+    return status == SW_OK ? finish(answer, job, NULL) : status;
+}
+
+/* The shared frame of the answers: makes the job, lets `tell` fill the answer. */
+static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *scenario,
+                            const sw_plan_options *options, sw_complaints *complaints,
+                            bool whole_curve) {
     sw_answer *answer = NULL;
     size_t before = sw_complaints_count(complaints);
-    sw_status status = sw_run_make(&job, scenario, options, complaints);
+    sw_status status = sw_run_make(job, scenario, options, whole_curve, complaints);
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
-    if (status == SW_OK)
-        status = job.baseline.found ? tell_best(answer, &job, complaints)
-                                    : tell_needed(answer, &job, complaints);
+    if (status == SW_OK && !job->baseline.found)
+        status = tell_needed(answer, job);
+    else if (status == SW_OK)
+        status = whole_curve ? tell_curve(answer, job, options) : tell_best(answer, job, options);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
-        sw_complain_of_sites(job.fitouts, complaints);
-    sw_run_free(&job);
+        sw_complain_of_sites(job->fitouts, complaints);
+    sw_run_free(job);
     if (status == SW_OK)
         *out = answer;
     else
@@ -107,12 +123,24 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
     return status;
 }
 
+sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
+                  sw_complaints *complaints) {
+    sw_run job;
+    return answer_job(out, &job, scenario, options, complaints, false);
+}
+
+sw_status sw_curve(sw_answer **out, const sw_scenario *scenario, const sw_plan_options *options,
+                   sw_complaints *complaints) {
+    sw_run job;
+    return answer_job(out, &job, scenario, options, complaints, true);
+}
+
 sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_options *options,
                     sw_export_form form, sw_complaints *complaints) {
     sw_run job;
     sw_text text = {0};
     size_t before = sw_complaints_count(complaints);
-    sw_status status = sw_run_make(&job, scenario, options, complaints);
+    sw_status status = sw_run_make(&job, scenario, options, false, complaints);
     if (status == SW_OK)
         status = sw_program_write(&text, job.program, form);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
@@ -126,7 +154,7 @@ sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_optio
 }
 
 sw_plan_options sw_plan_options_default(void) {
-    return (sw_plan_options){.seconds = 60, .now = NULL, .allow_unknown = false};
+    return (sw_plan_options){.seconds = 60, .best = 1, .curve_to = -1};
 }
 
 void sw_run_free(sw_run *job) {

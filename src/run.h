@@ -11,12 +11,13 @@ typedef struct sw_run {
     sw_program *program;
     sw_solution baseline;
     sw_allowance allowance; /* for all solving together */
+    sw_complaints *complaints;
 } sw_run;
 
-/* Everything up to the scored program. When nothing fits, the baseline is not
+/* Everything up to the scored program; within the budget, or whatever it costs. When nothing fits, the baseline is not
  * found and the program is not scored. */
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
-                      sw_complaints *complaints);
+                      bool whatever_it_costs, sw_complaints *complaints);
 void sw_run_free(sw_run *job);
 
 #endif

@@ -28,16 +28,21 @@ static sw_status copy_musts(sw_answer *answer, const sw_scenario *scenario) {
 }
 
 static sw_status copy_criteria(sw_answer *answer, const sw_scenario *scenario) {
+    static const char *const kinds[] = {
+        [SW_SPEED] = "speed", [SW_QUIET] = "quiet", [SW_LOOKS] = "looks", [SW_RATED] = "rated"};
     size_t count = scenario->catalog->criterion_count;
     answer->criterion_ids = SW_NEW(answer->arena, const char *, count);
     answer->criterion_names = SW_NEW(answer->arena, const char *, count);
+    answer->criterion_kinds = SW_NEW(answer->arena, const char *, count);
     answer->weights = SW_NEW(answer->arena, double, count);
-    if (answer->criterion_ids == NULL || answer->criterion_names == NULL || answer->weights == NULL)
+    if (answer->criterion_ids == NULL || answer->criterion_names == NULL ||
+        answer->criterion_kinds == NULL || answer->weights == NULL)
         return SW_NO_MEMORY;
     for (size_t c = 0; c < count; c++) {
         const sw_criterion *criterion = &scenario->catalog->criteria[c];
         answer->criterion_ids[c] = sw_arena_copy(answer->arena, criterion->id);
         answer->criterion_names[c] = sw_arena_copy(answer->arena, criterion->name);
+        answer->criterion_kinds[c] = kinds[criterion->kind];
         answer->weights[c] = scenario->weights[c];
         if (answer->criterion_ids[c] == NULL || answer->criterion_names[c] == NULL)
             return SW_NO_MEMORY;
@@ -55,6 +60,8 @@ sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
     }
     answer->arena = arena;
     answer->status = SW_NOTHING_FITS;
+    answer->worth_at_least_milli = -1;
+    answer->curve_to = -1;
     answer->title = sw_arena_copy(arena, scenario->title);
     answer->currency = sw_arena_copy(arena, scenario->catalog->currency);
     answer->digits = scenario->catalog->currency_digits;
@@ -164,6 +171,15 @@ sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rule
     answer->loudness_now_sone = sound.loudness_sone;
     sw_status status = book->allow_unknown ? SW_OK : find_unknown(fitouts, book, machine);
     return status == SW_OK ? copy_left_out(answer, fitouts) : status;
+}
+
+int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost) {
+    int64_t hundred = 100, scaled;
+    for (int i = 0; i < answer->digits; i++)
+        hundred *= 10;
+    return cost > 0 && sw_multiply(&scaled, points, hundred)
+               ? sw_divide(scaled, cost, SW_HALF_UP)
+               : -1;
 }
 
 sw_answer_status sw_answer_get_status(const sw_answer *answer) { return answer->status; }

@@ -87,6 +87,31 @@ typedef struct sw_answer_bundle {
     int longest_days; /* until the last part is here */
 } sw_answer_bundle;
 
+/* Swaps and work of the best bundle that hang together. FORMATS.md section 11. */
+typedef struct sw_answer_group {
+    const char **roles, **role_names;
+    size_t role_count;
+    bool must;     /* the baseline changes one of these roles */
+    int64_t cost;  /* what the bundle would cost less without them */
+    bool settled;  /* false: the time ran out before its worth was known */
+    bool needed;   /* no bundle obeys without them: no worth */
+    int64_t worth; /* points lost without them; valid when settled and not needed */
+    sw_answer_bundle *without; /* the best bundle without them, or NULL */
+} sw_answer_group;
+
+/* Another bundle that was asked for: found, none, or not settled in time. */
+typedef struct sw_answer_other {
+    sw_answer_bundle *bundle; /* NULL: none, or not settled */
+    bool open;                /* not settled */
+} sw_answer_other;
+
+typedef enum sw_advice {
+    SW_ADVICE_NONE,  /* the client named no threshold, or it was not settled */
+    SW_ADVICE_SPEND, /* every step up to the best bundle is worth its money */
+    SW_ADVICE_LESS,  /* spend as in `worthwhile`: the rest brings too little */
+    SW_ADVICE_KEEP   /* no money is worth spending beyond the baseline's */
+} sw_advice;
+
 typedef struct sw_answer_look_up {
     const char *part, *name, *fact, *meaning;
 } sw_answer_look_up;
@@ -105,6 +130,7 @@ struct sw_answer {
     int64_t budget_total, reserve, sundries, budget;
     size_t criterion_count;
     const char **criterion_ids, **criterion_names;
+    const char **criterion_kinds; /* "speed", "quiet", "looks", "rated" */
     double *weights;
     bool has_sound;
     double level_now_dba, loudness_now_sone;
@@ -114,8 +140,20 @@ struct sw_answer {
     bool has_baseline;
     int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
     bool needed_open;          /* the time ran out before that was settled */
-    sw_answer_bundle *bundles; /* one, or none */
+    sw_answer_bundle *bundles; /* ranked; or the steps of the curve, cheapest first */
     size_t bundle_count;
+    int asked_count, apart; /* bundles asked for, roles they were to differ in */
+    sw_answer_group *groups;
+    size_t group_count;
+    /* On the curve: its first step; those before and after the best bundle. */
+    sw_answer_other first, last, next;
+    sw_answer_other best_rate, worthwhile;
+    sw_advice advice;
+    int64_t worth_at_least_milli; /* points per 100 of the currency, -1: not said */
+    bool at_its_end;              /* the best bundle renews nearly the whole machine */
+    size_t renewed, renewable;    /* roles */
+    bool unsettled;               /* the time ran out on something asked beside the bundles */
+    int64_t curve_from, curve_to; /* curve: costs asked for; curve_to -1: without end */
     int64_t bound; /* stopped early: no bundle has more points; INT64_MAX: not known */
     sw_answer_look_up *look_ups;
     size_t look_up_count;
@@ -123,6 +161,14 @@ struct sw_answer {
 };
 
 /* ---- made by this stage ------------------------------------------------------- */
+
+/* What answers are found with. */
+typedef struct sw_inquiry {
+    sw_program *program;
+    const int *baseline; /* picks */
+    sw_allowance allowance;
+    sw_complaints *complaints;
+} sw_inquiry;
 
 sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario);
 /* What was left out beside `machine` (the best found, or the present one), and
@@ -132,5 +178,18 @@ sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rule
 /* Describes a solution; `base` picks mark which swaps are musts (NULL: none). */
 sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_program *program,
                              const int *picks, const int *base);
+
+/* The `count` best bundles, each `apart` from those before; `*best` are the picks
+ * of the first. */
+sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count, int apart,
+                         const int **best);
+/* Points for each 100 of the currency, in thousandths; -1 where the cost is 0. */
+int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost);
+/* The groups of `best`, what each costs and is worth. */
+sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
+/* The steps around the best bundle, and the verdict. */
+sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
+/* The steps of the curve from cost `from` to `to` (-1: without end). */
+sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to);
 
 #endif

@@ -9,6 +9,11 @@
 const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *rule,
                         const sw_judgement *judgement);
 
+/* Asks, and describes what was found into `out`. The picks stay in `*picks` (NULL
+ * when there are none). Notes in the answer when it was not settled. */
+sw_status sw_ask_other(sw_answer_other *out, const int **picks, sw_answer *answer,
+                       const sw_inquiry *inquiry, const sw_request *request);
+
 sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_rulebook *book,
                                const int *machine);
 

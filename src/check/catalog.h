@@ -316,6 +316,8 @@ typedef struct sw_catalog {
     int currency_digits;
     sw_role *roles; /* in byte order of id */
     size_t role_count;
+    const bool *renews; /* [role] counts when the machine is judged to be at its end; or NULL */
+    int64_t renewal_share_milli;
     sw_fact *facts;
     size_t fact_count;
     sw_observation *observations;

@@ -79,12 +79,34 @@ static void read_role(sw_check *check, const sw_node *at, int index, sw_role *ro
     read_pieces(check, at, role);
 }
 
+/* Which roles make the machine a new one when most of them change. */
+static void read_renewal(sw_check *check, const sw_node *root) {
+    sw_catalog *catalog = check->catalog;
+    sw_node renewal, list;
+    if (sw_member(root, "renewal").json == NULL ||
+        !sw_get(check, root, "renewal", SW_OPTIONAL, SW_JSON_OBJECT, &renewal) ||
+        !SW_CHECK_NAMES(check, &renewal, "roles", "share") ||
+        !sw_get_list(check, &renewal, "roles", SW_REQUIRED, 1, ROLE_LIMIT, &list))
+        return;
+    sw_get_milli(check, &renewal, "share", SW_REQUIRED, 1, 1000, &catalog->renewal_share_milli);
+    bool *renews = SW_KEEP(check, bool, catalog->role_count);
+    for (size_t i = 0; renews != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        int role = SW_NONE;
+        if (sw_is_kind(check, &at, SW_JSON_TEXT))
+            role = sw_find(check, &at, &check->roles, at.json->text, "role", "roles.json");
+        if (role != SW_NONE)
+            renews[role] = true;
+    }
+    catalog->renews = renews;
+}
+
 void sw_read_roles(sw_check *check) {
     sw_node root, list;
     sw_catalog *catalog = check->catalog;
     if (!sw_open_list(check, "roles.json", "roles", 1, ROLE_LIMIT, &root, &list))
         return;
-    SW_CHECK_NAMES(check, &root, "schema", "roles");
+    SW_CHECK_NAMES(check, &root, "schema", "roles", "renewal");
     sw_role *roles = SW_KEEP(check, sw_role, list.json->count);
     if (roles == NULL)
         return;
@@ -96,4 +118,5 @@ void sw_read_roles(sw_check *check) {
     catalog->roles = roles;
     catalog->role_count = list.json->count;
     sw_order_by_id(check, &check->roles, roles, catalog->role_count, sizeof *roles);
+    read_renewal(check, &root);
 }

@@ -24,6 +24,7 @@ static sw_scenario *scenario_new(void) {
     scenario->loudness_limit_milli = -1;
     scenario->days_limit = -1;
     scenario->minutes_limit = -1;
+    scenario->worth_at_least_milli = -1;
     scenario->room_milli = ROOM_LEVEL_MILLI;
     return scenario;
 }
@@ -192,9 +193,9 @@ sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *cata
 
 /* ---- the budget --------------------------------------------------------------------------- */
 
-sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
-                                 sw_complaints *complaints) {
-    if (sw_money_parse(&scenario->budget_total, text, scenario->catalog->currency_digits))
+sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const char *option,
+                            const char *text, sw_complaints *complaints) {
+    if (sw_money_parse(out, text, scenario->catalog->currency_digits))
         return SW_OK;
     const sw_catalog *catalog = scenario->catalog;
     sw_text shown = {0}, why = {0};
@@ -202,12 +203,17 @@ sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
     const char *most = sw_money_text(scenario->arena, SW_MONEY_LIMIT, catalog->currency_digits);
     sw_text_addf(&why, "in %s money is digits, with at most %d behind a point, up to %s",
                  catalog->currency, catalog->currency_digits, most == NULL ? "a limit" : most);
-    sw_complain(complaints, "--budget", "", why.bytes == NULL ? "" : why.bytes,
+    sw_complain(complaints, option, "", why.bytes == NULL ? "" : why.bytes,
                 "write plain digits, without a currency sign", "is no amount: \"%s\"",
                 shown.bytes == NULL ? "" : shown.bytes);
     sw_text_free(&shown);
     sw_text_free(&why);
     return SW_BAD_DATA;
+}
+
+sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
+                                 sw_complaints *complaints) {
+    return sw_scenario_money(&scenario->budget_total, scenario, "--budget", text, complaints);
 }
 
 int64_t sw_scenario_budget(const sw_scenario *scenario) {

@@ -76,6 +76,7 @@ struct sw_scenario {
     int64_t loudness_limit_milli;            /* sone; -1: none */
     int days_limit;                          /* -1: none */
     int64_t minutes_limit;                   /* -1: none */
+    int64_t worth_at_least_milli;            /* points per 100 of the currency; -1: not said */
     int64_t room_milli;                      /* dB(A) */
     int64_t budget_total, reserve, sundries; /* minor units */
     int64_t labour_per_hour;                 /* minor units */

@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#define SW_WORTH_LIMIT INT64_C(1000000) /* a thousand points per 100 */
+
 /* ---- musts -------------------------------------------------------------------------- */
 
 static void read_must(sw_job *job, const sw_node *at, sw_names *ids, int index, sw_must *out) {
@@ -215,7 +217,9 @@ void sw_read_wishes(sw_job *job) {
     if (!sw_get(check, job->root, "wishes", SW_REQUIRED, SW_JSON_OBJECT, &wishes))
         return;
     SW_CHECK_NAMES(check, &wishes, "swings", "ranks", "uses", "taste", "keep", "replace", "avoid",
-                   "limits");
+                   "limits", "worth_at_least");
+    sw_get_milli(check, &wishes, "worth_at_least", SW_OPTIONAL, 0, SW_WORTH_LIMIT,
+                 &job->scenario->worth_at_least_milli);
     read_weights(job, &wishes);
     read_uses(job, &wishes);
     check_speed(job, &wishes);

@@ -1,6 +1,7 @@
 /* The commands. */
 #include "face/commands.h"
 
+#include "base/base.h"
 #include "render/small_json.h"
 
 #include <stdlib.h>
@@ -16,7 +17,11 @@ static int misused(const sw_words *words, const char *what) {
 
 static sw_plan_options options_of(const sw_words *words) {
     sw_plan_options options = sw_plan_options_default();
-    options.seconds = words->seconds;
+    if (words->seconds > 0)
+        options.seconds = words->seconds;
+    if (words->best > 0)
+        options.best = words->best;
+    options.apart = words->apart;
     options.now = sw_steady_seconds;
     options.allow_unknown = words->allow_unknown;
     return options;
@@ -37,30 +42,50 @@ static bool output_is_input(const sw_words *words) {
            stat(words->files[0], &in) == 0 && in.st_dev == out.st_dev && in.st_ino == out.st_ino;
 }
 
+/* Options that belong to one command alone. */
+static const char *misplaced(const sw_words *words, const char *command) {
+    bool plans = strcmp(command, "plan") == 0, draws = strcmp(command, "curve") == 0;
+    if (strcmp(command, "export") != 0 && (words->lp || words->mps))
+        return "--lp and --mps belong to export";
+    if (!plans && (words->best > 0 || words->apart > 0))
+        return "--best and --apart belong to plan";
+    if (!draws && (words->from != NULL || words->to != NULL || words->csv))
+        return "--from, --to and --csv belong to curve";
+    if (draws && words->budget != NULL)
+        return "curve takes --from and --to, not --budget";
+    if (words->json && words->csv)
+        return "either --json or --csv";
+    return NULL;
+}
+
 /* What is wrong with the words of a command that takes one scenario; NULL: nothing. */
-static const char *misuse_of_one(const sw_words *words, bool exports) {
+static const char *misuse_of_one(const sw_words *words, const char *command) {
     if (words->file_count != 1)
         return words->file_count == 0 ? "a scenario is missing" : "one scenario at a time, please";
     if (words->files[0][0] == '\0')
         return "the name of the scenario is empty";
     if (words->output != NULL && words->output[0] == '\0')
         return "the name behind -o is empty";
-    if (!exports && (words->lp || words->mps))
-        return "--lp and --mps belong to export";
-    if (exports && words->lp == words->mps)
+    if (strcmp(command, "export") == 0 && words->lp == words->mps)
         return "export takes either --lp or --mps";
     if (output_is_input(words))
         return "the output would be written over the scenario";
-    return NULL;
+    return misplaced(words, command);
 }
 
-/* Columns of the terminal, 80 when the output is not one. */
-static int width_of_output(const sw_words *words) {
+/* The terminal's width, and bold headings where it can and may show them; 80 plain
+ * columns when the output is no terminal. */
+static sw_text_style style_of_output(const sw_words *words) {
     struct winsize size;
-    if (words->output == NULL && isatty(STDOUT_FILENO) &&
-        ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
-        return size.ws_col;
-    return 80;
+    sw_text_style style = {.width = 80};
+    if (words->output != NULL || !isatty(STDOUT_FILENO))
+        return style;
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
+        style.width = size.ws_col;
+    const char *no_color = getenv("NO_COLOR"), *term = getenv("TERM");
+    style.bold = (no_color == NULL || no_color[0] == '\0') && term != NULL && term[0] != '\0' &&
+                 strcmp(term, "dumb") != 0;
+    return style;
 }
 
 static int code_of(const sw_answer *answer) {
@@ -79,7 +104,7 @@ static int code_of(const sw_answer *answer) {
 static int end_with(const sw_words *words, const sw_complaints *complaints, sw_status status) {
     int code = sw_say_complaints(complaints, status);
     const sw_complaint *first = sw_complaints_get(complaints, 0);
-    if (code == SW_EXIT_BAD_DATA && first != NULL && strcmp(first->file, "--budget") == 0)
+    if (code == SW_EXIT_BAD_DATA && first != NULL && strncmp(first->file, "--", 2) == 0)
         code = SW_EXIT_USAGE;
     char *text = NULL;
     if (words->json && status != SW_NO_MEMORY &&
@@ -90,7 +115,7 @@ static int end_with(const sw_words *words, const sw_complaints *complaints, sw_s
 }
 
 int sw_command_plan(const sw_words *words) {
-    const char *misuse = misuse_of_one(words, false);
+    const char *misuse = misuse_of_one(words, "plan");
     if (misuse != NULL)
         return misused(words, misuse);
     sw_complaints *complaints = sw_complaints_new();
@@ -104,7 +129,57 @@ int sw_command_plan(const sw_words *words) {
         status = sw_plan(&answer, scenario, &options, complaints);
     if (status == SW_OK)
         status = words->json ? sw_render_plan_json(&text, answer)
-                             : sw_render_plan_text(&text, answer, width_of_output(words));
+                             : sw_render_plan_text(&text, answer, style_of_output(words));
+    int code = status == SW_OK ? sw_give_out(words, text, code_of(answer))
+                               : end_with(words, complaints, status);
+    free(text);
+    sw_answer_free(answer);
+    sw_scenario_free(scenario);
+    sw_complaints_free(complaints);
+    return code;
+}
+
+/* Reads --from and --to; they may not be the wrong way round. */
+static sw_status read_ends(sw_plan_options *options, const sw_words *words,
+                           const sw_scenario *scenario, sw_complaints *complaints) {
+    sw_status status = SW_OK;
+    if (words->from != NULL)
+        status =
+            sw_scenario_money(&options->curve_from, scenario, "--from", words->from, complaints);
+    if (status == SW_OK && words->to != NULL)
+        status = sw_scenario_money(&options->curve_to, scenario, "--to", words->to, complaints);
+    if (status != SW_OK || words->to == NULL || options->curve_from <= options->curve_to)
+        return status;
+    sw_complain(complaints, "--from", "", "the curve goes from the lower cost to the higher",
+                "exchange --from and --to", "lies above --to");
+    return SW_BAD_DATA;
+}
+
+static sw_status render_curve(char **text, const sw_words *words, const sw_answer *answer) {
+    if (words->json)
+        return sw_render_curve_json(text, answer);
+    if (words->csv)
+        return sw_render_curve_csv(text, answer);
+    return sw_render_curve_text(text, answer, style_of_output(words));
+}
+
+int sw_command_curve(const sw_words *words) {
+    const char *misuse = misuse_of_one(words, "curve");
+    if (misuse != NULL)
+        return misused(words, misuse);
+    sw_complaints *complaints = sw_complaints_new();
+    sw_scenario *scenario = NULL;
+    sw_answer *answer = NULL;
+    char *text = NULL;
+    sw_plan_options options = options_of(words);
+    sw_status status =
+        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
+    if (status == SW_OK)
+        status = read_ends(&options, words, scenario, complaints);
+    if (status == SW_OK)
+        status = sw_curve(&answer, scenario, &options, complaints);
+    if (status == SW_OK)
+        status = render_curve(&text, words, answer);
     int code = status == SW_OK ? sw_give_out(words, text, code_of(answer))
                                : end_with(words, complaints, status);
     free(text);
@@ -115,7 +190,7 @@ int sw_command_plan(const sw_words *words) {
 }
 
 int sw_command_export(const sw_words *words) {
-    const char *misuse = misuse_of_one(words, true);
+    const char *misuse = misuse_of_one(words, "export");
     if (misuse != NULL)
         return misused(words, misuse);
     sw_complaints *complaints = sw_complaints_new();
@@ -159,8 +234,10 @@ int sw_command_check(const sw_words *words) {
     for (int i = 0; i < words->file_count; i++)
         if (words->files[i][0] == '\0')
             return misused(words, "the name of a file is empty");
-    if (words->lp || words->mps || words->budget != NULL)
-        return misused(words, "check takes no --lp, --mps or --budget");
+    if (words->budget != NULL)
+        return misused(words, "check takes no --budget");
+    if (misplaced(words, "check") != NULL)
+        return misused(words, misplaced(words, "check"));
     sw_complaints *complaints = sw_complaints_new();
     if (complaints == NULL)
         return sw_say_complaints(NULL, SW_NO_MEMORY);

@@ -22,9 +22,9 @@ typedef struct sw_words {
     char **files; /* the words that are not options */
     int file_count;
     const char *usage;
-    const char *catalog, *budget, *output; /* NULL when not given */
-    double seconds;
-    bool json, lp, mps, allow_unknown;
+    const char *catalog, *budget, *output, *from, *to; /* NULL when not given */
+    int seconds, best, apart;                          /* 0 when not given */
+    bool json, csv, lp, mps, allow_unknown;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
@@ -32,6 +32,7 @@ typedef struct sw_words {
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
 
 int sw_command_plan(const sw_words *words);
+int sw_command_curve(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 

@@ -13,11 +13,14 @@ typedef struct command {
 
 static const command commands[] = {
     {"plan", sw_command_plan,
-     "plan SCENARIO [--budget M] [--json]   the best bundle for the money"},
+     "plan SCENARIO [--best K] [--apart D]  the best bundles for the money, and what each\n"
+     "                                        part of the first is worth"},
+    {"curve", sw_command_curve,
+     "curve SCENARIO [--from M] [--to M]    best points against money, step by step"},
     {"check", sw_command_check,
-     "check FILE... [--json]                complaints about scenarios and catalogs"},
+     "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
-     "export SCENARIO --lp | --mps [--json] the integer program, for any solver"},
+     "export SCENARIO --lp | --mps          the integer program, for any solver"},
 };
 
 static void print_help(FILE *to) {
@@ -27,9 +30,13 @@ static void print_help(FILE *to) {
     fputs("\nOptions of every command that reads a scenario (\"-\" is standard input):\n"
           "  --catalog DIR      use this catalog, not the one the scenario names\n"
           "  --budget M         spend at most M in all, not what the scenario says\n"
+          "  --best K           plan: the K best bundles, ranked\n"
+          "  --apart D          plan: each unlike those before it in D roles or more\n"
+          "  --from M, --to M   curve: only the steps between two costs\n"
           "  --seconds N        stop after N seconds (default 60) with the best so far\n"
           "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
           "  --json             print JSON, not text\n"
+          "  --csv              curve: print CSV\n"
           "  -o FILE            write there, not to standard output\n"
           "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
           "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",

@@ -5,17 +5,25 @@
 
 typedef struct option {
     const char *name;
-    size_t text, flag; /* offsets in sw_words; 0: not of that kind */
+    size_t text, flag, number; /* offsets in sw_words; 0: not of that kind */
+    int least, most;           /* of a number */
 } option;
 
-#define TEXT(field) offsetof(sw_words, field), 0
-#define FLAG(field) 0, offsetof(sw_words, field)
+#define TEXT(field) .text = offsetof(sw_words, field)
+#define FLAG(field) .flag = offsetof(sw_words, field)
+#define NUMBER(field, low, high) .number = offsetof(sw_words, field), .least = low, .most = high
 
 static const option options[] = {
     {"--catalog", TEXT(catalog)},
     {"--budget", TEXT(budget)},
+    {"--from", TEXT(from)},
+    {"--to", TEXT(to)},
     {"-o", TEXT(output)},
+    {"--seconds", NUMBER(seconds, 1, 86400)},
+    {"--best", NUMBER(best, 1, SW_BEST_MOST)},
+    {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
     {"--json", FLAG(json)},
+    {"--csv", FLAG(csv)},
     {"--lp", FLAG(lp)},
     {"--mps", FLAG(mps)},
     {"--allow-unknown", FLAG(allow_unknown)},
@@ -26,19 +34,25 @@ static bool usage(const sw_words *words, const char *what, const char *word) {
     return false;
 }
 
-/* Whole seconds, at most a day: no locale, no overflow. */
-static bool read_seconds(double *out, const char *text) {
-    int seconds = 0;
+/* A whole number within the option's bounds: no locale, no overflow. */
+static bool read_number(int *out, const option *of, const char *text) {
+    int number = 0;
     size_t length = strlen(text);
-    if (length == 0 || length > 5)
+    if (length == 0 || length > 6)
         return false;
     for (size_t i = 0; i < length; i++) {
         if (text[i] < '0' || text[i] > '9')
             return false;
-        seconds = seconds * 10 + (text[i] - '0');
+        number = number * 10 + (text[i] - '0');
     }
-    *out = seconds;
-    return seconds >= 1 && seconds <= 86400;
+    *out = number;
+    return number >= of->least && number <= of->most;
+}
+
+static bool no_number(const sw_words *words, const option *of, const char *value) {
+    fprintf(stderr, "swapworth: %s takes a whole number from %d to %d, not \"%s\".\n  swapworth %s\n",
+            of->name, of->least, of->most, value, words->usage);
+    return false;
 }
 
 static const option *find(const char *word, size_t length) {
@@ -53,11 +67,10 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     const char *word = argv[*i];
     const char *equals = strncmp(word, "--", 2) == 0 ? strchr(word, '=') : NULL;
     size_t length = equals != NULL ? (size_t)(equals - word) : strlen(word);
-    bool seconds = length == 9 && strncmp(word, "--seconds", length) == 0;
     const option *found = find(word, length);
-    if (found == NULL && !seconds)
+    if (found == NULL)
         return usage(out, "there is no option", word);
-    if (found != NULL && found->flag != 0) {
+    if (found->flag != 0) {
         if (equals != NULL)
             return usage(out, "this option takes no value:", word);
         *(bool *)((char *)out + found->flag) = true;
@@ -66,15 +79,15 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     if (equals == NULL && ++*i == argc)
         return usage(out, "a value is missing behind", word);
     const char *value = equals != NULL ? equals + 1 : argv[*i];
-    if (seconds && !read_seconds(&out->seconds, value))
-        return usage(out, "--seconds takes a whole number from 1 to 86400, not", value);
-    if (!seconds)
-        *(const char **)((char *)out + found->text) = value;
+    if (found->number != 0)
+        return read_number((int *)((char *)out + found->number), found, value) ||
+               no_number(out, found, value);
+    *(const char **)((char *)out + found->text) = value;
     return true;
 }
 
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
-    *out = (sw_words){.files = argv, .usage = usage_line, .seconds = 60};
+    *out = (sw_words){.files = argv, .usage = usage_line};
     bool only_files = false;
     for (int i = 0; i < argc; i++) {
         char *word = argv[i];

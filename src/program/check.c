@@ -13,15 +13,14 @@ static bool bought_from(const sw_fitouts *fitouts, const sw_choice *choice, int 
     return any;
 }
 
-static void bill_sellers(const sw_program *program, const int *picks, sw_tally *tally) {
+static void bill_sellers(const sw_program *program, const int *choices, sw_tally *tally) {
     const sw_fitouts *fitouts = program->fitouts;
     for (size_t s = 0; s < fitouts->catalog->seller_count; s++) {
         const sw_seller *seller = &fitouts->catalog->sellers[s];
         bool any = false;
         int64_t goods = 0;
         for (size_t g = 0; g < program->group_count; g++)
-            any = bought_from(fitouts, &fitouts->choices[program->picks[picks[g]].choice], (int)s,
-                              &goods) ||
+            any = bought_from(fitouts, &fitouts->choices[choices[g]], (int)s, &goods) ||
                   any;
         if (!any)
             continue;
@@ -60,15 +59,14 @@ static bool too_loud(const sw_program *program, const int *machine) {
     return then > (double)limit / 1000 && then > now;
 }
 
-sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
-                           const int *picks) {
+sw_status sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
     const sw_fitouts *fitouts = program->fitouts;
     int *machine = SW_NEW(program->arena, int, program->group_count);
     if (machine == NULL)
         return SW_NO_MEMORY;
     *tally = (sw_tally){0};
     for (size_t g = 0; g < program->group_count; g++) {
-        const sw_choice *choice = &fitouts->choices[program->picks[picks[g]].choice];
+        const sw_choice *choice = &fitouts->choices[choices[g]];
         const sw_fitout *fitout = &fitouts->fitouts[choice->fitout];
         machine[g] = choice->fitout;
         tally->cost += choice->cost;
@@ -77,20 +75,33 @@ sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *progr
         tally->tasks += fitout->task_count;
     }
     tally->order = tally->swaps * program->swap_order + tally->tasks;
-    bill_sellers(program, picks, tally);
+    bill_sellers(program, choices, tally);
     bill_charges(program, machine, tally);
+    return SW_OK;
+}
+
+sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
+                           const int *picks) {
+    int *machine = SW_NEW(program->arena, int, program->group_count);
+    int *choices = SW_NEW(program->arena, int, program->group_count);
+    if (machine == NULL || choices == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++) {
+        choices[g] = program->picks[picks[g]].choice;
+        machine[g] = program->picks[picks[g]].fitout;
+    }
+    sw_status status = sw_bill(tally, program, choices);
+    if (status != SW_OK)
+        return status;
     if (program->scored)
         tally->points = sw_points(program->estimates, machine, NULL);
-    sw_status status = sw_machine_judge(broken, program->book, machine);
+    status = sw_machine_judge(broken, program->book, machine);
     if (status != SW_OK || *broken != SW_NONE)
         return status;
-    int64_t total = tally->cost + sw_invoice_tax(fitouts->scenario, tally->cost);
     if (program->minutes_limit >= 0 && tally->minutes > program->minutes_limit)
         *broken = SW_OVER_TIME;
     else if (too_loud(program, machine))
         *broken = SW_OVER_LOUD;
-    else if (total > sw_scenario_budget(fitouts->scenario))
-        *broken = SW_OVER_BUDGET;
     return SW_OK;
 }
 

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static sw_status add_picks(sw_matrix *m) {
+static sw_status add_picks(sw_matrix *m, const bool *out_of_it) {
     const sw_program *program = m->program;
     for (size_t g = 0; g < program->group_count; g++) {
         const sw_group *group = &program->groups[g];
@@ -14,7 +14,7 @@ static sw_status add_picks(sw_matrix *m) {
             return SW_NO_MEMORY;
         for (int p = group->first; p < group->first + group->count; p++) {
             m->pick_column[p] = SW_NONE;
-            if (program->picks[p].dropped)
+            if (program->picks[p].dropped || (out_of_it != NULL && out_of_it[p]))
                 continue;
             const char *name = sw_arena_format(m->arena, "x_%s_%d", role, p - group->first);
             m->pick_column[p] = sw_matrix_column(m, name, 0, 1, true);
@@ -142,7 +142,7 @@ void sw_spread(const sw_matrix *m, const sw_group *group, const int64_t *by_fito
 #define SW_VALUE_SCALE_MOST INT64_C(300000)
 
 static void measure_value(sw_matrix *m) {
-    m->value_scale = m->program->budget < SW_VALUE_SCALE_MOST ? m->program->budget + 1 : 0;
+    m->value_scale = m->limit < SW_VALUE_SCALE_MOST ? m->limit + 1 : 0;
     for (size_t c = 0; c < m->column_count && m->value_scale > 0; c++) {
         int64_t points;
         if (!sw_multiply(&points, m->points.coefficient[c], -m->value_scale) ||
@@ -176,10 +176,10 @@ static sw_status measure_all(sw_matrix *m) {
     return SW_OK;
 }
 
-static sw_status formulate(sw_matrix *m) {
+static sw_status formulate(sw_matrix *m, const bool *out_of_it) {
     const sw_program *program = m->program;
     m->pick_column = SW_NEW(m->arena, int, program->pick_count);
-    sw_status status = m->pick_column == NULL ? SW_NO_MEMORY : add_picks(m);
+    sw_status status = m->pick_column == NULL ? SW_NO_MEMORY : add_picks(m, out_of_it);
     if (status == SW_OK)
         status = add_not_alls(m);
     for (size_t i = 0; i < program->sum_count && status == SW_OK; i++)
@@ -195,7 +195,8 @@ static sw_status formulate(sw_matrix *m) {
     return status == SW_OK ? measure_all(m) : status;
 }
 
-sw_status sw_matrix_make(sw_matrix **out, const sw_program *program) {
+sw_status sw_matrix_make(sw_matrix **out, const sw_program *program, const bool *out_of_it,
+                         int64_t limit) {
     sw_arena *arena = sw_arena_new();
     sw_matrix *matrix = arena == NULL ? NULL : SW_NEW(arena, sw_matrix, 1);
     if (matrix == NULL) {
@@ -204,7 +205,8 @@ sw_status sw_matrix_make(sw_matrix **out, const sw_program *program) {
     }
     matrix->arena = arena;
     matrix->program = program;
-    sw_status status = formulate(matrix);
+    matrix->limit = limit;
+    sw_status status = formulate(matrix, out_of_it);
     if (status == SW_OK)
         *out = matrix;
     else

@@ -110,8 +110,9 @@ static sw_status add_limits(sw_matrix *m, const due_columns *c) {
         due_cost[d] = program->dues[d].amount;
         due_minutes[d] = program->dues[d].minutes;
     }
-    m->budget_row = (int)m->row_count;
-    sw_status status = add_limit(m, "budget", cost, due_cost, c, program->budget);
+    sw_status status = SW_OK;
+    if (m->limit != SW_NO_LIMIT)
+        status = add_limit(m, "budget", cost, due_cost, c, m->limit);
     if (status == SW_OK && program->minutes_limit >= 0)
         status = add_limit(m, "minutes", minutes, due_minutes, c, program->minutes_limit);
     return status;

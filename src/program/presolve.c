@@ -1,13 +1,15 @@
 /*
- * Drops picks that cannot be in the best bundle: another pick of the group is
- * no dearer (whatever charges come or go with it), no worse in every row and
- * every term of the points, and ahead of it in the order of ties. Exact, ties
- * included. Only for the single best bundle: the k best need the dropped ones.
+ * Counts for each pick the others of its group that are no dearer (whatever
+ * charges come or go with them), no worse in every row and every term of the
+ * points, and ahead of it in the order of ties. A pick with one ahead is not in
+ * the best bundle; one with K different ahead is not in the K best: each of
+ * them in its place gives another bundle that comes first. Likewise for bundles
+ * that must differ in parts: of K with other parts, one is held by none of the
+ * K - 1 bundles listed before. Exact, ties included.
  */
 #include "program/stage.h"
 
-#include <stdlib.h>
-#include <string.h>
+#include <limits.h>
 
 typedef struct presolve {
     const sw_program *program;
@@ -145,26 +147,66 @@ static bool dominates(const presolve *p, int a, int b) {
     return fewer_sets(p, a, b) && lower_sums(program, a, b) && easier_to_place(program, a, b);
 }
 
-/* Larger groups would take longer to compare than they save. */
-#define SW_COMPARE_LIMIT 4000
+/* More than this is not counted: nobody asks for so many bundles. */
+#define SW_AHEAD_MOST 64
 
-static void drop_dominated(const presolve *p, sw_program *program, const sw_group *group,
-                           int keep) {
+/* Among unchanged parts only an unchanged one may stand for another: a question
+ * may ask for what happens when the parts of a role stay. */
+static bool stands_for(const presolve *p, int a, int b) {
+    const sw_pick *x = &p->program->picks[a], *y = &p->program->picks[b];
+    return a != b && !x->dropped && (y->swaps > 0 || x->swaps == 0) && dominates(p, a, b);
+}
+
+/* The same holding from a better seller: neighbours in the group. */
+static void compare_sellers(const presolve *p, sw_program *program, const sw_group *group) {
     int end = group->first + group->count;
     for (int b = group->first; b < end; b++) {
-        if (program->picks[b].dropped || b == keep)
-            continue;
-        for (int a = group->first; a < end && !program->picks[b].dropped; a++)
-            if (a != b && !program->picks[a].dropped && dominates(p, a, b))
-                program->picks[b].dropped = true;
+        sw_pick *pick = &program->picks[b];
+        int first = b, last = b;
+        while (first > group->first && program->picks[first - 1].bundle_rank == pick->bundle_rank)
+            first--;
+        while (last + 1 < end && program->picks[last + 1].bundle_rank == pick->bundle_rank)
+            last++;
+        for (int a = first; a <= last && pick->ahead == 0; a++)
+            if (stands_for(p, a, b))
+                pick->ahead = pick->ahead_apart = INT_MAX;
     }
 }
 
-sw_status sw_program_presolve(sw_program *program, const int *keep) {
+static void compare_holdings(const presolve *p, sw_program *program, const sw_group *group, int b) {
+    sw_pick *pick = &program->picks[b];
+    int bundle = SW_NONE, parts = SW_NONE, ahead = 0, apart = 0;
+    bool same = false;
+    for (int a = group->first; a < group->first + group->count; a++) {
+        const sw_pick *other = &program->picks[a];
+        if (other->ahead == INT_MAX || other->bundle_rank == bundle ||
+            other->bundle_rank == pick->bundle_rank || !stands_for(p, a, b))
+            continue;
+        bundle = other->bundle_rank;
+        ahead++;
+        same = same || other->parts_rank == pick->parts_rank;
+        apart += other->parts_rank != parts ? 1 : 0;
+        parts = other->parts_rank;
+        if (ahead >= SW_AHEAD_MOST && (same || apart >= SW_AHEAD_MOST))
+            break;
+    }
+    pick->ahead = ahead;
+    pick->ahead_apart = same ? INT_MAX : apart;
+}
+
+sw_status sw_program_presolve(sw_program *program) {
     presolve p = {.program = program};
     sw_status status = make_members(&p, program->arena);
-    for (size_t g = 0; g < program->group_count && status == SW_OK; g++)
-        if (program->groups[g].count <= SW_COMPARE_LIMIT)
-            drop_dominated(&p, program, &program->groups[g], keep[g]);
+    for (size_t g = 0; g < program->group_count && status == SW_OK; g++) {
+        const sw_group *group = &program->groups[g];
+        int end = group->first + group->count;
+        for (int b = group->first; b < end; b++)
+            program->picks[b].ahead = program->picks[b].ahead_apart = 0;
+        compare_sellers(&p, program, group);
+        for (int b = group->first; b < end; b++)
+            if (!program->picks[b].dropped && program->picks[b].ahead == 0 &&
+                program->picks[b].fitout != program->fitouts->present[g])
+                compare_holdings(&p, program, group, b);
+    }
     return status;
 }

@@ -34,13 +34,26 @@ static sw_status rank_sellers(sw_program *program, const sw_group *group) {
     return SW_OK;
 }
 
-static void add_pick(sw_program *program, int group, int choice, int *rank, int *last) {
+/* Fit-outs with the same parts stand together in the order of the keys. */
+static bool same_parts(const sw_fitout *a, const sw_fitout *b) {
+    size_t length = strcspn(a->key, "\t");
+    return length == strcspn(b->key, "\t") && strncmp(a->key, b->key, length) == 0;
+}
+
+typedef struct ranks {
+    int parts, bundle;
+    const sw_fitout *last;
+} ranks;
+
+static void add_pick(sw_program *program, int group, int choice, ranks *at) {
     const sw_fitouts *fitouts = program->fitouts;
     const sw_choice *of = &fitouts->choices[choice];
     const sw_fitout *fitout = &fitouts->fitouts[of->fitout];
-    if (*last != SW_NONE && strcmp(fitouts->fitouts[*last].key, fitout->key) != 0)
-        (*rank)++;
-    *last = of->fitout;
+    if (at->last != NULL && !same_parts(at->last, fitout))
+        at->parts++;
+    if (at->last != NULL && strcmp(at->last->key, fitout->key) != 0)
+        at->bundle++;
+    at->last = fitout;
     program->pick_of[choice] = (int)program->pick_count;
     program->picks[program->pick_count++] = (sw_pick){
         .group = group,
@@ -50,7 +63,8 @@ static void add_pick(sw_program *program, int group, int choice, int *rank, int 
         .minutes = of->minutes,
         .swaps = fitout->changes ? 1 : 0,
         .tasks = fitout->task_count,
-        .bundle_rank = *rank,
+        .parts_rank = at->parts,
+        .bundle_rank = at->bundle,
     };
     program->swap_order += fitout->task_count;
 }
@@ -67,13 +81,14 @@ static sw_status make_picks(sw_program *program) {
     for (size_t c = 0; c < fitouts->choice_count; c++)
         program->pick_of[c] = SW_NONE;
     for (size_t g = 0; g < program->group_count; g++) {
-        int rank = 0, last = SW_NONE, first = (int)program->pick_count;
+        int first = (int)program->pick_count;
+        ranks at = {0};
         for (int f = fitouts->first_fitout[g]; f < fitouts->first_fitout[g + 1]; f++) {
             const sw_fitout *fitout = &fitouts->fitouts[f];
             if (!fitout->allowed || !program->estimates->serves[f])
                 continue;
             for (int c = 0; c < fitout->choice_count; c++)
-                add_pick(program, (int)g, fitout->first_choice + c, &rank, &last);
+                add_pick(program, (int)g, fitout->first_choice + c, &at);
         }
         program->groups[g] = (sw_group){(int)g, first, (int)program->pick_count - first};
         sw_status status = rank_sellers(program, &program->groups[g]);

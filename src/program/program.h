@@ -22,9 +22,14 @@ typedef struct sw_pick {
     int64_t minutes;
     int64_t points; /* what it adds by itself, thousandths; after sw_program_score */
     int swaps, tasks;
+    int parts_rank;  /* within the group: equal for equal parts */
     int bundle_rank; /* within the group, by key: equal for equal parts and tasks */
     int seller_rank; /* within the group, by seller key */
     bool dropped;    /* breaks a rule whatever stands beside it */
+    /* After sw_program_presolve: how many other holdings of this role do at least
+     * as well whatever stands beside them. */
+    int ahead;       /* with other parts or tasks; INT_MAX: the same from another seller */
+    int ahead_apart; /* with other parts; INT_MAX: the same parts */
 } sw_pick;
 
 /* Some picks of one group, rising. */
@@ -118,7 +123,7 @@ typedef struct sw_program {
     sw_placing placing;
     sw_due *dues;
     size_t due_count, due_room;
-    int64_t budget;        /* on the bill */
+    int64_t budget;        /* of the scenario, on the bill */
     int64_t minutes_limit; /* -1: none */
     int64_t swap_order;    /* more than all tasks together: a swap in sw_tally.order */
     /* after sw_program_score */
@@ -134,9 +139,8 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
                           const sw_estimates *estimates);
 /* Adds the points, once the estimates are finished. */
 sw_status sw_program_score(sw_program *program);
-/* Drops what cannot be in the single best bundle, but never the picks of
- * `keep` (one per group). After sw_program_score. */
-sw_status sw_program_presolve(sw_program *program, const int *keep);
+/* Counts what each pick has ahead of it. After sw_program_score. */
+sw_status sw_program_presolve(sw_program *program);
 void sw_program_free(sw_program *program);
 
 /* ---- judging a solution without the rows ----------------------------------------- */
@@ -149,12 +153,16 @@ typedef struct sw_tally {
 } sw_tally;
 
 /* Counts money and points from the choices and estimates, and judges every rule
- * and limit. `*broken` is SW_NONE, a rule of the rulebook, or one of these. */
-#define SW_OVER_BUDGET (-2) /* reported last, so that it means nothing else is */
-#define SW_OVER_TIME (-3)
-#define SW_OVER_LOUD (-4)
+ * and limit but the budget. `*broken` is SW_NONE, a rule of the rulebook, or one
+ * of these. */
+#define SW_OVER_TIME (-2)
+#define SW_OVER_LOUD (-3)
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks);
+
+/* The money and time of any machine, one choice per group, whether allowed or
+ * not; no points. */
+sw_status sw_bill(sw_tally *tally, const sw_program *program, const int *choices);
 
 /* The order of ties: less than 0 when `a` is better. */
 int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_picks,
@@ -163,18 +171,38 @@ int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_
 /* ---- solving ------------------------------------------------------------------------ */
 
 typedef enum sw_aim {
-    SW_AIM_CHEAPEST, /* least cost, fewest swaps, fewest tasks, ids: the baseline */
-    SW_AIM_BEST      /* most points, then as above */
+    SW_AIM_CHEAPEST,  /* least cost, fewest swaps, fewest tasks, ids: the baseline */
+    SW_AIM_BEST,      /* most points, then as above */
+    SW_AIM_WORTHWHILE /* most of points x point_worth - cost x cost_worth, then as above */
 } sw_aim;
+
+#define SW_NO_LIMIT INT64_MAX
+
+/* What is asked of the solver. */
+typedef struct sw_request {
+    sw_aim aim;
+    int64_t limit;        /* on the bill, or SW_NO_LIMIT */
+    int64_t points_least; /* bundles with fewer do not count; INT64_MIN: all do */
+    int64_t point_worth, cost_worth;
+    /* Bundles already listed (one pick per group each): others are asked for, that
+     * differ from each in the parts of `apart` roles at least; 0: in parts or tasks. */
+    const int *const *listed;
+    size_t listed_count;
+    int apart;
+    const bool *barred; /* [pick] may not be taken, or NULL */
+    const int *start;   /* a solution known to be good, or NULL */
+} sw_request;
+
+sw_request sw_request_for(const sw_program *program, sw_aim aim);
 
 typedef enum sw_end { SW_END_PROVED, SW_END_NOTHING, SW_END_EARLY } sw_end;
 
 typedef struct sw_solution {
     sw_end end;
     bool found;
-    int *picks; /* [group]; owned by the arena given */
+    int *picks; /* [group]; owned by the program's arena */
     sw_tally tally;
-    int64_t bound; /* early: no bundle has more points than this */
+    int64_t bound; /* early and SW_AIM_BEST: no bundle has more points than this */
 } sw_solution;
 
 /* How long it may take: until `ends` by the steady clock `now`; without a clock
@@ -185,15 +213,10 @@ typedef struct sw_allowance {
     double ends;
 } sw_allowance;
 
-/* `start` is a solution known to be good (one pick per group), or NULL. Every
- * solution is judged by sw_program_check before it counts; one that breaks a
- * rule by the solver's rounding is cut off and the solver runs again. */
-sw_status sw_solve(sw_solution *out, sw_arena *arena, const sw_program *program, sw_aim aim,
-                   const int *start, sw_allowance allowance, sw_complaints *complaints);
-
-/* The cheapest bundle whatever it costs: how much the musts take. */
-sw_status sw_solve_richer(sw_solution *out, sw_arena *arena, const sw_program *program,
-                          sw_allowance allowance, sw_complaints *complaints);
+/* Every solution is judged by sw_program_check before it counts; one that breaks
+ * a rule by the solver's rounding is cut off and the solver runs again. */
+sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
+                   sw_allowance allowance, sw_complaints *complaints);
 
 /* The program as text for another solver: points only. */
 sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form);

@@ -15,9 +15,9 @@
 #include <stdlib.h>
 
 typedef struct solver {
-    const sw_program *program;
+    sw_program *program;
     sw_matrix *matrix;
-    sw_aim aim;
+    const sw_request *request;
     sw_allowance allowance;
     sw_complaints *complaints;
     sw_arena *arena;
@@ -29,8 +29,8 @@ typedef struct solver {
     bool have;      /* an incumbent */
     int *best;
     sw_tally best_tally;
-    bool no_budget;
-    int points_row, cost_row, order_row; /* SW_NONE until added */
+    sw_measure worth; /* of SW_AIM_WORTHWHILE */
+    int points_row, cost_row, order_row, worth_row; /* SW_NONE until added */
     bool out_of_time, exhausted;
     double bound_of_run; /* when out of time: on the measure of that run */
     double bound;        /* on the points of what was not seen yet */
@@ -42,9 +42,26 @@ static double seconds_left(const solver *s) {
     return s->allowance.ends - s->allowance.now();
 }
 
+/* Saturated: only compared. */
+static int64_t worth_of(const solver *s, const sw_tally *tally) {
+    int64_t points, cost, worth;
+    if (!sw_multiply(&points, tally->points, s->request->point_worth) ||
+        !sw_multiply(&cost, tally->cost, s->request->cost_worth) ||
+        !sw_add(&worth, points, -cost))
+        return tally->points < 0 ? INT64_MIN : INT64_MAX;
+    return worth;
+}
+
 static bool better(const solver *s, const sw_tally *tally, const int *picks) {
-    return !s->have || sw_tally_compare(s->program, tally, picks, &s->best_tally, s->best,
-                                        s->aim == SW_AIM_BEST) < 0;
+    if (!s->have)
+        return true;
+    if (s->request->aim == SW_AIM_WORTHWHILE) {
+        int64_t worth = worth_of(s, tally), best = worth_of(s, &s->best_tally);
+        if (worth != best)
+            return worth > best;
+    }
+    return sw_tally_compare(s->program, tally, picks, &s->best_tally, s->best,
+                            s->request->aim == SW_AIM_BEST) < 0;
 }
 
 static void consider(solver *s) {
@@ -69,6 +86,11 @@ static sw_status cut_off(solver *s, const int *picks, const bool *in) {
             return SW_NO_MEMORY;
     }
     return SW_OK;
+}
+
+/* Within the request's own limits, which are rows too, with their tolerance. */
+static bool asked_for(const solver *s, const sw_tally *tally) {
+    return tally->cost <= s->request->limit && tally->points >= s->request->points_least;
 }
 
 /* The groups that decide whether the broken rule is broken. */
@@ -143,14 +165,13 @@ static sw_status next(solver *s, const int64_t *measure, double constant, int si
             return complain_of_solver(s);
         int broken = SW_NONE;
         status = sw_program_check(&s->tally, &broken, s->program, s->picks);
-        if (s->no_budget && broken == SW_OVER_BUDGET)
-            broken = SW_NONE;
-        if (status == SW_OK && broken == SW_NONE) {
+        bool counts = status == SW_OK && broken == SW_NONE && asked_for(s, &s->tally);
+        if (counts)
             consider(s);
-            return cut_off(s, s->picks, NULL);
-        }
         if (status == SW_OK)
-            status = cut_broken(s, broken);
+            status = broken == SW_NONE ? cut_off(s, s->picks, NULL) : cut_broken(s, broken);
+        if (counts)
+            return status;
         if (status != SW_OK || s->out_of_time)
             return status;
     }
@@ -199,7 +220,7 @@ static void note_bound(solver *s, const question *q, double bound) {
         return;
     bound += (double)q->measure->constant;
     if (q->measure == &s->matrix->value)
-        bound = ((double)s->program->budget - bound) / (double)s->matrix->value_scale;
+        bound = ((double)s->matrix->limit - bound) / (double)s->matrix->value_scale;
     else if (q->measure != &s->matrix->points)
         return;
     s->bound = bound;
@@ -319,26 +340,59 @@ static sw_status settle_points(solver *s, step *end) {
     return hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
 }
 
+/* Most points for what they cost, at the worths of the request. */
+static sw_status settle_worth(solver *s, step *end) {
+    size_t columns = s->matrix->column_count;
+    s->worth.coefficient = SW_NEW(s->arena, int64_t, columns);
+    if (s->worth.coefficient == NULL)
+        return SW_NO_MEMORY;
+    for (size_t c = 0; c <= columns; c++) {
+        const sw_matrix *m = s->matrix;
+        int64_t *out = c < columns ? &s->worth.coefficient[c] : &s->worth.constant;
+        int64_t of_points = c < columns ? m->points.coefficient[c] : m->points.constant;
+        int64_t of_cost = c < columns ? m->cost.coefficient[c] : m->cost.constant;
+        int64_t points, cost;
+        if (!sw_multiply(&points, of_points, s->request->point_worth) ||
+            !sw_multiply(&cost, of_cost, s->request->cost_worth) || !sw_add(out, points, -cost))
+            return complain_of_solver(s);
+    }
+    question worth = plain_question(&s->worth, -1, worth_of, &s->worth_row);
+    worth.unit = (double)s->request->point_worth;
+    sw_status status = settle(s, end, &worth);
+    if (status != SW_OK || *end == STEP_DONE)
+        return status;
+    return hold(s, &s->worth_row, &s->worth, worth_of(s, &s->best_tally), -1);
+}
+
+static sw_status settle_cost(solver *s, step *end) {
+    question cost = plain_question(&s->matrix->cost, 1, cost_of, &s->cost_row);
+    sw_status status = settle(s, end, &cost);
+    if (status != SW_OK || *end == STEP_DONE)
+        return status;
+    return hold(s, &s->cost_row, &s->matrix->cost, s->best_tally.cost, 1);
+}
+
 static sw_status settle_all(solver *s) {
     step end = STEP_TIE;
     sw_status status = SW_OK;
-    sw_matrix *m = s->matrix;
-    if (s->aim == SW_AIM_BEST)
+    bool best = s->request->aim == SW_AIM_BEST;
+    if (best)
         status = settle_points(s, &end);
+    else if (s->request->aim == SW_AIM_WORTHWHILE)
+        status = settle_worth(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    question cost = plain_question(&m->cost, 1, cost_of, &s->cost_row);
-    if (s->aim != SW_AIM_BEST || m->value_scale == 0)
-        status = settle(s, &end, &cost);
+    if (!best || s->matrix->value_scale == 0)
+        status = settle_cost(s, &end);
+    else
+        status = hold(s, &s->cost_row, &s->matrix->cost, s->best_tally.cost, 1);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    status = hold(s, &s->cost_row, &m->cost, s->best_tally.cost, 1);
-    question order = plain_question(&m->order, 1, order_of, &s->order_row);
-    if (status == SW_OK)
-        status = settle(s, &end, &order);
+    question order = plain_question(&s->matrix->order, 1, order_of, &s->order_row);
+    status = settle(s, &end, &order);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    status = hold(s, &s->order_row, &m->order, s->best_tally.order, 1);
+    status = hold(s, &s->order_row, &s->matrix->order, s->best_tally.order, 1);
     if (status == SW_OK)
         status = settle_ranks(s, false);
     if (status == SW_OK && !s->exhausted && !s->out_of_time)
@@ -347,11 +401,14 @@ static sw_status settle_all(solver *s) {
 }
 
 static sw_status give_start(solver *s, const int *start) {
-    for (size_t g = 0; g < s->program->group_count; g++)
+    for (size_t g = 0; g < s->program->group_count; g++) {
         s->picks[g] = start[g];
+        if (s->matrix->pick_column[start[g]] == SW_NONE)
+            return SW_OK;
+    }
     int broken = SW_NONE;
     sw_status status = sw_program_check(&s->tally, &broken, s->program, start);
-    if (status != SW_OK || broken != SW_NONE)
+    if (status != SW_OK || broken != SW_NONE || !asked_for(s, &s->tally))
         return status;
     consider(s);
     return cut_off(s, start, NULL);
@@ -362,7 +419,7 @@ static void report(const solver *s, sw_solution *out) {
     out->tally = s->best_tally;
     out->end = s->out_of_time ? SW_END_EARLY : s->have ? SW_END_PROVED : SW_END_NOTHING;
     out->bound = s->best_tally.points;
-    if (!s->out_of_time || s->aim != SW_AIM_BEST)
+    if (!s->out_of_time || s->request->aim != SW_AIM_BEST)
         return;
     /* Points are whole thousandths: the bound may be rounded down. */
     double bound = floor(s->bound + 1e-6 * (1 + fabs(s->bound)));
@@ -383,57 +440,100 @@ static bool any_empty(const sw_matrix *matrix) {
     return false;
 }
 
-static void lift_budget(sw_matrix *matrix) { matrix->rows[matrix->budget_row].upper = INFINITY; }
+/* ---- the request as picks and rows ------------------------------------------------ */
 
-static sw_status solve(sw_solution *out, solver *s, const int *start) {
-    sw_status status = sw_matrix_make(&s->matrix, s->program);
-    if (status != SW_OK)
-        return status;
+/* What the request bars, and what cannot be the answer to it. */
+static bool *out_of_request(const solver *s) {
+    const sw_program *program = s->program;
+    const sw_request *request = s->request;
+    bool *out = SW_NEW(s->arena, bool, program->pick_count);
+    for (size_t p = 0; out != NULL && p < program->pick_count; p++) {
+        const sw_pick *pick = &program->picks[p];
+        int ahead = request->apart > 0 ? pick->ahead_apart : pick->ahead;
+        out[p] = (request->barred != NULL && request->barred[p]) ||
+                 (ahead > 0 && (size_t)ahead > request->listed_count);
+    }
+    for (size_t g = 0; out != NULL && request->start != NULL && g < program->group_count; g++)
+        out[request->start[g]] = request->barred != NULL && request->barred[request->start[g]];
+    return out;
+}
+
+/* Differs from the listed bundle in parts or tasks, or in the parts of roles. */
+static sw_status add_unlike(solver *s, const int *listed) {
+    const sw_program *program = s->program;
+    int apart = s->request->apart;
+    int row = sw_matrix_row(s->matrix, "unlike", -INFINITY,
+                            (double)program->group_count - (apart > 0 ? apart : 1));
+    if (row == SW_NONE)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++) {
+        const sw_group *group = &program->groups[g];
+        const sw_pick *like = &program->picks[listed[g]];
+        for (int p = group->first; p < group->first + group->count; p++) {
+            const sw_pick *pick = &program->picks[p];
+            bool alike = apart > 0 ? pick->parts_rank == like->parts_rank
+                                   : pick->bundle_rank == like->bundle_rank;
+            if (alike && s->matrix->pick_column[p] != SW_NONE &&
+                !sw_matrix_set(s->matrix, row, s->matrix->pick_column[p], 1))
+                return SW_NO_MEMORY;
+        }
+    }
+    return SW_OK;
+}
+
+static sw_status add_request(solver *s) {
+    sw_status status = SW_OK;
+    if (s->request->points_least != INT64_MIN)
+        status = hold(s, &s->points_row, &s->matrix->points, s->request->points_least, -1);
+    for (size_t i = 0; i < s->request->listed_count && status == SW_OK; i++)
+        status = add_unlike(s, s->request->listed[i]);
+    return status;
+}
+
+static sw_status allocate(solver *s) {
     size_t columns = s->matrix->column_count;
     s->objective = SW_NEW(s->arena, double, columns);
     s->value = SW_NEW(s->arena, double, columns);
     s->picks = SW_NEW(s->arena, int, s->program->group_count);
     s->best = SW_NEW(s->arena, int, s->program->group_count);
-    if (s->objective == NULL || s->value == NULL || s->picks == NULL || s->best == NULL)
-        status = SW_NO_MEMORY;
-    if (s->no_budget)
-        lift_budget(s->matrix);
-    if (status == SW_OK && !any_empty(s->matrix)) {
-        if (start != NULL)
-            status = give_start(s, start);
+    bool all = s->objective != NULL && s->value != NULL && s->picks != NULL && s->best != NULL;
+    return all ? SW_OK : SW_NO_MEMORY;
+}
+
+sw_request sw_request_for(const sw_program *program, sw_aim aim) {
+    return (sw_request){.aim = aim, .limit = program->budget, .points_least = INT64_MIN};
+}
+
+sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
+                   sw_allowance allowance, sw_complaints *complaints) {
+    solver s = {.program = program,
+                .request = request,
+                .allowance = allowance,
+                .complaints = complaints,
+                .arena = program->arena,
+                .points_row = SW_NONE,
+                .cost_row = SW_NONE,
+                .order_row = SW_NONE,
+                .worth_row = SW_NONE,
+                .bound = INFINITY};
+    bool *out_of_it = out_of_request(&s);
+    if (out_of_it == NULL)
+        return SW_NO_MEMORY;
+    sw_status status = sw_matrix_make(&s.matrix, program, out_of_it, request->limit);
+    if (status != SW_OK)
+        return status;
+    status = allocate(&s);
+    if (status == SW_OK && !any_empty(s.matrix)) {
+        status = add_request(&s);
+        if (status == SW_OK && request->start != NULL)
+            status = give_start(&s, request->start);
         if (status == SW_OK)
-            status = settle_all(s);
+            status = settle_all(&s);
     }
     if (status == SW_OK) {
-        *out = (sw_solution){.picks = s->best};
-        report(s, out);
+        *out = (sw_solution){.picks = s.best};
+        report(&s, out);
     }
-    sw_matrix_free(s->matrix);
+    sw_matrix_free(s.matrix);
     return status;
-}
-
-static solver solver_for(sw_arena *arena, const sw_program *program, sw_aim aim,
-                         sw_allowance allowance, sw_complaints *complaints) {
-    return (solver){.program = program,
-                    .aim = aim,
-                    .allowance = allowance,
-                    .complaints = complaints,
-                    .arena = arena,
-                    .points_row = SW_NONE,
-                    .cost_row = SW_NONE,
-                    .order_row = SW_NONE,
-                    .bound = INFINITY};
-}
-
-sw_status sw_solve(sw_solution *out, sw_arena *arena, const sw_program *program, sw_aim aim,
-                   const int *start, sw_allowance allowance, sw_complaints *complaints) {
-    solver s = solver_for(arena, program, aim, allowance, complaints);
-    return solve(out, &s, start);
-}
-
-sw_status sw_solve_richer(sw_solution *out, sw_arena *arena, const sw_program *program,
-                          sw_allowance allowance, sw_complaints *complaints) {
-    solver s = solver_for(arena, program, SW_AIM_CHEAPEST, allowance, complaints);
-    s.no_budget = true;
-    return solve(out, &s, NULL);
 }

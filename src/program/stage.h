@@ -62,12 +62,12 @@ typedef struct sw_measure {
 typedef struct sw_matrix {
     sw_arena *arena;
     const sw_program *program;
+    int64_t limit; /* on the bill */
     sw_column *columns;
     size_t column_count, column_room;
     sw_row *rows;
     size_t row_count, row_room;
-    int *pick_column; /* [pick], SW_NONE when dropped */
-    int budget_row;
+    int *pick_column; /* [pick], SW_NONE when it is not in the matrix */
     sw_measure points, cost, order; /* order: swaps and tasks */
     /* -points x value_scale + cost, in one: least is best. Used while the budget
      * is small enough for the solver's tolerances to see a single minor unit. */
@@ -75,7 +75,9 @@ typedef struct sw_matrix {
     int64_t value_scale; /* 0: not used */
 } sw_matrix;
 
-sw_status sw_matrix_make(sw_matrix **out, const sw_program *program);
+/* Over the picks that are not `out_of_it` ([pick], NULL: all that no rule drops). */
+sw_status sw_matrix_make(sw_matrix **out, const sw_program *program, const bool *out_of_it,
+                         int64_t limit);
 void sw_matrix_free(sw_matrix *matrix);
 
 int sw_matrix_column(sw_matrix *matrix, const char *name, double lower, double upper,

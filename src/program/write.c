@@ -203,7 +203,7 @@ static void merge_entries(sw_matrix *m, int *place) {
 
 sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form) {
     sw_matrix *matrix = NULL;
-    sw_status status = sw_matrix_make(&matrix, program);
+    sw_status status = sw_matrix_make(&matrix, program, NULL, program->budget);
     if (status != SW_OK)
         return status;
     int *place = SW_NEW(matrix->arena, int, matrix->column_count);

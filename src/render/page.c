@@ -75,12 +75,30 @@ void sw_page_sum(sw_page *page, const char *lead, const char *left, const char *
     sw_text_add(&page->text, "\n");
 }
 
+static void begin_bold(sw_page *page) {
+    if (page->bold)
+        sw_text_add(&page->text, "\033[1m");
+}
+
+static void end_bold(sw_page *page) {
+    if (page->bold)
+        sw_text_add(&page->text, "\033[0m");
+}
+
 void sw_page_heading(sw_page *page, const char *heading, const char *right) {
     sw_page_gap(page);
+    begin_bold(page);
     if (right != NULL)
         sw_page_sum(page, "", heading, right);
     else
         sw_page_words(page, "", heading);
+    end_bold(page);
+}
+
+void sw_page_title(sw_page *page, const char *title) {
+    begin_bold(page);
+    sw_page_words(page, "", title);
+    end_bold(page);
 }
 
 void sw_page_gap(sw_page *page) { sw_text_add(&page->text, "\n"); }

@@ -147,6 +147,28 @@ sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machin
     return status;
 }
 
+sw_status sw_machine_forbid(bool *forbid, const sw_rulebook *book, const int *machine) {
+    int first_place = SW_NONE;
+    for (size_t i = 0; i < book->count; i++) {
+        sw_judgement judgement;
+        forbid[i] = false;
+        if (!book->rules[i].hard)
+            continue;
+        sw_status status = sw_rule_judge(&judgement, book, i, machine);
+        if (status != SW_OK)
+            return status;
+        forbid[i] = !sw_rule_allows(book, i, &judgement, machine);
+        if (book->rules[i].shape == SW_PLACE && first_place == SW_NONE)
+            first_place = (int)i;
+    }
+    if (first_place == SW_NONE)
+        return SW_OK;
+    int64_t unplaced = 0, asked = 0;
+    sw_status status = sw_unplaced(&unplaced, &asked, book, book->spare, machine);
+    forbid[first_place] = forbid[first_place] || (status == SW_OK && unplaced > 0);
+    return status;
+}
+
 static sw_status spell_out(sw_rulebook *book) {
     const sw_catalog *catalog = book->fitouts->catalog;
     size_t most = 0;

@@ -62,6 +62,9 @@ sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, con
  * rules forbid together: the first of them stands for all. */
 sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machine);
 
+/* Which hard rules forbid the machine: `forbid` has one entry per rule. */
+sw_status sw_machine_forbid(bool *forbid, const sw_rulebook *book, const int *machine);
+
 /* ---- pieces of a judgement that the lowering to rows needs too --------------- */
 
 /* Is `role` one that the rule's own fields name? */

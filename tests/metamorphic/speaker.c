@@ -28,7 +28,7 @@ static int speak(const sw_scenario *scenario, sw_complaints *complaints) {
         return say(status, NULL);
     status = sw_render_plan_json(&json, answer);
     int bad = say(status, json);
-    status = sw_render_plan_text(&page, answer, 80);
+    status = sw_render_plan_text(&page, answer, (sw_text_style){.width = 80});
     bad += say(status, page);
     status = sw_export(&program, scenario, &options, SW_EXPORT_MPS, complaints);
     bad += say(status, program);

@@ -24,6 +24,13 @@ static int by_role_id(const void *a, const void *b) {
     return strcmp(((const Role *)a)->id, ((const Role *)b)->id);
 }
 
+static void read_renewal(World *w, const cJSON *json) {
+    const cJSON *role;
+    w->renewal_share = get(json, "share") ? milli_of(get(json, "share")) : 0;
+    cJSON_ArrayForEach(role, get(json, "roles"))
+        w->role[find_role(w, role->valuestring)].renewal = true;
+}
+
 /* Roles are kept in byte order of their ids; nothing depends on the file's order. */
 static void read_roles(World *w, const cJSON *file) {
     const cJSON *json, *count;
@@ -42,6 +49,7 @@ static void read_roles(World *w, const cJSON *file) {
         cJSON_ArrayForEach(count, get(json, "counts")) r->count[(int)count->valuedouble] = true;
     }
     qsort(w->role, (size_t)w->roles, sizeof *w->role, by_role_id);
+    read_renewal(w, get(file, "renewal"));
 }
 
 static int by_task_id(const void *a, const void *b) {
@@ -255,8 +263,9 @@ static void read_terms_of_work(World *w) {
     const cJSON *budget = get(w->job, "budget"), *tax = get(w->job, "tax");
     const cJSON *limits = get(get(w->job, "wishes"), "limits");
     const char *total = w->budget_text ? w->budget_text : text_of(budget, "total", "0");
-    w->budget = money_of(w, total) - money_of(w, text_of(budget, "reserve", "0")) -
-                money_of(w, text_of(budget, "sundries", "0"));
+    w->set_aside = money_of(w, text_of(budget, "reserve", "0")) +
+                   money_of(w, text_of(budget, "sundries", "0"));
+    w->budget = money_of(w, total) - w->set_aside;
     w->budget = w->budget < 0 ? 0 : w->budget;
     w->rate = money_of(w, text_of(get(w->job, "labour"), "rate_per_hour", "0"));
     w->tax = get(tax, "percent") ? milli_of(get(tax, "percent")) : 0;
@@ -264,6 +273,9 @@ static void read_terms_of_work(World *w) {
     w->tax_invoice = !strcmp(text_of(tax, "per", "line"), "invoice");
     w->tax_even = !strcmp(text_of(tax, "round", "half-up"), "half-even");
     w->allow_unknown = w->allow_unknown || cJSON_IsTrue(get(w->job, "allow_unknown"));
+    const cJSON *worth = get(get(w->job, "wishes"), "worth_at_least");
+    w->has_worth = worth != NULL;
+    w->worth_at_least = worth ? milli_of(worth) : 0;
     w->has_days = get(limits, "days") != NULL;
     w->days = number_of(limits, "days", 0);
     w->has_bench = get(limits, "bench_minutes") != NULL;

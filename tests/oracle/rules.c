@@ -361,18 +361,27 @@ void learn_today(World *w) {
     learn_spare(w, &today, asks);
 }
 
-bool rules_allow(const World *w, const Machine *m) {
+/* What one hard rule says; a place rule here only whether it is sure enough. */
+bool rule_allows(const World *w, const Rule *r, const Machine *m) {
+    if (!r->hard || !applies(w, r, m))
+        return true;
+    for (int p = 0; p < parts_of(r); p++)
+        if (!part_allows(w, r, p, m))
+            return false;
+    return true;
+}
+
+bool places_allow(const World *w, const Machine *m) {
     bool asks[256] = {false};
     if (w->rules > 256)
         stop(2, "more rules than the checker holds");
-    for (int i = 0; i < w->rules; i++) {
-        const Rule *r = &w->rule[i];
-        if (!r->hard || !applies(w, r, m))
-            continue;
-        for (int p = 0; p < parts_of(r); p++)
-            if (!part_allows(w, r, p, m))
-                return false;
-    }
     who_asks(w, m, asks);
     return left_over(w, m, asks, w->spare) == 0;
+}
+
+bool rules_allow(const World *w, const Machine *m) {
+    for (int i = 0; i < w->rules; i++)
+        if (!rule_allows(w, &w->rule[i], m))
+            return false;
+    return places_allow(w, m);
 }

@@ -101,6 +101,7 @@ typedef struct Role {
     int least, most, kinds, minutes;
     bool whole;  /* kept all or none */
     bool *count; /* by number of pieces */
+    bool renewal;
     Present *present;
     int presents;
     struct Choice *choice;
@@ -230,6 +231,10 @@ typedef struct World {
     bool allow_unknown;
     int currency_digits;
     long long budget, rate, bench_minutes, days, tax;
+    long long set_aside;      /* reserve and sundries */
+    long long worth_at_least; /* thousandths of a point per 100 of the currency */
+    long long renewal_share;  /* thousandths */
+    bool has_worth;
     bool tax_without, tax_invoice, tax_even, has_days, has_bench, has_loudness;
     double loudness, room_level;
     int noise_fact, loss_role, loss_fact;
@@ -281,6 +286,8 @@ Truth ask(const World *w, const Cond *cond, const Machine *m);
 Finding examine(const World *w, const Rule *r, int part, const Machine *m);
 bool body_adds(const World *w, const Rule *r, int part, const Machine *m);
 void learn_today(World *w);
+bool rule_allows(const World *w, const Rule *r, const Machine *m);
+bool places_allow(const World *w, const Machine *m);
 bool rules_allow(const World *w, const Machine *m);
 
 /* place.c: the least number of things left without a site */

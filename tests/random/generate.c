@@ -24,6 +24,7 @@ static void draw_all(Draw *d) {
     int which = below(d, 5);
     d->currency = currencies[which];
     d->digits = which == 3 ? 0 : which == 4 ? 3 : 2;
+    d->close = chance(d, 35);
     d->scenario = object();
     draw_roles(d);
     draw_facts(d);

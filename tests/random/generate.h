@@ -52,6 +52,7 @@ typedef struct Draw {
     Size size;
     Focus focus;
     bool untaxed;
+    bool close; /* values and prices a thousandth of a point or one minor unit apart */
     int roles, facts, parts, tasks, sellers, lavish;
     Role role[MAX_ROLES];
     Fact fact[MAX_FACTS];

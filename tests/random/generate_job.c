@@ -195,22 +195,22 @@ static void draw_rated(Draw *d, const char *id) {
     cJSON *json = start_criterion(d, id, "rated");
     cJSON *facts = array_in(json, "facts");
     int role;
-    if (chance(d, 50)) {
+    if (d->close || chance(d, 50)) {
         text_next(facts, chance(d, 60) ? "*.score_pt" : "*.grade_pt");
     } else {
         int fact = any_fact(d, NUMBER, &role);
         snprintf(text, sizeof text, "%s.%s", d->role[role].id, d->fact[fact].name);
         text_next(facts, text);
     }
-    number_in(json, "scale", chance(d, 50) ? 10 : 3);
+    number_in(json, "scale", d->close ? between(d, 1, 3) * 20 : chance(d, 50) ? 10 : 3);
 }
 
 void draw_criteria(Draw *d) {
     int role;
     char text[64];
     d->criteria_file = file_of("criteria");
-    d->speed = chance(d, d->focus == RATES ? 100 : 75);
-    d->quiet = chance(d, d->focus == RATES ? 20 : 55);
+    d->speed = chance(d, d->focus == RATES ? 100 : d->close ? 35 : 75);
+    d->quiet = chance(d, d->focus == RATES || d->close ? 20 : 55);
     if (d->speed)
         start_criterion(d, "speed", "speed");
     if (d->quiet) {
@@ -222,9 +222,9 @@ void draw_criteria(Draw *d) {
                     snprintf(text, sizeof text, "%s.loss_db", d->role[role].id);
         text_in(json, "loss", text);
     }
-    if (chance(d, 50))
+    if (chance(d, d->close ? 20 : 50))
         draw_looks(d);
-    if (chance(d, 70))
+    if (d->close || chance(d, 70))
         draw_rated(d, "merit");
     if (chance(d, 30) || cJSON_GetArraySize(cJSON_GetObjectItem(d->criteria_file, "criteria")) == 0)
         draw_rated(d, "feel");
@@ -291,6 +291,20 @@ static void draw_limits(Draw *d, cJSON *wishes) {
         number_in(limits, "bench_minutes", between(d, 1, 9) * 20);
 }
 
+/* Points per 100 of the currency: mostly where prices and points of the other dice
+ * make the money worth some, not all, of what it buys. */
+static void draw_worth(Draw *d, cJSON *wishes) {
+    static const int most[] = {1000, 15000, 40000, 150000};
+    int milli = between(d, 100, most[below(d, 4)]);
+    if (d->digits == 3 && chance(d, 50) && milli <= 100000)
+        milli *= 10;
+    if (d->digits == 0 && chance(d, 50))
+        milli = milli / 50 + 1;
+    if (chance(d, 5))
+        milli = 0;
+    number_in(wishes, "worth_at_least", milli / 1000.0);
+}
+
 static void draw_wishes(Draw *d) {
     static const char *const finishes[] = {"black", "white", "silver"};
     cJSON *wishes = object_in(d->scenario, "wishes");
@@ -321,6 +335,8 @@ static void draw_wishes(Draw *d) {
     }
     if (chance(d, 60))
         draw_limits(d, wishes);
+    if (chance(d, 70))
+        draw_worth(d, wishes);
 }
 
 static void draw_given_own(Draw *d, cJSON *json, int role) {
@@ -334,12 +350,13 @@ static void draw_given(Draw *d) {
     cJSON *given = array_in(d->scenario, "given");
     int role = below(d, d->roles), part = below(d, d->parts), count = between(d, 1, 2);
     cJSON *json = next_object(given);
-    bool own = chance(d, 60) || !d->part[part].catalog, must_use = chance(d, 35);
+    bool own = chance(d, 50) || !d->part[part].catalog, must_use = chance(d, 35);
     if (own)
         draw_given_own(d, json, role);
     else
         text_in(json, "part", d->part[part].id);
-    if (!own && (d->part[part].listings || first_part(d, d->part[part].role) == part))
+    /* What may stand in the machine today would be in every bundle anyway. */
+    if (!own && first_part(d, d->part[part].role) == part)
         must_use = false;
     number_in(json, "count", count);
     cJSON *strings = array_in(json, "strings");
@@ -373,9 +390,10 @@ static void draw_musts(Draw *d) {
 
 static void draw_money(Draw *d) {
     static const int totals[] = {0, 1500, 3000, 5000, 8000, 12000, 20000, 100000};
+    static const int lowest[] = {0, 0, 1, 245, 333, 500, 666, 999, 1000};
     static const double percents[] = {0, 7, 8.25, 10, 19, 20};
     cJSON *budget = object_in(d->scenario, "budget");
-    money_in(d, budget, "total", totals[chance(d, 5) ? 0 : between(d, 1, 7)]);
+    money_in(d, budget, "total", chance(d, 12) ? lowest[below(d, 9)] : totals[between(d, 1, 7)]);
     if (chance(d, 25))
         money_in(d, budget, "reserve", between(d, 0, 4) * 500);
     if (chance(d, 25))

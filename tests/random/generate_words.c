@@ -100,6 +100,20 @@ static const Fact vocabulary[] = {
     {.name = "things", .type = THINGS, .combine = "joined"},
 };
 
+/* In close jobs these stand in: most steps are worth a thousandth of a point. */
+static const Fact close_calls[] = {
+    {.name = "pace_b", .values = {"100", "100.001", "100.002", "100.003"}},
+    {.name = "score_pt", .values = {"5", "5.001", "5.002", "5.003"}},
+    {.name = "grade_pt", .values = {"-0.001", "0", "0.001", "0.002"}},
+    {.name = "noise_dba", .values = {"25", "25.001", "25.002", "25.003"}},
+};
+
+static void bring_close(Fact *f) {
+    for (size_t i = 0; i < sizeof close_calls / sizeof *close_calls; i++)
+        if (!strcmp(f->name, close_calls[i].name))
+            memcpy(f->values, close_calls[i].values, sizeof f->values);
+}
+
 static void draw_counts(Draw *d, Role *r, cJSON *json) {
     if (r->most == 0 || chance(d, 50)) {
         for (int i = 1; i <= r->most; i++)
@@ -116,6 +130,17 @@ static void draw_counts(Draw *d, Role *r, cJSON *json) {
         r->count[r->most] = true;
         put_next(counts, cJSON_CreateNumber(r->most));
     }
+}
+
+/* When a machine is at its end: some roles, and the share of them that changes. */
+static void draw_renewal(Draw *d) {
+    static const double shares[] = {0.001, 0.25, 0.333, 0.5, 0.667, 0.75, 1};
+    cJSON *json = object_in(d->roles_file, "renewal");
+    cJSON *roles = array_in(json, "roles");
+    int n = between(d, 1, 3), first = below(d, d->roles);
+    for (int i = 0; i < n; i++)
+        text_next(roles, d->role[(first + i) % d->roles].id);
+    number_in(json, "share", shares[below(d, 7)]);
 }
 
 void draw_roles(Draw *d) {
@@ -151,6 +176,8 @@ void draw_roles(Draw *d) {
         if (chance(d, 70))
             number_in(json, "minutes", between(d, 0, 3) * 10 + 5);
     }
+    if (chance(d, 75))
+        draw_renewal(d);
 }
 
 cJSON *draw_value(Draw *d, const Fact *f) {
@@ -273,9 +300,13 @@ void draw_facts(Draw *d) {
     for (int i = 0; i < d->facts; i++) {
         Fact *f = &d->fact[i];
         *f = vocabulary[i];
+        if (d->close)
+            bring_close(f);
         for (int r = 0; r < d->roles; r++) {
             bool spots = f->type == SITES || f->type == THINGS;
             f->on[r] = chance(d, !spots ? 50 : d->focus == PLACES ? 75 : 40);
+            if (d->close && strstr(f->name, "_pt") && chance(d, 70))
+                f->on[r] = true;
             if (!strcmp(f->name, "pace_c") && !can_be_pace(d, r))
                 f->on[r] = false;
         }
@@ -354,7 +385,7 @@ static void list_part(Draw *d, int part) {
     int n = chance(d, 65) ? 1 : 2, first = below(d, d->sellers);
     for (int i = 0; i < n && i < d->sellers; i++) {
         int stock = chance(d, 85) ? between(d, 2, 9) : between(d, 0, 1);
-        money_text(d, prices[below(d, 11)], price, sizeof price);
+        money_text(d, prices[below(d, 11)] + (d->close && chance(d, 30)), price, sizeof price);
         int length = snprintf(line, sizeof line, "%s,seller-%d,%s,%d,%d,24,14\n", d->part[part].id,
                               (first + i) % d->sellers, price, stock, between(d, 0, 4));
         if (d->listings_length + (size_t)length + 1 > d->listings_room) {

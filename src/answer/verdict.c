@@ -1,0 +1,130 @@
+/*
+ * What money is worth spending: the last and the next step of the curve, the
+ * best rate any step brings, what is worth its money at the client's own
+ * threshold, and whether the machine is at its end.
+ */
+#include "answer/stage.h"
+
+static int64_t hundred(const sw_answer *answer) {
+    int64_t units = 100;
+    for (int i = 0; i < answer->digits; i++)
+        units *= 10;
+    return units;
+}
+
+/* The step at `limit`: the best that so much money buys. */
+static sw_status ask_step(sw_answer_other *out, const int **picks, sw_answer *answer,
+                          const sw_inquiry *inquiry, int64_t limit) {
+    sw_request request = sw_request_for(inquiry->program, SW_AIM_BEST);
+    request.limit = limit;
+    request.start = inquiry->baseline;
+    return sw_ask_other(out, picks, answer, inquiry, &request);
+}
+
+static sw_status tally_of(sw_tally *out, const sw_inquiry *inquiry, const int *picks) {
+    int broken = SW_NONE;
+    return sw_program_check(out, &broken, inquiry->program, picks);
+}
+
+/* The step after the best bundle: the least money that brings more points, and
+ * the best that it buys. */
+static sw_status find_next(sw_answer *answer, const sw_inquiry *inquiry) {
+    const int *picks;
+    sw_request request = sw_request_for(inquiry->program, SW_AIM_CHEAPEST);
+    request.limit = SW_NO_LIMIT;
+    request.points_least = answer->bundles[0].points + 1;
+    sw_status status = sw_ask_other(&answer->next, &picks, answer, inquiry, &request);
+    if (status != SW_OK || picks == NULL)
+        return status;
+    sw_tally tally;
+    status = tally_of(&tally, inquiry, picks);
+    request = sw_request_for(inquiry->program, SW_AIM_BEST);
+    request.limit = tally.cost;
+    request.start = picks;
+    return status == SW_OK ? sw_ask_other(&answer->next, &picks, answer, inquiry, &request)
+                           : status;
+}
+
+/* The step with the most points per money above the first: each question asks for
+ * a bundle that beats the best rate so far, until none does. */
+static sw_status find_best_rate(sw_answer *answer, const sw_inquiry *inquiry, sw_tally best,
+                                sw_tally first) {
+    answer->best_rate = (sw_answer_other){&answer->bundles[0], false};
+    for (;;) {
+        const int *picks;
+        sw_answer_other better;
+        sw_tally tally;
+        sw_request request = sw_request_for(inquiry->program, SW_AIM_WORTHWHILE);
+        request.point_worth = best.cost - first.cost;
+        request.cost_worth = best.points - first.points;
+        sw_status status = sw_ask_other(&better, &picks, answer, inquiry, &request);
+        answer->best_rate.open = better.open;
+        if (status != SW_OK || picks == NULL)
+            return status;
+        status = tally_of(&tally, inquiry, picks);
+        int64_t left = 0, right = 0;
+        bool fits = sw_multiply(&left, tally.points - first.points, request.point_worth) &&
+                    sw_multiply(&right, tally.cost - first.cost, request.cost_worth);
+        if (status != SW_OK || !fits || left <= right || tally.cost <= first.cost)
+            return status;
+        answer->best_rate.bundle = better.bundle;
+        best = tally;
+    }
+}
+
+static sw_status find_worthwhile(sw_answer *answer, const sw_inquiry *inquiry, int64_t first_cost) {
+    const int *picks;
+    sw_tally tally;
+    sw_request request = sw_request_for(inquiry->program, SW_AIM_WORTHWHILE);
+    request.point_worth = hundred(answer);
+    request.cost_worth = answer->worth_at_least_milli;
+    sw_status status = sw_ask_other(&answer->worthwhile, &picks, answer, inquiry, &request);
+    if (status != SW_OK || picks == NULL)
+        return status;
+    status = tally_of(&tally, inquiry, picks);
+    if (tally.cost <= first_cost)
+        answer->advice = SW_ADVICE_KEEP;
+    else
+        answer->advice = answer->worthwhile.bundle->points < answer->bundles[0].points
+                             ? SW_ADVICE_LESS
+                             : SW_ADVICE_SPEND;
+    return status;
+}
+
+static void judge_end(sw_answer *answer, const sw_program *program, const int *best) {
+    const sw_fitouts *fitouts = program->fitouts;
+    const sw_catalog *catalog = fitouts->catalog;
+    for (size_t r = 0; catalog->renews != NULL && r < program->group_count; r++) {
+        if (!catalog->renews[r] || fitouts->fitouts[fitouts->present[r]].pieces == 0)
+            continue;
+        answer->renewable++;
+        answer->renewed += program->picks[best[r]].swaps > 0 ? 1 : 0;
+    }
+    answer->at_its_end =
+        answer->renewed > 0 &&
+        (int64_t)answer->renewed * 1000 >=
+            (int64_t)answer->renewable * catalog->renewal_share_milli;
+}
+
+sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
+    const int *picks;
+    sw_tally top, base, first;
+    judge_end(answer, inquiry->program, best);
+    answer->worth_at_least_milli = inquiry->program->fitouts->scenario->worth_at_least_milli;
+    sw_status status = tally_of(&top, inquiry, best);
+    if (status == SW_OK)
+        status = tally_of(&base, inquiry, inquiry->baseline);
+    if (status == SW_OK)
+        status = find_next(answer, inquiry);
+    if (status == SW_OK)
+        status = ask_step(&answer->first, &picks, answer, inquiry, base.cost);
+    if (status != SW_OK || picks == NULL)
+        return status;
+    status = tally_of(&first, inquiry, picks);
+    if (status == SW_OK && answer->worth_at_least_milli >= 0)
+        status = find_worthwhile(answer, inquiry, first.cost);
+    if (status != SW_OK || top.cost == first.cost)
+        return status;
+    status = ask_step(&answer->last, &picks, answer, inquiry, top.cost - 1);
+    return status == SW_OK ? find_best_rate(answer, inquiry, top, first) : status;
+}

@@ -1,0 +1,16 @@
+/* Pieces of answers that several JSON documents share. */
+#ifndef SW_RENDER_ANSWER_JSON_H
+#define SW_RENDER_ANSWER_JSON_H
+
+#include "answer/answer.h"
+#include "render/json_writer.h"
+
+extern const char *const sw_json_statuses[];
+
+void sw_json_swaps(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
+void sw_json_tasks(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
+void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
+/* Groups, last, next and verdict of a plan. */
+void sw_json_worth(sw_writer *in, const sw_answer *answer);
+
+#endif

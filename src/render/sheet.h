@@ -1,0 +1,47 @@
+/* A page of text about one answer, and how sheets write money and numbers. */
+#ifndef SW_RENDER_SHEET_H
+#define SW_RENDER_SHEET_H
+
+#include "answer/answer.h"
+#include "render/page.h"
+
+typedef struct sw_sheet {
+    sw_page page;
+    const sw_answer *answer;
+    sw_arena *arena; /* scratch for the pieces of lines */
+} sw_sheet;
+
+bool sw_sheet_start(sw_sheet *sheet, const sw_answer *answer, sw_text_style style);
+/* Frees the scratch and hands over the text. */
+sw_status sw_sheet_finish(char **out, sw_sheet *sheet);
+
+const char *sw_sheet_money(sw_sheet *sheet, int64_t minor);
+/* Thousandths of a point with one decimal. */
+const char *sw_sheet_points(sw_sheet *sheet, int64_t thousandths);
+const char *sw_sheet_decimal(sw_sheet *sheet, double x, int decimals);
+/* "" in place of NULL: lack of memory shows at the end, in the page. */
+const char *sw_sheet_text(sw_sheet *sheet, const char *text);
+#define SW_FORMAT(sheet, ...)                                                                      \
+    sw_sheet_text((sheet), sw_arena_format((sheet)->arena, __VA_ARGS__))
+/* `text` with spaces before it, up to `columns`. */
+const char *sw_sheet_right(sw_sheet *sheet, const char *text, int columns);
+
+void sw_sheet_words(sw_sheet *sheet, const char *lead, const char *text);
+void sw_sheet_sum(sw_sheet *sheet, const char *lead, const char *left, const char *right);
+
+/* Title, money to spend. */
+void sw_sheet_head(sw_sheet *sheet, bool money);
+/* Everything about one bundle; what it holds alone. */
+void sw_sheet_bundle(sw_sheet *sheet, const sw_answer_bundle *bundle);
+/* "2 x Name (worn)" */
+const char *sw_sheet_part(sw_sheet *sheet, const sw_answer_part *part);
+/* A use's rate in a bundle, with its unit. */
+const char *sw_sheet_rate(sw_sheet *sheet, const sw_answer_rate *rate);
+/* What the parts of the best bundle are worth, and what its money is. */
+void sw_sheet_worth(sw_sheet *sheet);
+void sw_sheet_verdict(sw_sheet *sheet);
+/* The last money and the next; the bundles after the best. */
+void sw_sheet_ranked(sw_sheet *sheet);
+void sw_sheet_left_out(sw_sheet *sheet);
+
+#endif

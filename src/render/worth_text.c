@@ -1,0 +1,368 @@
+/* What each part of the best bundle is worth and what its money is: the last and
+ * the next step, the verdict, and the bundles that come after. */
+#include "render/sheet.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- what differs between two bundles ------------------------------------------- */
+
+static const sw_answer_swap *swap_of(const sw_answer_bundle *b, const char *role) {
+    for (size_t i = 0; i < b->swap_count; i++)
+        if (strcmp(b->swaps[i].role, role) == 0)
+            return &b->swaps[i];
+    return NULL;
+}
+
+static bool same_parts(const sw_answer_part *a, size_t a_count, const sw_answer_part *b,
+                       size_t b_count) {
+    bool same = a_count == b_count;
+    for (size_t i = 0; same && i < a_count; i++)
+        same = strcmp(a[i].id, b[i].id) == 0 && a[i].count == b[i].count;
+    return same;
+}
+
+/* The same parts in the role; both NULL: as today. */
+static bool same_swap(const sw_answer_swap *a, const sw_answer_swap *b) {
+    if (a == NULL || b == NULL)
+        return a == b;
+    return same_parts(a->in, a->in_count, b->in, b->in_count) &&
+           same_parts(a->stays, a->stay_count, b->stays, b->stay_count);
+}
+
+static const char *listed(sw_sheet *s, const sw_answer_part *parts, size_t count) {
+    const char *line = "";
+    for (size_t i = 0; i < count; i++)
+        line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : " and ", sw_sheet_part(s, &parts[i]));
+    return line;
+}
+
+/* What the role holds new, "as today" or "nothing new". */
+static const char *holding(sw_sheet *s, const sw_answer_swap *swap) {
+    if (swap == NULL)
+        return "as today";
+    if (swap->in_count == 0)
+        return SW_FORMAT(s, "without %s", listed(s, swap->out, swap->out_count));
+    return listed(s, swap->in, swap->in_count);
+}
+
+static bool in_group(const sw_answer_group *group, const char *role) {
+    for (size_t i = 0; group != NULL && i < group->role_count; i++)
+        if (strcmp(group->roles[i], role) == 0)
+            return true;
+    return false;
+}
+
+/* "the display and the case fans": roles in which `other` buys something else. */
+static const char *elsewhere(sw_sheet *s, const sw_answer_bundle *best,
+                             const sw_answer_bundle *other, const sw_answer_group *group) {
+    const char *line = "";
+    size_t count = 0;
+    for (size_t i = 0; i < other->swap_count; i++) {
+        const sw_answer_swap *swap = &other->swaps[i];
+        if (in_group(group, swap->role) || swap->in_count == 0 ||
+            same_swap(swap, swap_of(best, swap->role)))
+            continue;
+        line = SW_FORMAT(s, "%s%s%s", line, count == 0 ? "" : ", ", swap->role_name);
+        count++;
+    }
+    return line;
+}
+
+/* ---- what is lost without a group ---------------------------------------------------- */
+
+static size_t worst_criterion(const sw_answer *a, const sw_answer_bundle *b,
+                              const sw_answer_bundle *without) {
+    size_t worst = 0;
+    for (size_t c = 1; c < a->criterion_count; c++)
+        if (b->by_criterion[c] - without->by_criterion[c] >
+            b->by_criterion[worst] - without->by_criterion[worst])
+            worst = c;
+    return worst;
+}
+
+/* The use whose rate falls most, or NULL when none falls by a hundredth. */
+static const sw_answer_rate *worst_use(const sw_answer_bundle *b, const sw_answer_bundle *without,
+                                       const sw_answer_rate **then) {
+    const sw_answer_rate *worst = NULL;
+    double least = 0.99;
+    for (size_t i = 0; i < b->rate_count && i < without->rate_count; i++) {
+        double fall = without->rates[i].ratio / b->rates[i].ratio;
+        if (fall >= least)
+            continue;
+        least = fall;
+        worst = &b->rates[i];
+        *then = &without->rates[i];
+    }
+    return worst;
+}
+
+const char *sw_sheet_rate(sw_sheet *s, const sw_answer_rate *rate) {
+    if (rate->rate_now > 0)
+        return SW_FORMAT(s, "%s %s", sw_sheet_decimal(s, rate->rate_then, rate->rate_then < 10),
+                         rate->unit);
+    return SW_FORMAT(s, "%s times today's rate", sw_sheet_decimal(s, rate->ratio, 2));
+}
+
+static const char *loss(sw_sheet *s, const sw_answer_group *group) {
+    const sw_answer *a = s->answer;
+    const sw_answer_bundle *b = &a->bundles[0], *without = group->without;
+    size_t c = worst_criterion(a, b, without);
+    const sw_answer_rate *then = NULL, *use = worst_use(b, without, &then);
+    bool speed = use != NULL && strcmp(a->criterion_kinds[c], "speed") == 0;
+    bool quiet = a->has_sound && strcmp(a->criterion_kinds[c], "quiet") == 0;
+    if (speed)
+        return SW_FORMAT(s, "%s at %s, not %s", use->use_name, sw_sheet_rate(s, then),
+                         sw_sheet_rate(s, use));
+    if (quiet)
+        return SW_FORMAT(s, "%s sone at the seat, not %s",
+                         sw_sheet_decimal(s, without->loudness_sone, 2),
+                         sw_sheet_decimal(s, b->loudness_sone, 2));
+    return SW_FORMAT(s, "%s points of %s, not %s", sw_sheet_points(s, without->by_criterion[c]),
+                     a->criterion_names[c], sw_sheet_points(s, b->by_criterion[c]));
+}
+
+static const char *reason(sw_sheet *s, const sw_answer_group *group) {
+    if (!group->settled)
+        return "The time ran out before its worth was settled.";
+    if (group->needed)
+        return group->must ? "A must: no bundle obeys without it."
+                           : "No bundle obeys the rules and wishes without it.";
+    const char *lead = group->must ? "A must in one way or another; as today" : "Without it";
+    if (group->worth == 0)
+        return SW_FORMAT(s, "%s just as many points can be had: it saves money, or comes first "
+                            "among equals.", lead);
+    const char *money = elsewhere(s, &s->answer->bundles[0], group->without, group);
+    return SW_FORMAT(s, "%s: %s%s%s.", lead, loss(s, group),
+                     money[0] != '\0' ? "; the money would go into: " : "", money);
+}
+
+static const char *names(sw_sheet *s, const sw_answer_group *group) {
+    const char *line = "";
+    for (size_t i = 0; i < group->role_count; i++)
+        line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : " + ", group->role_names[i]);
+    return line;
+}
+
+static int by_worth(const void *left, const void *right) {
+    const sw_answer_group *a = *(const sw_answer_group *const *)left;
+    const sw_answer_group *b = *(const sw_answer_group *const *)right;
+    if (a->needed != b->needed)
+        return a->needed ? -1 : 1;
+    if (a->worth != b->worth)
+        return a->worth > b->worth ? -1 : 1;
+    return strcmp(a->roles[0], b->roles[0]);
+}
+
+static void group_lines(sw_sheet *s, const sw_answer_group *group) {
+    bool has = group->settled && !group->needed;
+    int64_t rate = has ? sw_per_hundred(s->answer, group->worth, group->cost) : -1;
+    const char *worth = has ? sw_sheet_points(s, group->worth) : "-";
+    const char *per = rate < 0 ? "-" : sw_sheet_points(s, rate);
+    const char *right = SW_FORMAT(s, "%s %s %s",
+                                  sw_sheet_right(s, sw_sheet_money(s, group->cost), 10),
+                                  sw_sheet_right(s, worth, 8), sw_sheet_right(s, per, 8));
+    sw_sheet_sum(s, "  ", names(s, group), right);
+    sw_sheet_words(s, "      ", reason(s, group));
+}
+
+void sw_sheet_worth(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const sw_answer_group **order = SW_NEW(s->arena, const sw_answer_group *, a->group_count);
+    if (a->group_count == 0 || order == NULL)
+        return;
+    for (size_t i = 0; i < a->group_count; i++)
+        order[i] = &a->groups[i];
+    qsort(order, a->group_count, sizeof *order, by_worth);
+    sw_page_heading(&s->page, "What each of these is worth by itself",
+                    SW_FORMAT(s, "%s %s %s", sw_sheet_right(s, a->currency, 10),
+                              sw_sheet_right(s, "points", 8), sw_sheet_right(s, "per 100", 8)));
+    sw_sheet_words(s, "  ",
+                   "Points lost when it is left as it is today and the money may go elsewhere. "
+                   "The worths do not add up.");
+    for (size_t i = 0; i < a->group_count; i++)
+        group_lines(s, order[i]);
+}
+
+/* ---- last and next money, verdict --------------------------------------------------- */
+
+static const char *rate_between(sw_sheet *s, const sw_answer_bundle *high,
+                                const sw_answer_bundle *low) {
+    return sw_sheet_points(
+        s, sw_per_hundred(s->answer, high->points - low->points, high->cost - low->cost));
+}
+
+static void last_money(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const sw_answer_bundle *best = &a->bundles[0], *last = a->last.bundle;
+    if (a->last.open)
+        sw_sheet_words(s, "  ", "The time ran out before the step below was settled.");
+    if (last == NULL)
+        return;
+    const char *what = elsewhere(s, last, best, NULL);
+    sw_sheet_words(
+        s, "  ",
+        SW_FORMAT(s,
+                  "The last %s %s (from %s to %s) bring %s points, %s per 100%s%s%s.",
+                  sw_sheet_money(s, best->cost - last->cost), a->currency,
+                  sw_sheet_money(s, last->cost), sw_sheet_money(s, best->cost),
+                  sw_sheet_points(s, best->points - last->points),
+                  rate_between(s, best, last),
+                  what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : ""));
+}
+
+static void next_money(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const sw_answer_bundle *best = &a->bundles[0], *next = a->next.bundle;
+    if (a->next.open) {
+        sw_sheet_words(s, "  ", "The time ran out before the next step was settled.");
+        return;
+    }
+    if (next == NULL) {
+        sw_sheet_words(s, "  ", "More money than this brings no more points, however much it is.");
+        return;
+    }
+    const char *what = elsewhere(s, best, next, NULL);
+    sw_sheet_words(s, "  ",
+                   SW_FORMAT(s,
+                             "Up to %s %s nothing changes. From %s, which is %s more than there "
+                             "is to spend, there are %s points more%s%s%s.",
+                             sw_sheet_money(s, next->cost - 1), a->currency,
+                             sw_sheet_money(s, next->cost),
+                             sw_sheet_money(s, next->cost - a->budget),
+                             sw_sheet_points(s, next->points - best->points),
+                             what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : ""));
+}
+
+static void keep_words(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const char *per = sw_sheet_points(s, a->worth_at_least_milli);
+    const sw_answer_bundle *rate = a->best_rate.bundle, *first = a->first.bundle;
+    if (rate == NULL || first == NULL)
+        sw_sheet_words(s, "",
+                       "Keep your money: none of it brings a single point beyond what the machine "
+                       "gives without it.");
+    else
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s,
+                      "Keep your money: at its best it brings %s points per 100 %s (%s points for "
+                      "%s more), and under %s per 100 it is to be kept.",
+                      rate_between(s, rate, first), a->currency,
+                      sw_sheet_points(s, rate->points - first->points),
+                      sw_sheet_money(s, rate->cost - first->cost), per));
+    if (first != NULL && first->points > 0)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "Do what costs %s: it brings %s points. Below stands what all "
+                                 "the money would buy.",
+                                 first->cost == 0 ? "nothing"
+                                                  : SW_FORMAT(s, "%s %s and not more",
+                                                              sw_sheet_money(s, first->cost),
+                                                              a->currency),
+                                 sw_sheet_points(s, first->points)));
+}
+
+static void less_words(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const sw_answer_bundle *best = &a->bundles[0], *worth = a->worthwhile.bundle;
+    const char *what = elsewhere(s, worth, best, NULL);
+    sw_sheet_words(
+        s, "",
+        SW_FORMAT(s,
+                  "Worth its money: %s %s for %s points. The %s more that all the money buys bring "
+                  "%s points, %s per 100%s%s%s; under %s per 100 it is to be kept.",
+                  sw_sheet_money(s, worth->cost), a->currency, sw_sheet_points(s, worth->points),
+                  sw_sheet_money(s, best->cost - worth->cost),
+                  sw_sheet_points(s, best->points - worth->points),
+                  rate_between(s, best, worth),
+                  what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : "",
+                  sw_sheet_points(s, a->worth_at_least_milli)));
+}
+
+void sw_sheet_verdict(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    if (a->advice != SW_ADVICE_NONE || a->at_its_end)
+        sw_page_heading(&s->page, "Verdict", NULL);
+    if (a->at_its_end)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "This machine is at its end: the best bundle renews %zu of the "
+                                 "%zu places that make it what it is. Think of another machine.",
+                                 a->renewed, a->renewable));
+    if (a->advice == SW_ADVICE_KEEP)
+        keep_words(s);
+    else if (a->advice == SW_ADVICE_LESS)
+        less_words(s);
+    else if (a->advice == SW_ADVICE_SPEND)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "Worth its money to the last step: no step of it brings less "
+                                 "than the %s points per 100 %s asked for.",
+                                 sw_sheet_points(s, a->worth_at_least_milli), a->currency));
+}
+
+/* ---- the bundles that come after ------------------------------------------------- */
+
+static void differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answer_bundle *b) {
+    for (size_t i = 0; i < best->swap_count + b->swap_count; i++) {
+        bool own = i >= best->swap_count;
+        const sw_answer_swap *of = own ? &b->swaps[i - best->swap_count] : &best->swaps[i];
+        const sw_answer_swap *one = swap_of(best, of->role), *two = swap_of(b, of->role);
+        if ((own && one != NULL) || same_swap(one, two))
+            continue;
+        sw_sheet_words(s, "      ",
+                       SW_FORMAT(s, "%s: %s, in place of %s", of->role_name, holding(s, two),
+                                 one == NULL ? "today's" : holding(s, one)));
+    }
+}
+
+static bool does(const sw_answer_bundle *b, const char *task) {
+    for (size_t i = 0; i < b->task_count; i++)
+        if (strcmp(b->tasks[i].id, task) == 0)
+            return true;
+    return false;
+}
+
+static void task_differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answer_bundle *b) {
+    for (size_t i = 0; i < b->task_count; i++)
+        if (!does(best, b->tasks[i].id))
+            sw_sheet_words(s, "      ", SW_FORMAT(s, "also: %s", b->tasks[i].name));
+    for (size_t i = 0; i < best->task_count; i++)
+        if (!does(b, best->tasks[i].id))
+            sw_sheet_words(s, "      ", SW_FORMAT(s, "not: %s", best->tasks[i].name));
+}
+
+void sw_sheet_ranked(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    if (a->first.bundle != NULL || a->next.bundle != NULL || a->next.open) {
+        sw_page_heading(&s->page, "The last money and the next", NULL);
+        last_money(s);
+        next_money(s);
+    }
+    if (a->asked_count < 2)
+        return;
+    sw_page_heading(&s->page,
+                    a->apart > 0 ? SW_FORMAT(s, "Next best, each in %d role%s or more unlike all before",
+                                             a->apart, a->apart == 1 ? "" : "s")
+                                 : "Next best",
+                    SW_FORMAT(s, "%s %s", sw_sheet_right(s, a->currency, 10),
+                              sw_sheet_right(s, "points", 8)));
+    for (size_t i = 0; i < a->bundle_count; i++) {
+        const sw_answer_bundle *b = &a->bundles[i];
+        sw_sheet_sum(s, "  ",
+                     SW_FORMAT(s, "%d. %s", b->rank,
+                               i == 0 ? "the best, as above" : "unlike the best in:"),
+                     SW_FORMAT(s, "%s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
+                               sw_sheet_right(s, SW_FORMAT(s, "%s", sw_sheet_text(s,
+                                   sw_milli_text(s->arena, b->points, 3))), 8)));
+        if (i > 0) {
+            differences(s, &a->bundles[0], b);
+            task_differences(s, &a->bundles[0], b);
+        }
+    }
+    if (a->bundle_count < (size_t)a->asked_count)
+        sw_sheet_words(s, "  ",
+                       a->unsettled ? "The time ran out before the others were settled."
+                                    : "There are no others.");
+}
