@@ -14,7 +14,8 @@ typedef struct circle {
     int *machine;    /* [role] fit-outs of the best bundle */
     bool *touched;   /* [role] */
     int *group;      /* [role] the smallest role it hangs together with */
-    bool *forbid, *forbid_both; /* [rule] */
+    bool *forbid;               /* [role * rules + rule] with that role put back too */
+    int64_t *excess;            /* likewise */
 } circle;
 
 static sw_status allocate(circle *c) {
@@ -23,11 +24,11 @@ static sw_status allocate(circle *c) {
     c->machine = SW_NEW(arena, int, roles);
     c->touched = SW_NEW(arena, bool, roles);
     c->group = SW_NEW(arena, int, roles);
-    c->forbid = SW_NEW(arena, bool, rules);
-    c->forbid_both = SW_NEW(arena, bool, rules);
+    c->forbid = SW_NEW(arena, bool, roles * rules);
+    c->excess = SW_NEW(arena, int64_t, roles * rules);
     c->answer->groups = SW_NEW(c->answer->arena, sw_answer_group, roles);
     bool all = c->machine != NULL && c->touched != NULL && c->group != NULL && c->forbid != NULL &&
-               c->forbid_both != NULL && c->answer->groups != NULL;
+               c->excess != NULL && c->answer->groups != NULL;
     return all ? SW_OK : SW_NO_MEMORY;
 }
 
@@ -39,27 +40,47 @@ static void join(circle *c, size_t a, size_t b) {
             c->group[r] = low;
 }
 
+/* The roles that let the rule hold again when they go back with `role`; of those that
+ * differ by how much they ask of it, the one that asks most. */
+static void join_by_rule(circle *c, size_t role, size_t rule) {
+    size_t rules = c->program->book->count;
+    int64_t least = INT64_MAX;
+    for (int round = 0; round < 2; round++)
+        for (size_t other = 0; other < c->program->group_count; other++) {
+            size_t at = other * rules + rule;
+            if (!c->touched[other] || other == role || c->forbid[at])
+                continue;
+            if (round == 0)
+                least = c->excess[at] < least ? c->excess[at] : least;
+            else if (c->excess[at] == least)
+                join(c, role, other);
+        }
+}
+
 /* Which other roles does `role` lean on? */
 static sw_status lean(circle *c, size_t role) {
     const int *present = c->program->fitouts->present;
     const sw_rulebook *book = c->program->book;
+    bool *alone = &c->forbid[role * book->count];
     int mine = c->machine[role];
     c->machine[role] = present[role];
-    sw_status status = sw_machine_forbid(c->forbid, book, c->machine);
+    sw_status status =
+        sw_machine_forbid(alone, &c->excess[role * book->count], book, c->machine);
     bool any = false;
     for (size_t i = 0; i < book->count; i++)
-        any = any || c->forbid[i];
+        any = any || alone[i];
     for (size_t other = 0; any && other < c->program->group_count && status == SW_OK; other++) {
         if (!c->touched[other] || other == role)
             continue;
         int its = c->machine[other];
         c->machine[other] = present[other];
-        status = sw_machine_forbid(c->forbid_both, book, c->machine);
+        status = sw_machine_forbid(&c->forbid[other * book->count],
+                                   &c->excess[other * book->count], book, c->machine);
         c->machine[other] = its;
-        for (size_t i = 0; i < book->count; i++)
-            if (c->forbid[i] && !c->forbid_both[i])
-                join(c, role, other);
     }
+    for (size_t i = 0; i < book->count && status == SW_OK; i++)
+        if (alone[i])
+            join_by_rule(c, role, i);
     c->machine[role] = mine;
     return status;
 }

@@ -147,17 +147,21 @@ sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machin
     return status;
 }
 
-sw_status sw_machine_forbid(bool *forbid, const sw_rulebook *book, const int *machine) {
+sw_status sw_machine_forbid(bool *forbid, int64_t *excess, const sw_rulebook *book,
+                            const int *machine) {
     int first_place = SW_NONE;
     for (size_t i = 0; i < book->count; i++) {
         sw_judgement judgement;
         forbid[i] = false;
+        excess[i] = 0;
         if (!book->rules[i].hard)
             continue;
         sw_status status = sw_rule_judge(&judgement, book, i, machine);
         if (status != SW_OK)
             return status;
         forbid[i] = !sw_rule_allows(book, i, &judgement, machine);
+        if (book->rules[i].shape == SW_WITHIN || book->rules[i].shape == SW_SUPPLY)
+            excess[i] = judgement.excess;
         if (book->rules[i].shape == SW_PLACE && first_place == SW_NONE)
             first_place = (int)i;
     }

@@ -62,8 +62,10 @@ sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, con
  * rules forbid together: the first of them stands for all. */
 sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machine);
 
-/* Which hard rules forbid the machine: `forbid` has one entry per rule. */
-sw_status sw_machine_forbid(bool *forbid, const sw_rulebook *book, const int *machine);
+/* Which hard rules forbid the machine (place rules together: the first of them),
+ * and the shortfall of within and supply, 0 of others. Both: [rule]. */
+sw_status sw_machine_forbid(bool *forbid, int64_t *excess, const sw_rulebook *book,
+                            const int *machine);
 
 /* ---- pieces of a judgement that the lowering to rows needs too --------------- */
 
