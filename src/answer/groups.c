@@ -113,16 +113,15 @@ static sw_status cost_of_group(const circle *c, int group, sw_answer_group *out)
     for (size_t r = 0; r < program->group_count; r++)
         choices[r] = program->picks[c->best[r]].choice;
     sw_tally tally = {0};
-    sw_status status = sw_bill(&tally, program, choices);
+    sw_bill(&tally, program, choices);
     with = total(program, &tally);
     for (size_t r = 0; r < program->group_count; r++)
         if (c->touched[r] && c->group[r] == group)
             choices[r] = fitouts->fitouts[fitouts->present[r]].first_choice;
-    if (status == SW_OK)
-        status = sw_bill(&tally, program, choices);
+    sw_bill(&tally, program, choices);
     without = total(program, &tally);
     out->cost = with > without ? with - without : 0;
-    return status;
+    return SW_OK;
 }
 
 /* Bars what the group's roles may not hold when they stay as they are. */

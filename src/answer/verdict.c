@@ -26,23 +26,44 @@ static sw_status tally_of(sw_tally *out, const sw_inquiry *inquiry, const int *p
     return sw_program_check(out, &broken, inquiry->program, picks);
 }
 
+/* Some bundle with more points than the best: with a tenth more money, with half
+ * as much again, with any. */
+static sw_status find_more(const int **more, sw_tally *tally, sw_answer *answer,
+                           const sw_inquiry *inquiry, const sw_tally *top) {
+    *more = NULL;
+    answer->next = (sw_answer_other){0};
+    int64_t limits[] = {top->cost + top->cost / 10 + 1, top->cost + top->cost / 2 + 1,
+                        SW_NO_LIMIT};
+    for (int i = 0; i < 3; i++) {
+        sw_status status = ask_step(&answer->next, more, answer, inquiry, limits[i]);
+        if (status != SW_OK || answer->next.open)
+            return status;
+        status = *more == NULL ? SW_OK : tally_of(tally, inquiry, *more);
+        if (status != SW_OK || (*more != NULL && tally->points > top->points))
+            return status;
+    }
+    *more = NULL;
+    answer->next.bundle = NULL;
+    return SW_OK;
+}
+
 /* The step after the best bundle: the least money that brings more points, and
  * the best that it buys. */
-static sw_status find_next(sw_answer *answer, const sw_inquiry *inquiry) {
+static sw_status find_next(sw_answer *answer, const sw_inquiry *inquiry, const sw_tally *top) {
     const int *picks;
-    sw_request request = sw_request_for(inquiry->program, SW_AIM_CHEAPEST);
-    request.limit = SW_NO_LIMIT;
-    request.points_least = answer->bundles[0].points + 1;
-    sw_status status = sw_ask_other(&answer->next, &picks, answer, inquiry, &request);
+    sw_tally tally;
+    sw_status status = find_more(&picks, &tally, answer, inquiry, top);
     if (status != SW_OK || picks == NULL)
         return status;
-    sw_tally tally;
-    status = tally_of(&tally, inquiry, picks);
-    request = sw_request_for(inquiry->program, SW_AIM_BEST);
+    sw_request request = sw_request_for(inquiry->program, SW_AIM_CHEAPEST);
     request.limit = tally.cost;
+    request.points_least = top->points + 1;
     request.start = picks;
-    return status == SW_OK ? sw_ask_other(&answer->next, &picks, answer, inquiry, &request)
-                           : status;
+    status = sw_ask_other(&answer->next, &picks, answer, inquiry, &request);
+    if (status != SW_OK || picks == NULL)
+        return status;
+    status = tally_of(&tally, inquiry, picks);
+    return status == SW_OK ? ask_step(&answer->next, &picks, answer, inquiry, tally.cost) : status;
 }
 
 /* The step with the most points per money above the first: each question asks for
@@ -115,7 +136,7 @@ sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const in
     if (status == SW_OK)
         status = tally_of(&base, inquiry, inquiry->baseline);
     if (status == SW_OK)
-        status = find_next(answer, inquiry);
+        status = find_next(answer, inquiry, &top);
     if (status == SW_OK)
         status = ask_step(&answer->first, &picks, answer, inquiry, base.cost);
     if (status != SW_OK || picks == NULL)

@@ -59,11 +59,9 @@ static bool too_loud(const sw_program *program, const int *machine) {
     return then > (double)limit / 1000 && then > now;
 }
 
-sw_status sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
+void sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
     const sw_fitouts *fitouts = program->fitouts;
-    int *machine = SW_NEW(program->arena, int, program->group_count);
-    if (machine == NULL)
-        return SW_NO_MEMORY;
+    int *machine = program->scratch_machine;
     *tally = (sw_tally){0};
     for (size_t g = 0; g < program->group_count; g++) {
         const sw_choice *choice = &fitouts->choices[choices[g]];
@@ -77,25 +75,19 @@ sw_status sw_bill(sw_tally *tally, const sw_program *program, const int *choices
     tally->order = tally->swaps * program->swap_order + tally->tasks;
     bill_sellers(program, choices, tally);
     bill_charges(program, machine, tally);
-    return SW_OK;
 }
 
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks) {
-    int *machine = SW_NEW(program->arena, int, program->group_count);
-    int *choices = SW_NEW(program->arena, int, program->group_count);
-    if (machine == NULL || choices == NULL)
-        return SW_NO_MEMORY;
+    int *machine = program->scratch_machine, *choices = program->scratch_choices;
     for (size_t g = 0; g < program->group_count; g++) {
         choices[g] = program->picks[picks[g]].choice;
         machine[g] = program->picks[picks[g]].fitout;
     }
-    sw_status status = sw_bill(tally, program, choices);
-    if (status != SW_OK)
-        return status;
+    sw_bill(tally, program, choices);
     if (program->scored)
         tally->points = sw_points(program->estimates, machine, NULL);
-    status = sw_machine_judge(broken, program->book, machine);
+    sw_status status = sw_machine_judge(broken, program->book, machine);
     if (status != SW_OK || *broken != SW_NONE)
         return status;
     if (program->minutes_limit >= 0 && tally->minutes > program->minutes_limit)

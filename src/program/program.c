@@ -75,7 +75,10 @@ static sw_status make_picks(sw_program *program) {
     program->groups = SW_NEW(program->arena, sw_group, program->group_count);
     program->picks = SW_NEW(program->arena, sw_pick, fitouts->choice_count);
     program->pick_of = SW_NEW(program->arena, int, fitouts->choice_count);
-    if (program->groups == NULL || program->picks == NULL || program->pick_of == NULL)
+    program->scratch_machine = SW_NEW(program->arena, int, program->group_count);
+    program->scratch_choices = SW_NEW(program->arena, int, program->group_count);
+    if (program->groups == NULL || program->picks == NULL || program->pick_of == NULL ||
+        program->scratch_machine == NULL || program->scratch_choices == NULL)
         return SW_NO_MEMORY;
     program->swap_order = 1;
     for (size_t c = 0; c < fitouts->choice_count; c++)
@@ -181,5 +184,6 @@ void sw_program_free(sw_program *program) {
     free(program->placing.things);
     free(program->placing.sites);
     free(program->dues);
+    free(program->known);
     sw_arena_free(program->arena);
 }

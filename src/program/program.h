@@ -132,6 +132,10 @@ typedef struct sw_program {
     size_t least_count;
     int64_t points_base; /* subtracted once: the baseline's own additive points */
     bool levelled;       /* noise is limited or scored: the estimates' level tables count */
+    /* good bundles found by earlier requests (picks, in the arena) */
+    int **known;
+    size_t known_count, known_room;
+    int *scratch_machine, *scratch_choices; /* [group] of sw_program_check and sw_bill */
 } sw_program;
 
 /* Costs, rules, musts and limits; no points yet. */
@@ -162,7 +166,7 @@ sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *progr
 
 /* The money and time of any machine, one choice per group, whether allowed or
  * not; no points. */
-sw_status sw_bill(sw_tally *tally, const sw_program *program, const int *choices);
+void sw_bill(sw_tally *tally, const sw_program *program, const int *choices);
 
 /* The order of ties: less than 0 when `a` is better. */
 int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_picks,
@@ -191,9 +195,15 @@ typedef struct sw_request {
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
     const int *start;   /* a solution known to be good, or NULL */
+    bool linear;        /* ask the linear solver, not the search */
 } sw_request;
 
 sw_request sw_request_for(const sw_program *program, sw_aim aim);
+/* points x point_worth - cost x cost_worth. */
+int64_t sw_request_worth(const sw_request *request, const sw_tally *tally);
+/* Less than 0 when `a` answers the request better. */
+int sw_request_compare(const sw_program *program, const sw_request *request, const sw_tally *a,
+                       const int *a_picks, const sw_tally *b, const int *b_picks);
 
 typedef enum sw_end { SW_END_PROVED, SW_END_NOTHING, SW_END_EARLY } sw_end;
 

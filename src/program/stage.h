@@ -118,4 +118,9 @@ typedef struct sw_glpk_result {
 sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
                            double constant, double seconds);
 
+/* Answers the request with a linear solver alone. */
+sw_status sw_solve_linear(sw_solution *out, sw_program *program, const sw_request *request,
+                          const bool *out_of_it, sw_allowance allowance,
+                          sw_complaints *complaints);
+
 #endif

@@ -27,8 +27,8 @@ static int by_role_id(const void *a, const void *b) {
 static void read_renewal(World *w, const cJSON *json) {
     const cJSON *role;
     w->renewal_share = get(json, "share") ? milli_of(get(json, "share")) : 0;
-    cJSON_ArrayForEach(role, get(json, "roles"))
-        w->role[find_role(w, role->valuestring)].renewal = true;
+    cJSON_ArrayForEach(role, get(json, "roles")) w->role[find_role(w, role->valuestring)].renewal =
+        true;
 }
 
 /* Roles are kept in byte order of their ids; nothing depends on the file's order. */

@@ -309,7 +309,8 @@ static bool applies(const World *w, const Rule *r, const Machine *m) {
     return true;
 }
 
-static int parts_of(const Rule *r) { return r->to ? r->needs.n : 1; }
+/* An unlock is one clash for each of its needs. */
+int parts_of(const Rule *r) { return r->to ? r->needs.n : 1; }
 
 static bool is_place(const Rule *r) { return !strcmp(r->shape, "place"); }
 
@@ -361,14 +362,26 @@ void learn_today(World *w) {
     learn_spare(w, &today, asks);
 }
 
+bool clause_allows(const World *w, const Rule *r, int part, const Machine *m) {
+    return !r->hard || !applies(w, r, m) || part_allows(w, r, part, m);
+}
+
 /* What one hard rule says; a place rule here only whether it is sure enough. */
 bool rule_allows(const World *w, const Rule *r, const Machine *m) {
-    if (!r->hard || !applies(w, r, m))
-        return true;
     for (int p = 0; p < parts_of(r); p++)
-        if (!part_allows(w, r, p, m))
+        if (!clause_allows(w, r, p, m))
             return false;
     return true;
+}
+
+long long short_of(const World *w, const Rule *r, const Machine *m) {
+    bool is_within = !strcmp(r->shape, "within");
+    if (!applies(w, r, m) || examine(w, r, 0, m).how == UNSURE)
+        return 0;
+    if (is_within &&
+        (look(&r->left.at[0], m)->state == BLANK || look(&r->right.at[0], m)->state == BLANK))
+        return 0;
+    return add_up(&r->left, m) - add_up(&r->right, m) + add_up(&r->taken, m);
 }
 
 bool places_allow(const World *w, const Machine *m) {

@@ -286,7 +286,11 @@ Truth ask(const World *w, const Cond *cond, const Machine *m);
 Finding examine(const World *w, const Rule *r, int part, const Machine *m);
 bool body_adds(const World *w, const Rule *r, int part, const Machine *m);
 void learn_today(World *w);
+int parts_of(const Rule *r);
+bool clause_allows(const World *w, const Rule *r, int part, const Machine *m);
 bool rule_allows(const World *w, const Rule *r, const Machine *m);
+/* How far a within or supply rule falls short; below 0: to spare. 0 where it is silent. */
+long long short_of(const World *w, const Rule *r, const Machine *m);
 bool places_allow(const World *w, const Machine *m);
 bool rules_allow(const World *w, const Machine *m);
 

@@ -4,6 +4,7 @@
  */
 #include "hunt.h"
 
+#include <limits.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -17,10 +18,16 @@ static bool touched(const Choice *c) { return c->changed || c->tasks > 0; }
 
 static bool is_place(const Rule *r) { return !strcmp(r->shape, "place"); }
 
-/* Law i is rule i; place rules are silent but for the last law, which is all of them. */
-static bool law_allows(const World *w, int law, const Machine *m) {
-    if (law < w->rules)
-        return is_place(&w->rule[law]) || rule_allows(w, &w->rule[law], m);
+/* What forbids by itself: a rule, of an unlock each clash it stands for, and all
+ * place rules as one, which has no rule of its own here. */
+typedef struct Law {
+    const Rule *rule;
+    int part;
+} Law;
+
+static bool law_allows(const World *w, Law law, const Machine *m) {
+    if (law.rule)
+        return clause_allows(w, law.rule, law.part, m);
     for (int i = 0; i < w->rules; i++)
         if (is_place(&w->rule[i]) && !rule_allows(w, &w->rule[i], m))
             return false;
@@ -33,18 +40,30 @@ static const Choice *put_back(const World *w, Machine *m, int role) {
     return was;
 }
 
-static bool leans(const World *w, Machine *m, int r, int s) {
-    bool found = false;
-    const Choice *was_r = put_back(w, m, r);
-    for (int law = 0; law <= w->rules && !found; law++) {
-        if (law_allows(w, law, m))
-            continue;
-        const Choice *was_s = put_back(w, m, s);
-        found = law_allows(w, law, m);
-        m->at[s] = was_s;
-    }
-    m->at[r] = was_r;
-    return found;
+/* Whether the law passes with s put back too; if so and it measures, how far it is
+ * then short. */
+static bool mends(const World *w, Law law, Machine *m, int s, long long *by) {
+    const Choice *was = put_back(w, m, s);
+    bool allows = law_allows(w, law, m);
+    bool measures =
+        law.rule && (!strcmp(law.rule->shape, "within") || !strcmp(law.rule->shape, "supply"));
+    *by = allows && measures ? short_of(w, law.rule, m) : 0;
+    m->at[s] = was;
+    return allows;
+}
+
+/* The machine has r put back. If the law forbids it, r leans on those that mend it,
+ * of a rule that measures on those that mend it most. */
+static void lean(const World *w, Law law, Machine *m, int r, bool *on) {
+    long long least = LLONG_MAX, by;
+    if (law_allows(w, law, m))
+        return;
+    for (int s = 0; s < w->roles; s++)
+        if (s != r && touched(m->at[s]) && mends(w, law, m, s, &by) && by < least)
+            least = by;
+    for (int s = 0; s < w->roles; s++)
+        if (s != r && touched(m->at[s]) && mends(w, law, m, s, &by) && by == least)
+            on[s] = true;
 }
 
 static void join(const World *w, int *group, int a, int b) {
@@ -60,11 +79,20 @@ static int *groups_of(World *w, Machine *m) {
     int *group = hold(w, (size_t)w->roles * sizeof *group);
     for (int r = 0; r < w->roles; r++)
         group[r] = touched(m->at[r]) ? r : -1;
-    for (int r = 0; r < w->roles; r++)
+    for (int r = 0; r < w->roles; r++) {
+        if (group[r] < 0)
+            continue;
+        bool *on = hold(w, (size_t)w->roles * sizeof *on);
+        const Choice *was = put_back(w, m, r);
+        for (int i = 0; i < w->rules; i++)
+            for (int p = 0; !is_place(&w->rule[i]) && p < parts_of(&w->rule[i]); p++)
+                lean(w, (Law){&w->rule[i], p}, m, r, on);
+        lean(w, (Law){NULL, 0}, m, r, on);
+        m->at[r] = was;
         for (int s = 0; s < w->roles; s++)
-            if (r != s && group[r] >= 0 && group[s] >= 0 && group[r] != group[s] &&
-                leans(w, m, r, s))
+            if (on[s])
                 join(w, group, r, s);
+    }
     return group;
 }
 

@@ -1,6 +1,6 @@
 #!/bin/sh
-# Runs the program on every row of expected.txt and compares points, cost and
-# the items taken with the published answer.
+# Runs the program on every row of expected.txt (one plan each) and of ranked.txt
+# (the first bundles, whole curves) and compares with the published answers.
 #
 #   SWAPWORTH  the program to test (default: build/swapworth)
 #   BUILD      where tests/driver is built (default: build)

@@ -4,30 +4,23 @@
 #include <stdio.h>
 #include <string.h>
 
-#include <cjson/cJSON.h>
-
-typedef struct Talk {
-    char *why;
-    size_t size;
-} Talk;
-
-static const cJSON *get(const cJSON *object, const char *name) {
+const cJSON *get(const cJSON *object, const char *name) {
     return cJSON_GetObjectItemCaseSensitive(object, name);
 }
 
-static const char *text_of(const cJSON *object, const char *name) {
+const char *text_of(const cJSON *object, const char *name) {
     const cJSON *found = get(object, name);
     return cJSON_IsString(found) ? found->valuestring : "(none)";
 }
 
-static bool same_text(Talk *t, const char *what, const char *oracle, const char *plan) {
+bool same_text(Talk *t, const char *what, const char *oracle, const char *plan) {
     if (!strcmp(oracle, plan))
         return true;
     snprintf(t->why, t->size, "%s: the checker says %s, the program %s", what, oracle, plan);
     return false;
 }
 
-static bool same_count(Talk *t, const char *what, const cJSON *oracle, const cJSON *plan) {
+bool same_count(Talk *t, const char *what, const cJSON *oracle, const cJSON *plan) {
     int a = cJSON_GetArraySize(oracle), b = cJSON_GetArraySize(plan);
     if (a == b)
         return true;
@@ -74,7 +67,9 @@ static bool same_swaps(Talk *t, const cJSON *oracle, const cJSON *plan) {
 
 static bool lists_task(const cJSON *plan, const char *id) {
     const cJSON *task;
-    cJSON_ArrayForEach(task, plan) if (!strcmp(text_of(task, "id"), id)) return true;
+    cJSON_ArrayForEach(
+        task, plan) if (!strcmp(cJSON_IsString(task) ? task->valuestring : text_of(task, "id"),
+                                id)) return true;
     return false;
 }
 
@@ -101,52 +96,70 @@ static bool same_criteria(Talk *t, const cJSON *oracle, const cJSON *plan) {
     return true;
 }
 
+bool same_content(Talk *t, const char *what, const cJSON *oracle, const cJSON *plan) {
+    if (same_text(t, "points", text_of(oracle, "points"), text_of(plan, "points")) &&
+        same_text(t, "cost", text_of(oracle, "cost"), text_of(plan, "cost")) &&
+        same_swaps(t, get(oracle, "swaps"), get(plan, "swaps")) &&
+        same_tasks(t, get(oracle, "tasks"), get(plan, "tasks")))
+        return true;
+    size_t length = strlen(t->why);
+    if (length < t->size)
+        snprintf(t->why + length, t->size - length, " (%s)", what);
+    return false;
+}
+
+static bool same_list(Talk *t, const char *what, const cJSON *oracle, const cJSON *plan) {
+    char which[128];
+    int n = 0;
+    const cJSON *a, *b = plan ? plan->child : NULL;
+    for (a = oracle ? oracle->child : NULL; a && b; a = a->next, b = b->next) {
+        snprintf(which, sizeof which, "%s %d", what, ++n);
+        if (!same_content(t, which, a, b))
+            return false;
+    }
+    return same_count(t, what, oracle, plan);
+}
+
 static bool same_bundle(Talk *t, const cJSON *oracle, const cJSON *plan) {
     const cJSON *best = cJSON_GetArrayItem(get(plan, "bundles"), 0);
     return same_text(t, "baseline cost", text_of(oracle, "baseline_cost"),
                      text_of(get(plan, "baseline"), "cost")) &&
-           same_text(t, "points", text_of(oracle, "points"), text_of(best, "points")) &&
-           same_text(t, "cost", text_of(oracle, "cost"), text_of(best, "cost")) &&
-           same_criteria(t, get(oracle, "criteria"), get(best, "criteria")) &&
-           same_swaps(t, get(oracle, "swaps"), get(best, "swaps")) &&
-           same_tasks(t, get(oracle, "tasks"), get(best, "tasks"));
+           same_content(t, "the best bundle", oracle, best) &&
+           same_criteria(t, get(oracle, "criteria"), get(best, "criteria"));
 }
 
-bool same_answer(const char *oracle, const char *plan, char *why, size_t size) {
+bool same_answer(const char *oracle, const char *plan, Wanted wanted, char *why, size_t size) {
     Talk t = {why, size};
     cJSON *a = cJSON_Parse(oracle), *b = cJSON_Parse(plan);
     bool same = false;
     if (!a || !b)
         snprintf(why, size, "%s gave no JSON", a ? "the program" : "the checker");
-    else if (same_text(&t, "status", text_of(a, "status"), text_of(b, "status")))
-        same = strcmp(text_of(a, "status"), "optimal") != 0 || same_bundle(&t, a, b);
+    else if (!same_text(&t, "status", text_of(a, "status"), text_of(b, "status")))
+        same = false;
+    else if (strcmp(text_of(a, "status"), "optimal") != 0)
+        same = same_count(&t, "bundles", NULL, get(b, "bundles"));
+    else
+        same = same_bundle(&t, a, b) &&
+               (!wanted.ranked || same_list(&t, "bundle", get(a, "ranked"), get(b, "bundles"))) &&
+               (!wanted.groups || same_worth(&t, a, b));
     cJSON_Delete(a);
     cJSON_Delete(b);
     return same;
 }
 
-/* The parts put in, with commas; "none" when there are none. */
-static void list_items(const cJSON *swaps, char *out, size_t size) {
-    const cJSON *swap, *in;
-    size_t have = 0;
-    snprintf(out, size, "none");
-    cJSON_ArrayForEach(swap, swaps) cJSON_ArrayForEach(in, get(swap, "in")) if (have < size) have +=
-        (size_t)snprintf(out + have, size - have, "%s%s", have ? "," : "", text_of(in, "part"));
-}
-
-bool same_row(const char *answer, const char *points, const char *cost, const char *items,
-              char *why, size_t size) {
-    char taken[1024];
-    cJSON *json = cJSON_Parse(answer);
-    const cJSON *bundles = get(json, "bundles");
-    const cJSON *bundle = bundles ? cJSON_GetArrayItem(bundles, 0) : json;
-    list_items(get(bundle, "swaps"), taken, sizeof taken);
-    bool same = !strcmp(points, text_of(bundle, "points")) &&
-                (!strcmp(cost, "-") || !strcmp(cost, text_of(bundle, "cost"))) &&
-                (!strcmp(items, "-") || !strcmp(items, taken));
-    if (!same)
-        snprintf(why, size, "got %s %s %s", text_of(bundle, "points"), text_of(bundle, "cost"),
-                 taken);
-    cJSON_Delete(json);
+bool same_curve(const char *oracle, const char *plan, int code, char *why, size_t size) {
+    Talk t = {why, size};
+    cJSON *a = cJSON_Parse(oracle), *b = cJSON_Parse(plan);
+    bool same = false, none = cJSON_GetArraySize(get(a, "steps")) == 0;
+    if (!a || !b)
+        snprintf(why, size, "%s gave no JSON", a ? "the program" : "the checker");
+    else if (!same_list(&t, "step", get(a, "steps"), get(b, "steps")))
+        same = false;
+    else if (code != (none ? 1 : 0))
+        snprintf(why, size, "the program ended with %d", code);
+    else
+        same = none || same_text(&t, "status", "optimal", text_of(b, "status"));
+    cJSON_Delete(a);
+    cJSON_Delete(b);
     return same;
 }

@@ -134,6 +134,32 @@ static cJSON *draw_rate(Draw *d, int depth) {
     return outer;
 }
 
+/* How many products a rate spreads into. */
+static double products_of(const cJSON *is) {
+    const cJSON *op = cJSON_IsObject(is) ? is->child : NULL, *item;
+    double n = 1;
+    if (!op)
+        return 1;
+    if (!strcmp(op->string, "power"))
+        return products_of(op->child);
+    if (!strcmp(op->string, "product"))
+        cJSON_ArrayForEach(item, op) n *= products_of(item);
+    if (!strcmp(op->string, "least")) {
+        n = 0;
+        cJSON_ArrayForEach(item, op) n += products_of(item);
+    }
+    return n;
+}
+
+static cJSON *draw_fair_rate(Draw *d) {
+    cJSON *rate = draw_rate(d, between(d, 0, 3));
+    while (products_of(rate) > 256) {
+        cJSON_Delete(rate);
+        rate = draw_rate(d, between(d, 0, 3));
+    }
+    return rate;
+}
+
 static void draw_uses(Draw *d) {
     char id[ID];
     d->uses_file = file_of("uses");
@@ -151,7 +177,7 @@ static void draw_uses(Draw *d) {
             snprintf(id, sizeof id, "stage-%d", s);
             text_in(stage, "stage", id);
             text_in(stage, "name", "a stage");
-            put_in(stage, "rate", draw_rate(d, between(d, 0, 3)));
+            put_in(stage, "rate", draw_fair_rate(d));
         }
     }
 }

@@ -1,13 +1,13 @@
 #!/bin/sh
-# run.sh FIRST COUNT [--untaxed]: random jobs, the program against the checker
-# that tries every bundle.
+# run.sh FIRST COUNT [--best K] [--apart D] [--groups] [--curve] [--untaxed]: random
+# jobs, the program against the checker that tries every bundle.
 #
 #   SWAPWORTH  the program to test (default: build/swapworth)
 #   BUILD      where the tests' tools are built (default: build)
 #   WORK       a folder to keep the last job and both answers in
 set -eu
 if [ $# -lt 2 ]; then
-    echo "run.sh FIRST COUNT [--untaxed]" >&2
+    echo "run.sh FIRST COUNT [--best K] [--apart D] [--groups] [--curve] [--untaxed]" >&2
     exit 2
 fi
 build=${BUILD:-build}

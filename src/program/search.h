@@ -1,0 +1,161 @@
+/*
+ * The branch and bound search: what its files share.
+ *
+ * A node keeps, per group, the picks still alive (as bits). Its bound is
+ * Lagrangian: with prices on money, on the stages of the uses, on noise and on
+ * the sums over many groups, the best of every group can be chosen by itself, so
+ * the sum of these bests bounds every bundle of the node from above; the prices
+ * are improved from node to node. Picks that cannot reach the best bundle known
+ * leave; rules take others away. What is left is tried one by one.
+ *
+ * Bounds are binary64 with a slack that covers their rounding: they only say
+ * what need not be looked at. What is found is judged in whole numbers.
+ */
+#ifndef SW_PROGRAM_SEARCH_H
+#define SW_PROGRAM_SEARCH_H
+
+#include "program/stage.h"
+
+typedef uint64_t sw_word;
+
+#define SW_SHARES_MOST 512 /* stages of one use, its cap included */
+#define SW_GROUPS_MOST 64  /* roles of a catalog */
+
+/* A set of picks of one group, as bits of the model's items. */
+typedef struct sw_bits {
+    int group;
+    sw_word *word; /* of the group's words */
+} sw_bits;
+
+/* A row over three groups or more, or one that only counts beside others. */
+typedef struct sw_model_sum {
+    const int64_t *amount; /* [pick] */
+    const bool *in;        /* [group] */
+    int64_t limit;
+    sw_bits *when;
+    size_t when_count;
+    int feature; /* where its amounts stand among the features, or SW_NONE */
+} sw_model_sum;
+
+typedef struct sw_model_not_all {
+    sw_bits *sets;
+    size_t count;
+} sw_model_not_all;
+
+typedef struct sw_model_due {
+    sw_bits *sets; /* per group that can make it due */
+    size_t set_count;
+    const int64_t *goods; /* [pick] or NULL */
+    int64_t amount, free_from;
+    bool always;
+} sw_model_due;
+
+/* Items are the picks in the search, group by group from a word's first bit. */
+typedef struct sw_model {
+    sw_program *program;
+    const sw_request *request;
+    sw_arena *arena;
+    int groups, words, items;
+    int *first_word; /* [group + 1] */
+    int *group_of_word;
+    int *pick_of;  /* [item] or SW_NONE */
+    sw_word *root; /* [word] alive at the start */
+    double point_worth, cost_worth;
+    int64_t limit; /* finite */
+
+    int features; /* money, points, stages, noise, sums */
+    double *feature;
+    int *used, *used_first; /* [group + 1] the features that the group's items have */
+    int first_stage, stages, noise, first_row, rows;
+    double *row_limit; /* [row] */
+    double *spread;    /* [feature] how far the groups together can move it */
+    int uses;
+    int *use_first; /* [use + 1] stages */
+    double *offset; /* [stage] */
+    double *cap, *use_base;
+    double share_scale, point_spread; /* for the steps of the prices */
+
+    sw_word *clash;   /* [item * words] items that may not stand beside it */
+    bool *clashing;   /* [group * groups + other] */
+    sw_model_not_all *not_alls;
+    size_t not_all_count;
+    sw_model_sum *sums;
+    size_t sum_count;
+    sw_model_due *dues;
+    size_t due_count;
+    bool *placed; /* [group] holds things or sites */
+    bool places;
+} sw_model;
+
+/* NULL in `*out` when it would take too much memory: ask GLPK then. */
+sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,
+                        const bool *out_of_it);
+
+typedef struct sw_node {
+    sw_word *alive; /* [word] */
+    double *price;  /* see search_bound.c */
+    int low, high;  /* levels of noise still looked at */
+} sw_node;
+
+typedef struct sw_scratch {
+    double *value;       /* [item] its worth at the prices */
+    double *share;       /* [item] of dues not certain yet, in money */
+    double *best;        /* [group] */
+    int *at;             /* [group] item of the best */
+    double *weight;      /* [feature] */
+    double *slope;       /* [price] */
+    double *trial;
+    double *class_value, *class_power; /* [loss class] */
+    int *machine, *picks, *climb, *climb_picks;
+} sw_scratch;
+
+/* Answers the request over the picks that are not `out_of_it`; `*too_large`: the
+ * program is not for this search, nothing was answered. */
+sw_status sw_search(sw_solution *out, bool *too_large, sw_program *program,
+                    const sw_request *request, const bool *out_of_it, sw_allowance allowance);
+
+/* ---- bounding ------------------------------------------------------------------- */
+
+int sw_price_count(const sw_model *model);
+void sw_prices_start(const sw_model *model, double *price);
+/* Improves the node's prices in at most `rounds`, takes away what cannot reach
+ * `known` (-INFINITY: nothing is known), and returns the bound; below `known`: the
+ * node is done. `*fixed` when something was taken away. */
+double sw_node_bound(const sw_model *model, sw_node *node, sw_scratch *scratch, double known,
+                     int rounds, bool *fixed);
+/* The levels still open. */
+void sw_node_levels(const sw_model *model, const sw_node *node, int *low, int *high);
+/* How many points the levels still open may differ by. */
+double sw_node_level_span(const sw_model *model, const sw_node *node);
+
+/* ---- taking away -------------------------------------------------------------------- */
+
+/* False when no bundle is left. */
+bool sw_node_prune(const sw_model *model, sw_node *node, sw_scratch *scratch, sw_status *status);
+
+/* ---- bits ------------------------------------------------------------------------- */
+
+static inline int sw_low_bit(sw_word word) {
+    int bit = 0;
+    while ((word & 1) == 0) {
+        int step = (word & 0xFFFFFFFF) == 0 ? 32 : (word & 0xFF) == 0 ? 8 : 1;
+        word >>= step;
+        bit += step;
+    }
+    return bit;
+}
+
+static inline bool sw_is_alive(const sw_word *set, int item) {
+    return (set[item / 64] >> (item % 64) & 1) != 0;
+}
+
+/* Runs over the items of `set` in words `first` to `end`; the body may change the
+ * set. `continue` goes on with the next item. */
+#define SW_EACH_ITEM(item, set, first, end)                                                        \
+    for (int word_of_##item = (first); word_of_##item < (end); word_of_##item++)                   \
+        for (sw_word rest_of_##item = (set)[word_of_##item]; rest_of_##item != 0;                  \
+             rest_of_##item &= rest_of_##item - 1)                                                 \
+            for (int item = word_of_##item * 64 + sw_low_bit(rest_of_##item), once_##item = 1;     \
+                 once_##item != 0; once_##item = 0)
+
+#endif

@@ -1,0 +1,439 @@
+/*
+ * The Lagrangian bound of a node and its prices.
+ *
+ * Prices: [0] of money (on the limit), [1] of points (on the least wanted), then
+ * per use the shares of its stages and of its cap (they add up to 1: a least is at most
+ * any mixture), [noise] of power, then one per row. All are at least 0.
+ *
+ *     bound = sum over groups of max over picks of its worth at the prices
+ *             + what the limits are worth at the prices
+ *
+ * holds for any prices (weak duality; Geoffrion 1974, Lagrangean relaxation for
+ * integer programming). Prices go down the subgradient with Polyak's step
+ * (Held, Wolfe & Crowder 1974, Validation of subgradient optimization), each
+ * scaled by how far the groups can move it.
+ */
+#include "program/search.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SHARES 2 /* where the shares begin */
+#define SW_STALE_ROUNDS 4
+
+static int noise_price(const sw_model *m) { return SHARES + m->stages + m->uses; }
+static int first_row_price(const sw_model *m) { return noise_price(m) + 1; }
+int sw_price_count(const sw_model *m) { return first_row_price(m) + m->rows; }
+/* Stage `s` of use `u`, whose cap stands behind its stages. */
+static int share_at(int u, int s) { return SHARES + s + u; }
+static int cap_at(const sw_model *m, int u) { return SHARES + m->use_first[u + 1] + u; }
+
+void sw_prices_start(const sw_model *m, double *price) {
+    for (int k = 0; k < sw_price_count(m); k++)
+        price[k] = 0;
+    /* What a point may cost, for a start, when a number of them is asked for. */
+    if (m->request->points_least > 0)
+        price[1] = (double)m->limit * m->cost_worth / (double)m->request->points_least;
+    for (int u = 0; u < m->uses; u++) {
+        int count = m->use_first[u + 1] - m->use_first[u] + (isfinite(m->cap[u]) ? 1 : 0);
+        for (int s = m->use_first[u]; s < m->use_first[u + 1]; s++)
+            price[share_at(u, s)] = 1.0 / count;
+        price[cap_at(m, u)] = isfinite(m->cap[u]) ? 1.0 / count : 0;
+    }
+}
+
+/* ---- charges ------------------------------------------------------------------------- */
+
+typedef struct due_state {
+    bool sure, free; /* surely due; surely waived */
+    int groups;      /* that could make it due */
+    bool may_waive;
+} due_state;
+
+static due_state state_of_due(const sw_model *m, const sw_node *node, const sw_model_due *due) {
+    due_state state = {.sure = due->always};
+    int64_t least = 0, most = 0;
+    for (size_t s = 0; s < due->set_count; s++) {
+        int first = m->first_word[due->sets[s].group];
+        int end = m->first_word[due->sets[s].group + 1];
+        int64_t low = INT64_MAX, high = 0;
+        bool all = true, any = false;
+        for (int w = first; w < end; w++) {
+            sw_word in = due->sets[s].word[w - first];
+            all = all && (node->alive[w] & ~in) == 0;
+            any = any || (node->alive[w] & in) != 0;
+        }
+        state.sure = state.sure || all;
+        state.groups += any;
+        if (due->goods == NULL || !any)
+            continue;
+        SW_EACH_ITEM (item, node->alive, first, end) {
+            int64_t goods = due->goods[m->pick_of[item]];
+            low = goods < low ? goods : low;
+            high = goods > high ? goods : high;
+        }
+        least += low;
+        most += high;
+    }
+    state.free = due->goods != NULL && least >= due->free_from && least > 0;
+    state.may_waive = due->goods != NULL && most >= due->free_from;
+    return state;
+}
+
+/* What of the dues is certain in the node, and what open ones cost each item that
+ * would make them due: an equal part of the sum per group that could. A waiver that
+ * may come gives back the share of its sum that the goods reach: never less than
+ * the truth gives. */
+static double share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
+    double certain = 0;
+    memset(x->share, 0, (size_t)m->items * sizeof *x->share);
+    for (size_t d = 0; d < m->due_count; d++) {
+        const sw_model_due *due = &m->dues[d];
+        due_state state = state_of_due(m, node, due);
+        if (state.free || (state.may_waive && due->free_from == 0))
+            continue;
+        double part = state.groups > 0 ? (double)due->amount / state.groups : 0;
+        double back = state.may_waive ? (double)due->amount / (double)due->free_from : 0;
+        certain += state.sure ? (double)due->amount : 0;
+        for (size_t s = 0; s < due->set_count; s++) {
+            int first = m->first_word[due->sets[s].group];
+            for (int w = first; w < m->first_word[due->sets[s].group + 1]; w++)
+                for (sw_word in = due->sets[s].word[w - first] & node->alive[w]; in != 0;
+                     in &= in - 1) {
+                    int item = w * 64 + sw_low_bit(in);
+                    if (!state.sure)
+                        x->share[item] += part;
+                    if (state.may_waive)
+                        x->share[item] -= back * (double)due->goods[m->pick_of[item]];
+                }
+        }
+    }
+    return certain;
+}
+
+/* ---- noise ----------------------------------------------------------------------------- */
+
+typedef struct noise_range {
+    int low, high;
+    double most; /* power */
+} noise_range;
+
+static noise_range range_of_noise(const sw_model *m, const sw_node *node) {
+    const sw_estimates *e = m->program->estimates;
+    noise_range range = {0, 0, 0};
+    double least = 0;
+    if (m->first_row == m->noise)
+        return range;
+    for (int g = 0; g < m->groups; g++) {
+        double low = INFINITY, high = 0;
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+            double power = m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise];
+            low = power < low ? power : low;
+            high = power > high ? power : high;
+        }
+        least += isfinite(low) ? low : 0;
+        range.most += high;
+    }
+    while (range.low < e->level_count - 1 && (double)e->level_power[range.low] < least)
+        range.low++;
+    range.high = range.low;
+    while (range.high < e->level_count - 1 && (double)e->level_power[range.high] < range.most)
+        range.high++;
+    range.low = range.low > node->low ? range.low : node->low;
+    range.high = range.high < node->high ? range.high : node->high;
+    return range;
+}
+
+void sw_node_levels(const sw_model *m, const sw_node *node, int *low, int *high) {
+    noise_range range = range_of_noise(m, node);
+    *low = range.low;
+    *high = range.high;
+}
+
+double sw_node_level_span(const sw_model *m, const sw_node *node) {
+    const sw_estimates *e = m->program->estimates;
+    noise_range range = range_of_noise(m, node);
+    double span = 0;
+    if (m->first_row == m->noise || range.high <= range.low)
+        return 0;
+    for (int c = 0; c < e->class_count; c++) {
+        double fall = (double)(e->level_points[c * e->level_count + range.low] -
+                               e->level_points[c * e->level_count + range.high]);
+        span = fall > span ? fall : span;
+    }
+    return (m->point_worth + node->price[1]) * span;
+}
+
+/* The best level of a loss class at the price of power; -INFINITY: none is allowed. */
+static double best_level(const sw_model *m, const noise_range *range, int class, double worth,
+                         double price, double *power) {
+    const sw_estimates *e = m->program->estimates;
+    double best = -INFINITY;
+    for (int level = range->low; level <= range->high; level++) {
+        int cell = class * e->level_count + level;
+        double most = (double)e->level_power[level];
+        most = most < range->most ? most : range->most;
+        double value = worth * (double)e->level_points[cell] + price * most;
+        if (!e->level_allowed[cell] || value <= best)
+            continue;
+        best = value;
+        *power = most;
+    }
+    return best;
+}
+
+typedef struct evaluation {
+    double bound, scale; /* scale: sum of what was added, for the rounding */
+    double certain;      /* dues */
+    noise_range noise;
+} evaluation;
+
+/* The worth of every alive item at the prices; the best of each group. */
+static void weigh_items(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
+                        evaluation *e, double *class_value, double *class_power) {
+    double worth = m->point_worth + price[1], money = m->cost_worth + price[0];
+    const sw_estimates *estimates = m->program->estimates;
+    double *w = x->weight;
+    w[0] = -money;
+    w[1] = worth;
+    for (int u = 0; u < m->uses; u++)
+        for (int s = m->use_first[u]; s < m->use_first[u + 1]; s++)
+            w[m->first_stage + s] = worth * price[share_at(u, s)];
+    bool loud = m->first_row > m->noise;
+    if (loud)
+        w[m->noise] = -price[noise_price(m)];
+    for (int r = 0; r < m->rows; r++)
+        w[m->first_row + r] = -price[first_row_price(m) + r];
+    for (int g = 0; g < m->groups; g++) {
+        bool classes = loud && estimates->loss_role == m->program->groups[g].role;
+        x->best[g] = -INFINITY;
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+            const double *f = &m->feature[(size_t)item * (size_t)m->features];
+            double value = -money * x->share[item];
+            for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
+                value += w[m->used[k]] * f[m->used[k]];
+            if (classes)
+                value += class_value[estimates->loss_class[m->program->picks[m->pick_of[item]]
+                                                               .fitout]];
+            x->value[item] = value;
+            if (value > x->best[g]) {
+                x->best[g] = value;
+                x->at[g] = item;
+            }
+        }
+        e->bound += x->best[g];
+        e->scale += fabs(x->best[g]);
+        if (classes && isfinite(x->best[g]))
+            x->slope[noise_price(m)] =
+                class_power[estimates->loss_class[m->program->picks[m->pick_of[x->at[g]]].fitout]];
+    }
+}
+
+static void add_constants(const sw_model *m, const double *price, evaluation *e) {
+    const sw_program *program = m->program;
+    double worth = m->point_worth + price[1], money = m->cost_worth + price[0];
+    double fixed = price[0] * (double)m->limit - money * e->certain;
+    double points = program->scored ? -(double)program->points_base : 0;
+    if (m->first_row > m->noise)
+        points -= (double)program->estimates->level_base;
+    for (int u = 0; u < m->uses; u++) {
+        points -= m->use_base[u];
+        for (int s = m->use_first[u]; s < m->use_first[u + 1]; s++)
+            points += price[share_at(u, s)] * m->offset[s];
+        if (isfinite(m->cap[u]))
+            points += price[cap_at(m, u)] * m->cap[u];
+    }
+    if (m->request->points_least != INT64_MIN)
+        fixed -= price[1] * (double)m->request->points_least;
+    for (int r = 0; r < m->rows; r++)
+        fixed += price[first_row_price(m) + r] * m->row_limit[r];
+    e->bound += fixed + worth * points;
+    e->scale += fabs(fixed) + fabs(worth * points) + fabs(price[0] * (double)m->limit);
+}
+
+static double sum_at(const sw_model *m, const sw_scratch *x, int feature) {
+    double sum = 0;
+    for (int g = 0; g < m->groups; g++)
+        sum += m->feature[(size_t)x->at[g] * (size_t)m->features + (size_t)feature];
+    return sum;
+}
+
+/* The derivative of the bound by each price, at the bests just found. */
+static void find_slopes(const sw_model *m, const double *price, sw_scratch *x,
+                        const evaluation *e) {
+    double cost = e->certain;
+    for (int g = 0; g < m->groups; g++)
+        cost += x->share[x->at[g]];
+    x->slope[0] = (double)m->limit - cost - sum_at(m, x, 0);
+    double points = sum_at(m, x, 1) - (m->program->scored ? (double)m->program->points_base : 0);
+    for (int u = 0; u < m->uses; u++) {
+        double least = 0;
+        for (int s = m->use_first[u]; s < m->use_first[u + 1]; s++) {
+            double value = m->offset[s] + sum_at(m, x, m->first_stage + s);
+            x->slope[share_at(u, s)] = value;
+            least += price[share_at(u, s)] * value;
+        }
+        x->slope[cap_at(m, u)] = m->cap[u];
+        if (isfinite(m->cap[u]))
+            least += price[cap_at(m, u)] * m->cap[u];
+        points += least - m->use_base[u];
+    }
+    bool loud = m->first_row > m->noise;
+    x->slope[1] = 0;
+    if (m->request->points_least != INT64_MIN)
+        x->slope[1] = points - (double)m->request->points_least;
+    if (loud)
+        x->slope[noise_price(m)] -= sum_at(m, x, m->noise);
+    else
+        x->slope[noise_price(m)] = 0;
+    for (int r = 0; r < m->rows; r++)
+        x->slope[first_row_price(m) + r] = m->row_limit[r] - sum_at(m, x, m->first_row + r);
+}
+
+static evaluation evaluate(const sw_model *m, const sw_node *node, const double *price,
+                           sw_scratch *x, double certain, const noise_range *noise,
+                           double *class_value, double *class_power) {
+    evaluation e = {.certain = certain, .noise = *noise};
+    const sw_estimates *estimates = m->program->estimates;
+    if (m->first_row > m->noise)
+        for (int c = 0; c < estimates->class_count; c++)
+            class_value[c] = best_level(m, noise, c, m->point_worth + price[1],
+                                        price[noise_price(m)], &class_power[c]);
+    weigh_items(m, node, price, x, &e, class_value, class_power);
+    if (isfinite(e.bound))
+        add_constants(m, price, &e);
+    return e;
+}
+
+/* Projects the shares of a use to at least 0 and a sum of 1 (Held, Wolfe & Crowder
+ * 1974): the smallest leave until what is left can be shifted. */
+static void project(double *share, int count) {
+    bool out[SW_SHARES_MOST] = {false};
+    for (int left = count; left > 0;) {
+        double sum = 0;
+        for (int i = 0; i < count; i++)
+            sum += out[i] ? 0 : share[i];
+        double shift = (sum - 1) / left;
+        bool any = false;
+        for (int i = 0; i < count; i++)
+            if (!out[i] && share[i] - shift < 0) {
+                out[i] = any = true;
+                share[i] = 0;
+                left--;
+            }
+        if (any)
+            continue;
+        for (int i = 0; i < count; i++)
+            share[i] = out[i] ? 0 : share[i] - shift;
+        return;
+    }
+    share[0] = 1;
+}
+
+/* How far a price is moved by one unit of slope, before the step: its scale. */
+static double scale_of(const sw_model *m, int k) {
+    double spread = 0;
+    if (k == 0)
+        spread = m->spread[0];
+    else if (k == 1)
+        spread = m->point_spread;
+    else if (k == noise_price(m))
+        spread = m->first_row > m->noise ? m->spread[m->noise] : 0;
+    else if (k >= first_row_price(m))
+        spread = m->spread[m->first_row + k - first_row_price(m)];
+    return spread > 0 ? 1 / (spread * spread) : 0;
+}
+
+static void step(const sw_model *m, double *price, const sw_scratch *x, double length) {
+    double norm = 0;
+    int count = sw_price_count(m);
+    double worth = m->point_worth + price[1];
+    for (int k = 0; k < count; k++) {
+        bool share = k >= SHARES && k < noise_price(m);
+        if (share)
+            continue;
+        if (price[k] > 0 || x->slope[k] < 0)
+            norm += scale_of(m, k) * x->slope[k] * x->slope[k];
+    }
+    for (int u = 0; u < m->uses && worth > 0; u++) {
+        int first = share_at(u, m->use_first[u]), n = cap_at(m, u) - first + 1;
+        n -= isfinite(m->cap[u]) ? 0 : 1;
+        double mean = 0;
+        for (int i = 0; i < n; i++)
+            mean += x->slope[first + i] / n;
+        for (int i = 0; i < n; i++)
+            if (price[first + i] > 0 || x->slope[first + i] < mean)
+                norm += m->share_scale * (x->slope[first + i] - mean) *
+                        (x->slope[first + i] - mean);
+    }
+    if (norm <= 0)
+        return;
+    double t = length / norm;
+    for (int k = 0; k < count; k++) {
+        if (k >= SHARES && k < noise_price(m))
+            continue;
+        price[k] -= t * scale_of(m, k) * x->slope[k];
+        price[k] = price[k] > 0 ? price[k] : 0;
+    }
+    for (int u = 0; u < m->uses && worth > 0; u++) {
+        int first = share_at(u, m->use_first[u]), n = cap_at(m, u) - first + 1;
+        n -= isfinite(m->cap[u]) ? 0 : 1;
+        for (int i = 0; i < n; i++)
+            price[first + i] -= t / worth * m->share_scale * x->slope[first + i];
+        project(&price[first], n);
+    }
+}
+
+static double slack_of(const evaluation *e) { return 1e-11 * (1 + e->scale); }
+
+/* Items that cannot be in a bundle as good as the known one. */
+static bool take_away(const sw_model *m, sw_node *node, const sw_scratch *x, double spare) {
+    bool any = false;
+    for (int g = 0; g < m->groups; g++)
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (x->best[g] - x->value[item] > spare) {
+                node->alive[item / 64] &= ~((sw_word)1 << item % 64);
+                any = true;
+            }
+    return any;
+}
+
+double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double known, int rounds,
+                     bool *fixed) {
+    int count = sw_price_count(m);
+    size_t size = (size_t)count * sizeof *x->trial;
+    noise_range noise = range_of_noise(m, node);
+    double certain = share_dues(m, node, x), best = INFINITY, hope = 0;
+    int stale = 0;
+    memcpy(x->trial, node->price, size);
+    for (int round = 0; round <= rounds; round++) {
+        evaluation e = evaluate(m, node, x->trial, x, certain, &noise, x->class_value,
+                                x->class_power);
+        double slack = slack_of(&e);
+        if (!isfinite(e.bound))
+            return -INFINITY;
+        if (round == 0)
+            hope = 0.01 * e.scale;
+        if (e.bound + slack < best) {
+            best = e.bound + slack;
+            memcpy(node->price, x->trial, size);
+            stale = 0;
+            if (best < known)
+                return best;
+            if (isfinite(known))
+                *fixed = take_away(m, node, x, e.bound + slack - known) || *fixed;
+        } else if (++stale % SW_STALE_ROUNDS == 0) {
+            hope *= 0.5;
+            memcpy(x->trial, node->price, size);
+            continue;
+        }
+        if (round == rounds)
+            break;
+        find_slopes(m, x->trial, x, &e);
+        step(m, x->trial, x, e.bound - best + hope);
+    }
+    /* The caller reads the worths at the prices that gave the bound. */
+    evaluation e = evaluate(m, node, node->price, x, certain, &noise, x->class_value,
+                            x->class_power);
+    return isfinite(e.bound) ? e.bound + slack_of(&e) : -INFINITY;
+}
