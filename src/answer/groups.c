@@ -98,10 +98,6 @@ static sw_status find(circle *c) {
     return status;
 }
 
-static int64_t total(const sw_program *program, const sw_tally *tally) {
-    return tally->cost + sw_invoice_tax(program->fitouts->scenario, tally->cost);
-}
-
 /* What the bundle would cost with the group put back, whether or not that goes. */
 static sw_status cost_of_group(const circle *c, int group, sw_answer_group *out) {
     const sw_program *program = c->program;
@@ -114,12 +110,12 @@ static sw_status cost_of_group(const circle *c, int group, sw_answer_group *out)
         choices[r] = program->picks[c->best[r]].choice;
     sw_tally tally = {0};
     sw_bill(&tally, program, choices);
-    with = total(program, &tally);
+    with = sw_total(program, &tally);
     for (size_t r = 0; r < program->group_count; r++)
         if (c->touched[r] && c->group[r] == group)
             choices[r] = fitouts->fitouts[fitouts->present[r]].first_choice;
     sw_bill(&tally, program, choices);
-    without = total(program, &tally);
+    without = sw_total(program, &tally);
     out->cost = with > without ? with - without : 0;
     return SW_OK;
 }

@@ -76,7 +76,8 @@ static sw_status find_best_rate(sw_answer *answer, const sw_inquiry *inquiry, sw
         sw_answer_other better;
         sw_tally tally;
         sw_request request = sw_request_for(inquiry->program, SW_AIM_WORTHWHILE);
-        request.point_worth = best.cost - first.cost;
+        request.point_worth =
+            sw_total(inquiry->program, &best) - sw_total(inquiry->program, &first);
         request.cost_worth = best.points - first.points;
         sw_status status = sw_ask_other(&better, &picks, answer, inquiry, &request);
         answer->best_rate.open = better.open;
@@ -85,7 +86,10 @@ static sw_status find_best_rate(sw_answer *answer, const sw_inquiry *inquiry, sw
         status = tally_of(&tally, inquiry, picks);
         int64_t left = 0, right = 0;
         bool fits = sw_multiply(&left, tally.points - first.points, request.point_worth) &&
-                    sw_multiply(&right, tally.cost - first.cost, request.cost_worth);
+                    sw_multiply(&right,
+                                sw_total(inquiry->program, &tally) -
+                                    sw_total(inquiry->program, &first),
+                                request.cost_worth);
         if (status != SW_OK || !fits || left <= right || tally.cost <= first.cost)
             return status;
         answer->best_rate.bundle = better.bundle;

@@ -69,12 +69,24 @@ static size_t first_source(const sw_fitouts *fitouts, int part) {
     return low;
 }
 
+/* A part that must be used is the one given, not one bought: false when a part of
+ * the fit-out breaks that. */
+static bool uses_given(const sw_fitouts *fitouts, const sw_fitout *of, const int *sources) {
+    const sw_scenario *scenario = fitouts->scenario;
+    for (size_t g = 0; g < scenario->given_count; g++)
+        for (int i = 0; scenario->given[g].must_use && i < of->added_count; i++)
+            if (of->added[i].part == scenario->given[g].part &&
+                fitouts->sources[sources[i]].seller != SW_CLIENT)
+                return false;
+    return true;
+}
+
 /* Fills sources[at..] in every way. At most two levels deep. */
 static sw_status fill(sw_fitouts *fitouts, int fitout, int at, int *sources,
                       sw_complaints *complaints) {
     const sw_fitout *of = &fitouts->fitouts[fitout];
     if (at == of->added_count)
-        return append(fitouts, fitout, sources, complaints);
+        return !uses_given(fitouts, of, sources) ? SW_OK : append(fitouts, fitout, sources, complaints);
     sw_status status = SW_OK;
     for (size_t s = first_source(fitouts, of->added[at].part);
          s < fitouts->source_count && fitouts->sources[s].part == of->added[at].part &&

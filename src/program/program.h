@@ -177,7 +177,8 @@ int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_
 typedef enum sw_aim {
     SW_AIM_CHEAPEST,  /* least cost, fewest swaps, fewest tasks, ids: the baseline */
     SW_AIM_BEST,      /* most points, then as above */
-    SW_AIM_WORTHWHILE /* most of points x point_worth - cost x cost_worth, then as above */
+    SW_AIM_WORTHWHILE /* most of points x point_worth - total x cost_worth, then least cost
+                         and on; asked of the search alone */
 } sw_aim;
 
 #define SW_NO_LIMIT INT64_MAX
@@ -195,12 +196,15 @@ typedef struct sw_request {
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
     const int *start;   /* a solution known to be good, or NULL */
-    bool linear;        /* ask the linear solver, not the search */
+    bool linear;        /* ask the linear solver, not the search; not for SW_AIM_WORTHWHILE */
 } sw_request;
 
 sw_request sw_request_for(const sw_program *program, sw_aim aim);
-/* points x point_worth - cost x cost_worth. */
-int64_t sw_request_worth(const sw_request *request, const sw_tally *tally);
+/* The bill with its invoice tax. */
+int64_t sw_total(const sw_program *program, const sw_tally *tally);
+/* points x point_worth - total x cost_worth. */
+int64_t sw_request_worth(const sw_program *program, const sw_request *request,
+                         const sw_tally *tally);
 /* Less than 0 when `a` answers the request better. */
 int sw_request_compare(const sw_program *program, const sw_request *request, const sw_tally *a,
                        const int *a_picks, const sw_tally *b, const int *b_picks);

@@ -37,6 +37,9 @@ static bool time_is_up(hunt *h) {
 }
 
 static double aim_of(const hunt *h, const sw_tally *tally) {
+    if (h->request->aim == SW_AIM_WORTHWHILE)
+        return (double)sw_request_worth(h->program, h->request, tally) /
+               (double)h->request->point_worth;
     return h->m->point_worth * (double)tally->points - h->m->cost_worth * (double)tally->cost;
 }
 

@@ -60,8 +60,9 @@ typedef struct sw_model {
     int *group_of_word;
     int *pick_of;  /* [item] or SW_NONE */
     sw_word *root; /* [word] alive at the start */
-    double point_worth, cost_worth;
-    int64_t limit; /* finite */
+    double point_worth, cost_worth; /* cost_worth: of the bill, its invoice tax included */
+    double blur;                    /* what rounding that tax may add to the aim */
+    int64_t limit;                  /* finite */
 
     int features; /* money, points, stages, noise, sums */
     double *feature;

@@ -384,7 +384,9 @@ static void step(const sw_model *m, double *price, const sw_scratch *x, double l
     }
 }
 
-static double slack_of(const evaluation *e) { return 1e-11 * (1 + e->scale); }
+static double slack_of(const sw_model *m, const evaluation *e) {
+    return m->blur + 1e-11 * (1 + e->scale);
+}
 
 /* Items that cannot be in a bundle as good as the known one. */
 static bool take_away(const sw_model *m, sw_node *node, const sw_scratch *x, double spare) {
@@ -409,7 +411,7 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
     for (int round = 0; round <= rounds; round++) {
         evaluation e = evaluate(m, node, x->trial, x, certain, &noise, x->class_value,
                                 x->class_power);
-        double slack = slack_of(&e);
+        double slack = slack_of(m, &e);
         if (!isfinite(e.bound))
             return -INFINITY;
         if (round == 0)
@@ -435,5 +437,5 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
     /* The caller reads the worths at the prices that gave the bound. */
     evaluation e = evaluate(m, node, node->price, x, certain, &noise, x->class_value,
                             x->class_power);
-    return isfinite(e.bound) ? e.bound + slack_of(&e) : -INFINITY;
+    return isfinite(e.bound) ? e.bound + slack_of(m, &e) : -INFINITY;
 }

@@ -376,6 +376,15 @@ static int64_t dearest(const sw_model *m) {
     return sum;
 }
 
+/* The total with its invoice tax, as a straight line within half a minor unit. */
+static void price_cost(sw_model *m) {
+    const sw_tax *tax = &m->program->fitouts->scenario->tax;
+    double rate = (double)m->request->cost_worth / (double)m->request->point_worth;
+    bool added = tax->per_invoice && tax->prices == SW_PRICES_WITHOUT_TAX;
+    m->cost_worth = added ? rate * (1 + (double)tax->percent_milli / 100000) : rate;
+    m->blur = added ? rate : 0;
+}
+
 static void set_aim(sw_model *m) {
     const sw_request *request = m->request;
     int64_t most = dearest(m);
@@ -383,7 +392,7 @@ static void set_aim(sw_model *m) {
     m->point_worth = request->aim == SW_AIM_CHEAPEST ? 0 : 1;
     m->cost_worth = request->aim == SW_AIM_CHEAPEST ? 1 : 1 / ((double)most + 1);
     if (request->aim == SW_AIM_WORTHWHILE)
-        m->cost_worth = (double)request->cost_worth / (double)request->point_worth;
+        price_cost(m);
 }
 
 sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,

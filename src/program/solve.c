@@ -12,11 +12,16 @@ sw_request sw_request_for(const sw_program *program, sw_aim aim) {
     return (sw_request){.aim = aim, .limit = program->budget, .points_least = INT64_MIN};
 }
 
+int64_t sw_total(const sw_program *program, const sw_tally *tally) {
+    return tally->cost + sw_invoice_tax(program->fitouts->scenario, tally->cost);
+}
+
 /* Saturated: only compared. */
-int64_t sw_request_worth(const sw_request *request, const sw_tally *tally) {
+int64_t sw_request_worth(const sw_program *program, const sw_request *request,
+                         const sw_tally *tally) {
     int64_t points, cost, worth;
     if (!sw_multiply(&points, tally->points, request->point_worth) ||
-        !sw_multiply(&cost, tally->cost, request->cost_worth) || !sw_add(&worth, points, -cost))
+        !sw_multiply(&cost, sw_total(program, tally), request->cost_worth) || !sw_add(&worth, points, -cost))
         return tally->points < 0 ? INT64_MIN : INT64_MAX;
     return worth;
 }
@@ -24,7 +29,8 @@ int64_t sw_request_worth(const sw_request *request, const sw_tally *tally) {
 int sw_request_compare(const sw_program *program, const sw_request *request, const sw_tally *a,
                        const int *a_picks, const sw_tally *b, const int *b_picks) {
     if (request->aim == SW_AIM_WORTHWHILE) {
-        int64_t x = sw_request_worth(request, a), y = sw_request_worth(request, b);
+        int64_t x = sw_request_worth(program, request, a),
+                y = sw_request_worth(program, request, b);
         if (x != y)
             return x > y ? -1 : 1;
     }
@@ -63,7 +69,10 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
     sw_status status = SW_OK;
     if (!request->linear)
         status = sw_search(out, &too_large, program, request, out_of_it, allowance);
-    if (status == SW_OK && (request->linear || too_large))
+    bool linear = request->linear || too_large;
+    if (status == SW_OK && linear && request->aim == SW_AIM_WORTHWHILE)
+        *out = (sw_solution){.end = SW_END_EARLY, .bound = INT64_MAX};
+    else if (status == SW_OK && linear)
         status = sw_solve_linear(out, program, request, out_of_it, allowance, complaints);
     free(out_of_it);
     return status == SW_OK ? remember(program, out) : status;

@@ -29,8 +29,7 @@ typedef struct solver {
     bool have;      /* an incumbent */
     int *best;
     sw_tally best_tally;
-    sw_measure worth; /* of SW_AIM_WORTHWHILE */
-    int points_row, cost_row, order_row, worth_row; /* SW_NONE until added */
+    int points_row, cost_row, order_row; /* SW_NONE until added */
     bool out_of_time, exhausted;
     double bound_of_run; /* when out of time: on the measure of that run */
     double bound;        /* on the points of what was not seen yet */
@@ -40,10 +39,6 @@ static double seconds_left(const solver *s) {
     if (s->allowance.now == NULL)
         return s->allowance.seconds;
     return s->allowance.ends - s->allowance.now();
-}
-
-static int64_t worth_of(const solver *s, const sw_tally *tally) {
-    return sw_request_worth(s->request, tally);
 }
 
 static bool better(const solver *s, const sw_tally *tally, const int *picks) {
@@ -327,30 +322,6 @@ static sw_status settle_points(solver *s, step *end) {
     return hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
 }
 
-/* Most points for what they cost, at the worths of the request. */
-static sw_status settle_worth(solver *s, step *end) {
-    size_t columns = s->matrix->column_count;
-    s->worth.coefficient = SW_NEW(s->arena, int64_t, columns);
-    if (s->worth.coefficient == NULL)
-        return SW_NO_MEMORY;
-    for (size_t c = 0; c <= columns; c++) {
-        const sw_matrix *m = s->matrix;
-        int64_t *out = c < columns ? &s->worth.coefficient[c] : &s->worth.constant;
-        int64_t of_points = c < columns ? m->points.coefficient[c] : m->points.constant;
-        int64_t of_cost = c < columns ? m->cost.coefficient[c] : m->cost.constant;
-        int64_t points, cost;
-        if (!sw_multiply(&points, of_points, s->request->point_worth) ||
-            !sw_multiply(&cost, of_cost, s->request->cost_worth) || !sw_add(out, points, -cost))
-            return complain_of_solver(s);
-    }
-    question worth = plain_question(&s->worth, -1, worth_of, &s->worth_row);
-    worth.unit = (double)s->request->point_worth;
-    sw_status status = settle(s, end, &worth);
-    if (status != SW_OK || *end == STEP_DONE)
-        return status;
-    return hold(s, &s->worth_row, &s->worth, worth_of(s, &s->best_tally), -1);
-}
-
 static sw_status settle_cost(solver *s, step *end) {
     question cost = plain_question(&s->matrix->cost, 1, cost_of, &s->cost_row);
     sw_status status = settle(s, end, &cost);
@@ -365,8 +336,6 @@ static sw_status settle_all(solver *s) {
     bool best = s->request->aim == SW_AIM_BEST;
     if (best)
         status = settle_points(s, &end);
-    else if (s->request->aim == SW_AIM_WORTHWHILE)
-        status = settle_worth(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
     if (!best || s->matrix->value_scale == 0)
@@ -482,7 +451,6 @@ sw_status sw_solve_linear(sw_solution *out, sw_program *program, const sw_reques
                 .points_row = SW_NONE,
                 .cost_row = SW_NONE,
                 .order_row = SW_NONE,
-                .worth_row = SW_NONE,
                 .bound = INFINITY};
     sw_status status = sw_matrix_make(&s.matrix, program, out_of_it, request->limit);
     if (status != SW_OK)

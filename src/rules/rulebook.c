@@ -162,8 +162,14 @@ sw_status sw_machine_forbid(bool *forbid, int64_t *excess, const sw_rulebook *bo
         forbid[i] = !sw_rule_allows(book, i, &judgement, machine);
         if (book->rules[i].shape == SW_WITHIN || book->rules[i].shape == SW_SUPPLY)
             excess[i] = judgement.excess;
-        if (book->rules[i].shape == SW_PLACE && first_place == SW_NONE)
+        if (book->rules[i].shape != SW_PLACE)
+            continue;
+        if (first_place == SW_NONE)
             first_place = (int)i;
+        else if (forbid[i]) {
+            forbid[first_place] = true;
+            forbid[i] = false;
+        }
     }
     if (first_place == SW_NONE)
         return SW_OK;

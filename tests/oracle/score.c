@@ -182,9 +182,9 @@ static bool score_speed(World *w, Choice *c) {
             if (state == UNKNOWN || (state == KNOWN && x <= 0.0))
                 return false;
             if (state == KNOWN)
-                sum += 100.0 * weight * w->use[track->use].share * f->exponent * log2(x);
+                sum += f->exponent * log2(x);
         }
-        c->score[t] = thousandths(sum);
+        c->score[t] = thousandths(100.0 * weight * w->use[track->use].share * sum);
     }
     return true;
 }

@@ -104,7 +104,7 @@ static bool goes_without(Hunt *h, const Found *f, const void *about) {
     for (int r = 0; r < h->w->roles; r++) {
         if (q->group[r] != q->which)
             continue;
-        if (q->best[r]->changed ? h->at[r]->changed : h->at[r]->tasks > 0)
+        if (q->best[r]->changed ? h->at[r]->changed : h->at[r]->changed || h->at[r]->tasks > 0)
             return false;
     }
     return true;
