@@ -113,6 +113,8 @@ sw_status sw_plan(sw_answer **out, const sw_scenario *scenario, const sw_plan_op
                   sw_complaints *complaints);
 void sw_answer_free(sw_answer *answer);
 sw_answer_status sw_answer_get_status(const sw_answer *answer);
+/* False when the time ran out on something told beside the bundles. */
+bool sw_answer_is_settled(const sw_answer *answer);
 
 /* The answer as JSON or as text no wider than `width` columns (0: 80), with the
  * headings in bold on a terminal that can. The text is malloc'd: free() it. */

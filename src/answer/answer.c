@@ -184,6 +184,8 @@ int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost) {
 
 sw_answer_status sw_answer_get_status(const sw_answer *answer) { return answer->status; }
 
+bool sw_answer_is_settled(const sw_answer *answer) { return !answer->unsettled; }
+
 void sw_answer_free(sw_answer *answer) {
     if (answer != NULL)
         sw_arena_free(answer->arena);

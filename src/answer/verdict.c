@@ -5,6 +5,8 @@
  */
 #include "answer/stage.h"
 
+#define SW_MUCH 100000 /* minor units: beyond, all the money there is */
+
 static int64_t hundred(const sw_answer *answer) {
     int64_t units = 100;
     for (int i = 0; i < answer->digits; i++)
@@ -26,44 +28,32 @@ static sw_status tally_of(sw_tally *out, const sw_inquiry *inquiry, const int *p
     return sw_program_check(out, &broken, inquiry->program, picks);
 }
 
-/* Some bundle with more points than the best: with a tenth more money, with half
- * as much again, with any. */
-static sw_status find_more(const int **more, sw_tally *tally, sw_answer *answer,
-                           const sw_inquiry *inquiry, const sw_tally *top) {
-    *more = NULL;
-    answer->next = (sw_answer_other){0};
-    int64_t limits[] = {top->cost + top->cost / 10 + 1, top->cost + top->cost / 2 + 1,
-                        SW_NO_LIMIT};
-    for (int i = 0; i < 3; i++) {
-        sw_status status = ask_step(&answer->next, more, answer, inquiry, limits[i]);
-        if (status != SW_OK || answer->next.open)
-            return status;
-        status = *more == NULL ? SW_OK : tally_of(tally, inquiry, *more);
-        if (status != SW_OK || (*more != NULL && tally->points > top->points))
-            return status;
-    }
-    *more = NULL;
-    answer->next.bundle = NULL;
-    return SW_OK;
-}
-
-/* The step after the best bundle: the least money that brings more points, and
- * the best that it buys. */
+/* The step after the best bundle: a bundle with more points is looked for with a little
+ * more money, then more and more; from it the curve is walked down. */
 static sw_status find_next(sw_answer *answer, const sw_inquiry *inquiry, const sw_tally *top) {
     const int *picks;
-    sw_tally tally;
-    sw_status status = find_more(&picks, &tally, answer, inquiry, top);
-    if (status != SW_OK || picks == NULL)
-        return status;
-    sw_request request = sw_request_for(inquiry->program, SW_AIM_CHEAPEST);
-    request.limit = tally.cost;
-    request.points_least = top->points + 1;
-    request.start = picks;
-    status = sw_ask_other(&answer->next, &picks, answer, inquiry, &request);
-    if (status != SW_OK || picks == NULL)
-        return status;
-    status = tally_of(&tally, inquiry, picks);
-    return status == SW_OK ? ask_step(&answer->next, &picks, answer, inquiry, tally.cost) : status;
+    sw_status status = SW_OK;
+    for (int64_t more = top->cost / 100 + 1, limit = 0; limit != SW_NO_LIMIT; more *= 4) {
+        sw_tally tally = *top;
+        limit = more > 2 * top->cost + SW_MUCH ? SW_NO_LIMIT : top->cost + more;
+        sw_answer_other step;
+        status = ask_step(&step, &picks, answer, inquiry, limit);
+        for (; status == SW_OK && picks != NULL;) {
+            status = tally_of(&tally, inquiry, picks);
+            if (status != SW_OK || tally.points <= top->points)
+                break;
+            answer->next = step;
+            limit = SW_NO_LIMIT;
+            if (tally.cost <= top->cost + 1)
+                break;
+            status = ask_step(&step, &picks, answer, inquiry, tally.cost - 1);
+        }
+        if (status != SW_OK || picks == NULL) {
+            answer->next = (sw_answer_other){NULL, true};
+            return status;
+        }
+    }
+    return status;
 }
 
 /* The step with the most points per money above the first: each question asks for

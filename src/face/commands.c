@@ -91,7 +91,7 @@ static sw_text_style style_of_output(const sw_words *words) {
 static int code_of(const sw_answer *answer) {
     switch (sw_answer_get_status(answer)) {
     case SW_OPTIMAL:
-        return SW_EXIT_ANSWERED;
+        return sw_answer_is_settled(answer) ? SW_EXIT_ANSWERED : SW_EXIT_STOPPED_EARLY;
     case SW_NOTHING_FITS:
         return SW_EXIT_NOTHING_FITS;
     default:

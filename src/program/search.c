@@ -18,7 +18,7 @@ typedef struct hunt {
     int *best; /* picks */
     sw_tally best_tally;
     double known; /* what a bundle must reach to matter; -INFINITY: anything does */
-    long long nodes;
+    long long nodes, nodes_most;
     bool out_of_time;
     double open; /* the best bound of what was not looked at */
     sw_status status;
@@ -30,7 +30,8 @@ typedef struct hunt {
 #define SW_NODES_PER_SECOND 2000
 
 static bool time_is_up(hunt *h) {
-    h->nodes++;
+    if (++h->nodes > h->nodes_most)
+        return true;
     if (h->allowance.now != NULL)
         return h->allowance.now() >= h->allowance.ends;
     return (double)h->nodes > h->allowance.seconds * SW_NODES_PER_SECOND;
@@ -463,7 +464,8 @@ static bool allocate(hunt *h) {
     return h->x.value != NULL && h->x.share != NULL && h->x.best != NULL && h->x.at != NULL &&
            h->x.weight != NULL && h->x.slope != NULL && h->x.trial != NULL &&
            h->x.class_value != NULL && h->x.class_power != NULL && h->x.machine != NULL &&
-           h->x.picks != NULL && h->x.climb != NULL && h->x.climb_picks != NULL;
+           h->x.picks != NULL && h->x.climb != NULL && h->x.climb_picks != NULL &&
+           sw_scratch_tie(&h->x, m);
 }
 
 static void report(const hunt *h, sw_solution *out) {
@@ -479,19 +481,22 @@ static void report(const hunt *h, sw_solution *out) {
         out->bound = open ? INT64_MAX : (int64_t)bound;
 }
 
-sw_status sw_search(sw_solution *out, bool *too_large, sw_program *program,
-                    const sw_request *request, const bool *out_of_it, sw_allowance allowance) {
+sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
+                    const sw_request *request, const bool *out_of_it, sw_allowance allowance,
+                    long long nodes) {
     hunt h = {.program = program,
               .request = request,
               .allowance = allowance,
+              .nodes_most = nodes,
               .known = -INFINITY,
               .open = -INFINITY,
               .best = SW_NEW(program->arena, int, program->group_count)};
     if (h.best == NULL)
         return SW_NO_MEMORY;
     sw_status status = sw_model_make(&h.m, program, request, out_of_it);
-    *too_large = status == SW_OK && h.m == NULL;
-    if (status != SW_OK || *too_large)
+    *given_up = status == SW_OK && h.m == NULL;
+    *out = (sw_solution){.end = SW_END_EARLY, .bound = INT64_MAX};
+    if (status != SW_OK || *given_up)
         return status;
     h.status = allocate(&h) ? SW_OK : SW_NO_MEMORY;
     if (h.status == SW_OK && request->start != NULL)
@@ -507,6 +512,7 @@ sw_status sw_search(sw_solution *out, bool *too_large, sw_program *program,
     }
     free_node(&root);
     report(&h, out);
+    *given_up = h.out_of_time && h.nodes > h.nodes_most;
     sw_arena_free(h.m->arena);
     return h.status;
 }

@@ -42,6 +42,16 @@ typedef struct sw_model_not_all {
     size_t count;
 } sw_model_not_all;
 
+/* A group and the one it hangs on in the forest of ties: items that clash with the
+ * same items of the other group are one class. */
+typedef struct sw_tie {
+    int parent;           /* SW_NONE: a root */
+    int classes, over;    /* of the group, of the parent */
+    int *class_of;        /* [item] of the group */
+    int *parent_class_of; /* [item] of the parent */
+    bool *agree;          /* [class * over + class of the parent] */
+} sw_tie;
+
 typedef struct sw_model_due {
     sw_bits *sets; /* per group that can make it due */
     size_t set_count;
@@ -78,6 +88,8 @@ typedef struct sw_model {
 
     sw_word *clash;   /* [item * words] items that may not stand beside it */
     bool *clashing;   /* [group * groups + other] */
+    sw_tie *ties;     /* [group] */
+    int *tie_order;   /* parents before their children */
     sw_model_not_all *not_alls;
     size_t not_all_count;
     sw_model_sum *sums;
@@ -99,10 +111,15 @@ typedef struct sw_node {
 } sw_node;
 
 typedef struct sw_scratch {
-    double *value;       /* [item] its worth at the prices */
+    double *value;       /* [item] the best its tree comes to at the prices, with the item */
+    double *own;         /* [item] its own worth, with the trees below */
     double *share;       /* [item] of dues not certain yet, in money */
-    double *best;        /* [group] */
+    double *best;        /* [group] the best its tree comes to */
     int *at;             /* [group] item of the best */
+    double **class_best; /* [group][class] of the worths below */
+    int **class_item;    /* [group][class] */
+    double **message;    /* [group][class of the parent] */
+    double *class_above; /* [class of the parent] */
     double *weight;      /* [feature] */
     double *slope;       /* [price] */
     double *trial;
@@ -110,10 +127,11 @@ typedef struct sw_scratch {
     int *machine, *picks, *climb, *climb_picks;
 } sw_scratch;
 
-/* Answers the request over the picks that are not `out_of_it`; `*too_large`: the
- * program is not for this search, nothing was answered. */
-sw_status sw_search(sw_solution *out, bool *too_large, sw_program *program,
-                    const sw_request *request, const bool *out_of_it, sw_allowance allowance);
+/* Answers the request over the picks that are not `out_of_it`. `*given_up`: too many
+ * nodes (`nodes`) or picks; `out` then holds the best found, proved or not. */
+sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
+                    const sw_request *request, const bool *out_of_it, sw_allowance allowance,
+                    long long nodes);
 
 /* ---- bounding ------------------------------------------------------------------- */
 
@@ -128,6 +146,18 @@ double sw_node_bound(const sw_model *model, sw_node *node, sw_scratch *scratch, 
 void sw_node_levels(const sw_model *model, const sw_node *node, int *low, int *high);
 /* How many points the levels still open may differ by. */
 double sw_node_level_span(const sw_model *model, const sw_node *node);
+
+/* Chooses the forest: the pairs of groups with most clashes. */
+sw_status sw_model_tie(sw_model *model);
+bool sw_scratch_tie(sw_scratch *scratch, const sw_model *model);
+/* From the items' own worths in `value`: the best of every tree, as the fields of
+ * the scratch say. Returns the sum over the trees; -INFINITY: nothing fits. */
+double sw_tree_weigh(const sw_model *model, const sw_node *node, sw_scratch *scratch);
+
+/* What of the dues is certain in the node, in money; fills `share` of the scratch. */
+double sw_share_dues(const sw_model *model, const sw_node *node, sw_scratch *scratch);
+/* Dues that every bundle of the node pays in full. */
+int64_t sw_certain_dues(const sw_model *model, const sw_node *node);
 
 /* ---- taking away -------------------------------------------------------------------- */
 

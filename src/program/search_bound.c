@@ -42,75 +42,6 @@ void sw_prices_start(const sw_model *m, double *price) {
     }
 }
 
-/* ---- charges ------------------------------------------------------------------------- */
-
-typedef struct due_state {
-    bool sure, free; /* surely due; surely waived */
-    int groups;      /* that could make it due */
-    bool may_waive;
-} due_state;
-
-static due_state state_of_due(const sw_model *m, const sw_node *node, const sw_model_due *due) {
-    due_state state = {.sure = due->always};
-    int64_t least = 0, most = 0;
-    for (size_t s = 0; s < due->set_count; s++) {
-        int first = m->first_word[due->sets[s].group];
-        int end = m->first_word[due->sets[s].group + 1];
-        int64_t low = INT64_MAX, high = 0;
-        bool all = true, any = false;
-        for (int w = first; w < end; w++) {
-            sw_word in = due->sets[s].word[w - first];
-            all = all && (node->alive[w] & ~in) == 0;
-            any = any || (node->alive[w] & in) != 0;
-        }
-        state.sure = state.sure || all;
-        state.groups += any;
-        if (due->goods == NULL || !any)
-            continue;
-        SW_EACH_ITEM (item, node->alive, first, end) {
-            int64_t goods = due->goods[m->pick_of[item]];
-            low = goods < low ? goods : low;
-            high = goods > high ? goods : high;
-        }
-        least += low;
-        most += high;
-    }
-    state.free = due->goods != NULL && least >= due->free_from && least > 0;
-    state.may_waive = due->goods != NULL && most >= due->free_from;
-    return state;
-}
-
-/* What of the dues is certain in the node, and what open ones cost each item that
- * would make them due: an equal part of the sum per group that could. A waiver that
- * may come gives back the share of its sum that the goods reach: never less than
- * the truth gives. */
-static double share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
-    double certain = 0;
-    memset(x->share, 0, (size_t)m->items * sizeof *x->share);
-    for (size_t d = 0; d < m->due_count; d++) {
-        const sw_model_due *due = &m->dues[d];
-        due_state state = state_of_due(m, node, due);
-        if (state.free || (state.may_waive && due->free_from == 0))
-            continue;
-        double part = state.groups > 0 ? (double)due->amount / state.groups : 0;
-        double back = state.may_waive ? (double)due->amount / (double)due->free_from : 0;
-        certain += state.sure ? (double)due->amount : 0;
-        for (size_t s = 0; s < due->set_count; s++) {
-            int first = m->first_word[due->sets[s].group];
-            for (int w = first; w < m->first_word[due->sets[s].group + 1]; w++)
-                for (sw_word in = due->sets[s].word[w - first] & node->alive[w]; in != 0;
-                     in &= in - 1) {
-                    int item = w * 64 + sw_low_bit(in);
-                    if (!state.sure)
-                        x->share[item] += part;
-                    if (state.may_waive)
-                        x->share[item] -= back * (double)due->goods[m->pick_of[item]];
-                }
-        }
-    }
-    return certain;
-}
-
 /* ---- noise ----------------------------------------------------------------------------- */
 
 typedef struct noise_range {
@@ -188,6 +119,10 @@ typedef struct evaluation {
     noise_range noise;
 } evaluation;
 
+static int loss_class(const sw_model *m, int item) {
+    return m->program->estimates->loss_class[m->program->picks[m->pick_of[item]].fitout];
+}
+
 /* The worth of every alive item at the prices; the best of each group. */
 static void weigh_items(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
                         evaluation *e, double *class_value, double *class_power) {
@@ -206,27 +141,21 @@ static void weigh_items(const sw_model *m, const sw_node *node, const double *pr
         w[m->first_row + r] = -price[first_row_price(m) + r];
     for (int g = 0; g < m->groups; g++) {
         bool classes = loud && estimates->loss_role == m->program->groups[g].role;
-        x->best[g] = -INFINITY;
         SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             const double *f = &m->feature[(size_t)item * (size_t)m->features];
             double value = -money * x->share[item];
             for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
                 value += w[m->used[k]] * f[m->used[k]];
             if (classes)
-                value += class_value[estimates->loss_class[m->program->picks[m->pick_of[item]]
-                                                               .fitout]];
+                value += class_value[loss_class(m, item)];
             x->value[item] = value;
-            if (value > x->best[g]) {
-                x->best[g] = value;
-                x->at[g] = item;
-            }
+            e->scale = fmax(e->scale, isfinite(value) ? fabs(value) * m->groups : 0);
         }
-        e->bound += x->best[g];
-        e->scale += fabs(x->best[g]);
-        if (classes && isfinite(x->best[g]))
-            x->slope[noise_price(m)] =
-                class_power[estimates->loss_class[m->program->picks[m->pick_of[x->at[g]]].fitout]];
     }
+    e->bound = sw_tree_weigh(m, node, x);
+    for (int g = 0; g < m->groups && loud && isfinite(e->bound); g++)
+        if (estimates->loss_role == m->program->groups[g].role)
+            x->slope[noise_price(m)] = class_power[loss_class(m, x->at[g])];
 }
 
 static void add_constants(const sw_model *m, const double *price, evaluation *e) {
@@ -405,7 +334,7 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
     int count = sw_price_count(m);
     size_t size = (size_t)count * sizeof *x->trial;
     noise_range noise = range_of_noise(m, node);
-    double certain = share_dues(m, node, x), best = INFINITY, hope = 0;
+    double certain = sw_share_dues(m, node, x), best = INFINITY, hope = 0;
     int stale = 0;
     memcpy(x->trial, node->price, size);
     for (int round = 0; round <= rounds; round++) {

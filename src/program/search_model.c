@@ -413,6 +413,8 @@ sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *r
     if (small)
         status = make_rules(m);
     if (small && status == SW_OK)
+        status = sw_model_tie(m);
+    if (small && status == SW_OK)
         status = make_uses(m);
     if (small && status == SW_OK)
         status = make_features(m);

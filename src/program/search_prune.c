@@ -120,7 +120,7 @@ static bool prune_amounts(const sw_model *m, sw_node *node, const int64_t *amoun
 }
 
 static bool prune_cost(const sw_model *m, sw_node *node, bool *changed) {
-    int64_t least[SW_GROUPS_MOST], sum = 0;
+    int64_t least[SW_GROUPS_MOST], sum = sw_certain_dues(m, node);
     for (int g = 0; g < m->groups; g++) {
         least[g] = INT64_MAX;
         SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {

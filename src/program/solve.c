@@ -1,10 +1,10 @@
 /*
- * Answers a request: by the search, or by the linear solver when the request or the
- * size of the program asks for it. What is found is kept: later requests start
- * from it.
+ * Answers a request: by the search, and by the linear solver what the search gives up
+ * or the request wants. What is found is kept: later requests start from it.
  */
 #include "program/search.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -60,20 +60,29 @@ static sw_status remember(sw_program *program, const sw_solution *found) {
     return SW_OK;
 }
 
+/* The search is quick where its bounds are close; what it has not proved after so many
+ * nodes is better left to the linear solver, whose rows see more at once. */
+#define SW_NODES_MOST 6000
+
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints) {
-    bool too_large = false;
+    bool given_up = false, worthwhile = request->aim == SW_AIM_WORTHWHILE;
     bool *out_of_it = out_of_request(program, request);
     if (out_of_it == NULL)
         return SW_NO_MEMORY;
     sw_status status = SW_OK;
-    if (!request->linear)
-        status = sw_search(out, &too_large, program, request, out_of_it, allowance);
-    bool linear = request->linear || too_large;
-    if (status == SW_OK && linear && request->aim == SW_AIM_WORTHWHILE)
-        *out = (sw_solution){.end = SW_END_EARLY, .bound = INT64_MAX};
-    else if (status == SW_OK && linear)
-        status = sw_solve_linear(out, program, request, out_of_it, allowance, complaints);
+    if (!request->linear || worthwhile)
+        status = sw_search(out, &given_up, program, request, out_of_it, allowance,
+                           worthwhile ? LLONG_MAX : SW_NODES_MOST);
+    if (status == SW_OK && !worthwhile && (request->linear || given_up)) {
+        sw_request again = *request;
+        if (given_up && out->found) {
+            again.start = out->picks;
+            for (size_t g = 0; g < program->group_count; g++)
+                out_of_it[out->picks[g]] = false;
+        }
+        status = sw_solve_linear(out, program, &again, out_of_it, allowance, complaints);
+    }
     free(out_of_it);
     return status == SW_OK ? remember(program, out) : status;
 }

@@ -2,10 +2,10 @@
  *
  *     sense tell ANSWER               one line per thing said, fields with tabs between
  *     sense set FILE (PATH VALUE)...  prints FILE with VALUE (JSON) standing at each PATH
- *     sense parts FILE FACT           prints part and value of every part in the file
+ *     sense list FILE ARRAY PATH      prints name and value for every object in an array
  *
  * A PATH is names and positions with slashes between. "#x" is the object of an array
- * that is called x; the value "absent" takes away, "*" is every element of an array. */
+ * that is called x, "*" is every element of one, "+" its end; the value "absent" takes away. */
 #include <cjson/cJSON.h>
 #include <stdarg.h>
 #include <stdbool.h>
@@ -131,21 +131,21 @@ static void tell(const cJSON *answer) {
 
 /* ---- set ---- */
 
-static bool is_called(const cJSON *object, const char *name) {
-    static const char *const names[] = {"id", "part", "fact", "role", "use", "stage"};
+static const char *name_of(const cJSON *object) {
+    static const char *const names[] = {"id", "part", "fact", "role", "use", "stage", "observed"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const cJSON *own = member(object, names[i]);
         if (cJSON_IsString(own))
-            return strcmp(own->valuestring, name) == 0;
+            return own->valuestring;
     }
-    return false;
+    return "-";
 }
 
 static cJSON *step_into(cJSON *at, const char *step) {
     cJSON *item = NULL;
     if (*step == '#') {
         cJSON_ArrayForEach(item, at) {
-            if (is_called(item, step + 1))
+            if (strcmp(name_of(item), step + 1) == 0)
                 return item;
         }
         return NULL;
@@ -155,7 +155,7 @@ static cJSON *step_into(cJSON *at, const char *step) {
 }
 
 static void put(cJSON *at, const char *step, const char *value) {
-    cJSON *old = step_into(at, step);
+    cJSON *old = strcmp(step, "+") == 0 ? NULL : step_into(at, step);
     cJSON_Delete(old == NULL ? NULL : cJSON_DetachItemViaPointer(at, old));
     if (strcmp(value, "absent") == 0)
         return;
@@ -179,8 +179,7 @@ static void set(cJSON *at, const char *path, const char *value) {
         give_up("no memory for", path);
     cJSON *item = NULL, *below = step_into(at, step);
     if (strcmp(step, "*") == 0) {
-        cJSON_ArrayForEach(item, at)
-            set(item, end + 1, value);
+        cJSON_ArrayForEach(item, at) { set(item, end + 1, value); }
     } else if (below == NULL) {
         give_up("no such place", path);
     } else {
@@ -189,23 +188,32 @@ static void set(cJSON *at, const char *path, const char *value) {
     free(step);
 }
 
-static void print_parts(const cJSON *root, const char *fact) {
-    const cJSON *part;
-    cJSON_ArrayForEach(part, member(root, "parts")) {
-        printf("%s", member(part, "id")->valuestring);
-        print_value(member(member(part, "facts"), fact));
+static void list(const cJSON *all, const char *path) {
+    cJSON *one;
+    cJSON_ArrayForEach(one, all) {
+        cJSON *value = one;
+        printf("%s", name_of(one));
+        for (const char *at = path, *end; at != NULL && value != NULL; at = end) {
+            end = strchr(at, '/');
+            char *step = strndup(at, end == NULL ? strlen(at) : (size_t)(end++ - at));
+            if (step == NULL)
+                give_up("no memory for", path);
+            value = step_into(value, step);
+            free(step);
+        }
+        print_value(value);
         putchar('\n');
     }
 }
 
 int main(int argc, char **argv) {
     if (argc < 3)
-        give_up("tell ANSWER, set FILE (PATH VALUE)..., parts FILE FACT", "how it is called");
+        give_up("tell ANSWER, set FILE (PATH VALUE)..., list FILE ARRAY PATH", "how it is called");
     cJSON *root = read_json(argv[2]);
     if (strcmp(argv[1], "tell") == 0) {
         tell(root);
-    } else if (strcmp(argv[1], "parts") == 0 && argc == 4) {
-        print_parts(root, argv[3]);
+    } else if (strcmp(argv[1], "list") == 0 && argc == 5) {
+        list(member(root, argv[3]), argv[4]);
     } else if (strcmp(argv[1], "set") == 0) {
         for (int i = 3; i + 1 < argc; i += 2)
             set(root, argv[i], argv[i + 1]);
