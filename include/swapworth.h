@@ -88,12 +88,12 @@ sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const cha
 /* ---- the best bundle ----------------------------------------------------------- */
 
 typedef struct sw_plan_options {
-    double seconds;      /* time allowed for solving; default 60 */
-    double (*now)(void); /* seconds on any steady clock, so that `seconds` bounds the
-                            whole call; NULL: it bounds every single run of the solver */
-    bool allow_unknown;  /* let parts with unknown facts in, with a caution */
-    int best;            /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
-    int apart;           /* plan: roles in which each differs from those before; 0: any */
+    double seconds;               /* time allowed for solving; default 60 */
+    double (*now)(void);          /* seconds on any steady clock, so that `seconds` bounds the
+                                     whole call; NULL: it bounds every single run of the solver */
+    bool allow_unknown;           /* let parts with unknown facts in, with a caution */
+    int best;                     /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
+    int apart;                    /* plan: roles in which each differs from those before; 0: any */
     int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
 } sw_plan_options;
 

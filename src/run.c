@@ -83,8 +83,7 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
     sw_solution richer;
     sw_request request = sw_request_for(job->program, SW_AIM_CHEAPEST);
     request.limit = SW_NO_LIMIT;
-    sw_status status =
-        sw_solve(&richer, job->program, &request, job->allowance, job->complaints);
+    sw_status status = sw_solve(&richer, job->program, &request, job->allowance, job->complaints);
     answer->needed_open = status == SW_OK && richer.end == SW_END_EARLY;
     if (status == SW_OK && richer.end == SW_END_PROVED)
         answer->needed =

@@ -14,8 +14,8 @@ typedef struct sw_run {
     sw_complaints *complaints;
 } sw_run;
 
-/* Everything up to the scored program; within the budget, or whatever it costs. When nothing fits, the baseline is not
- * found and the program is not scored. */
+/* Everything up to the scored program; within the budget, or whatever it costs. When nothing fits,
+ * the baseline is not found and the program is not scored. */
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       bool whatever_it_costs, sw_complaints *complaints);
 void sw_run_free(sw_run *job);

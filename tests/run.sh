@@ -73,6 +73,8 @@ quick_suites() {
     suite "${prefix}published" 300 tests/published/run.sh
     suite "${prefix}rules" 300 tests/rules/run.sh --quick
     suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
+    suite "${prefix}random-worth" 300 tests/random/run.sh 5001 "$((seeds / 2))" --best 5 --groups --curve
+    suite "${prefix}random-apart" 300 tests/random/run.sh 6001 "$((seeds / 4))" --best 4 --apart 2 --groups
     suite "${prefix}schemas" 300 tests/schemas/run.sh
     suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 300 tests/cli/run.sh
@@ -94,6 +96,9 @@ quick)
     tools
     suite structure 60 tests/structure/run.sh
     quick_suites build 200 ""
+    suite relations 120 tests/relations/run.sh
+    suite trade 300 tests/trade/run.sh
+    suite scenarios 600 tests/cli/scenarios.sh
     sanitized
     ;;
 asan)
@@ -105,6 +110,8 @@ verify)
     tools
     export SWAPWORTH=build/swapworth
     suite random 3000 tests/random/run.sh 1 2000
+    suite random-worth 3000 tests/random/run.sh 1 1000 --best 5 --groups --curve
+    suite random-apart 3000 tests/random/run.sh 1001 500 --best 4 --apart 2 --groups
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh

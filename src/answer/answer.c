@@ -177,9 +177,8 @@ int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost) {
     int64_t hundred = 100, scaled;
     for (int i = 0; i < answer->digits; i++)
         hundred *= 10;
-    return cost > 0 && sw_multiply(&scaled, points, hundred)
-               ? sw_divide(scaled, cost, SW_HALF_UP)
-               : -1;
+    return cost > 0 && sw_multiply(&scaled, points, hundred) ? sw_divide(scaled, cost, SW_HALF_UP)
+                                                             : -1;
 }
 
 sw_answer_status sw_answer_get_status(const sw_answer *answer) { return answer->status; }

@@ -91,11 +91,11 @@ typedef struct sw_answer_bundle {
 typedef struct sw_answer_group {
     const char **roles, **role_names;
     size_t role_count;
-    bool must;     /* the baseline changes one of these roles */
-    int64_t cost;  /* what the bundle would cost less without them */
-    bool settled;  /* false: the time ran out before its worth was known */
-    bool needed;   /* no bundle obeys without them: no worth */
-    int64_t worth; /* points lost without them; valid when settled and not needed */
+    bool must;                 /* the baseline changes one of these roles */
+    int64_t cost;              /* what the bundle would cost less without them */
+    bool settled;              /* false: the time ran out before its worth was known */
+    bool needed;               /* no bundle obeys without them: no worth */
+    int64_t worth;             /* points lost without them; valid when settled and not needed */
     sw_answer_bundle *without; /* the best bundle without them, or NULL */
 } sw_answer_group;
 

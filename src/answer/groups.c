@@ -14,8 +14,8 @@ typedef struct circle {
     int *machine;    /* [role] fit-outs of the best bundle */
     bool *touched;   /* [role] */
     int *group;      /* [role] the smallest role it hangs together with */
-    bool *forbid;               /* [role * rules + rule] with that role put back too */
-    int64_t *excess;            /* likewise */
+    bool *forbid;    /* [role * rules + rule] with that role put back too */
+    int64_t *excess; /* likewise */
 } circle;
 
 static sw_status allocate(circle *c) {
@@ -24,7 +24,7 @@ static sw_status allocate(circle *c) {
     c->machine = SW_NEW(arena, int, roles);
     c->touched = SW_NEW(arena, bool, roles);
     c->group = SW_NEW(arena, int, roles);
-    c->forbid = SW_NEW(arena, bool, roles * rules);
+    c->forbid = SW_NEW(arena, bool, roles *rules);
     c->excess = SW_NEW(arena, int64_t, roles * rules);
     c->answer->groups = SW_NEW(c->answer->arena, sw_answer_group, roles);
     bool all = c->machine != NULL && c->touched != NULL && c->group != NULL && c->forbid != NULL &&
@@ -64,8 +64,7 @@ static sw_status lean(circle *c, size_t role) {
     bool *alone = &c->forbid[role * book->count];
     int mine = c->machine[role];
     c->machine[role] = present[role];
-    sw_status status =
-        sw_machine_forbid(alone, &c->excess[role * book->count], book, c->machine);
+    sw_status status = sw_machine_forbid(alone, &c->excess[role * book->count], book, c->machine);
     bool any = false;
     for (size_t i = 0; i < book->count; i++)
         any = any || alone[i];
@@ -74,8 +73,8 @@ static sw_status lean(circle *c, size_t role) {
             continue;
         int its = c->machine[other];
         c->machine[other] = present[other];
-        status = sw_machine_forbid(&c->forbid[other * book->count],
-                                   &c->excess[other * book->count], book, c->machine);
+        status = sw_machine_forbid(&c->forbid[other * book->count], &c->excess[other * book->count],
+                                   book, c->machine);
         c->machine[other] = its;
     }
     for (size_t i = 0; i < book->count && status == SW_OK; i++)
@@ -176,8 +175,7 @@ static sw_status tell(circle *c, int group) {
 }
 
 sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
-    circle c = {
-        .answer = answer, .inquiry = inquiry, .program = inquiry->program, .best = best};
+    circle c = {.answer = answer, .inquiry = inquiry, .program = inquiry->program, .best = best};
     sw_status status = allocate(&c);
     if (status == SW_OK)
         status = find(&c);

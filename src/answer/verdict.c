@@ -75,11 +75,11 @@ static sw_status find_best_rate(sw_answer *answer, const sw_inquiry *inquiry, sw
             return status;
         status = tally_of(&tally, inquiry, picks);
         int64_t left = 0, right = 0;
-        bool fits = sw_multiply(&left, tally.points - first.points, request.point_worth) &&
-                    sw_multiply(&right,
-                                sw_total(inquiry->program, &tally) -
-                                    sw_total(inquiry->program, &first),
-                                request.cost_worth);
+        bool fits =
+            sw_multiply(&left, tally.points - first.points, request.point_worth) &&
+            sw_multiply(&right,
+                        sw_total(inquiry->program, &tally) - sw_total(inquiry->program, &first),
+                        request.cost_worth);
         if (status != SW_OK || !fits || left <= right || tally.cost <= first.cost)
             return status;
         answer->best_rate.bundle = better.bundle;
@@ -116,9 +116,8 @@ static void judge_end(sw_answer *answer, const sw_program *program, const int *b
         answer->renewed += program->picks[best[r]].swaps > 0 ? 1 : 0;
     }
     answer->at_its_end =
-        answer->renewed > 0 &&
-        (int64_t)answer->renewed * 1000 >=
-            (int64_t)answer->renewable * catalog->renewal_share_milli;
+        answer->renewed > 0 && (int64_t)answer->renewed * 1000 >=
+                                   (int64_t)answer->renewable * catalog->renewal_share_milli;
 }
 
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {

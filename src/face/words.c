@@ -50,7 +50,8 @@ static bool read_number(int *out, const option *of, const char *text) {
 }
 
 static bool no_number(const sw_words *words, const option *of, const char *value) {
-    fprintf(stderr, "swapworth: %s takes a whole number from %d to %d, not \"%s\".\n  swapworth %s\n",
+    fprintf(stderr,
+            "swapworth: %s takes a whole number from %d to %d, not \"%s\".\n  swapworth %s\n",
             of->name, of->least, of->most, value, words->usage);
     return false;
 }

@@ -86,7 +86,8 @@ static sw_status fill(sw_fitouts *fitouts, int fitout, int at, int *sources,
                       sw_complaints *complaints) {
     const sw_fitout *of = &fitouts->fitouts[fitout];
     if (at == of->added_count)
-        return !uses_given(fitouts, of, sources) ? SW_OK : append(fitouts, fitout, sources, complaints);
+        return !uses_given(fitouts, of, sources) ? SW_OK
+                                                 : append(fitouts, fitout, sources, complaints);
     sw_status status = SW_OK;
     for (size_t s = first_source(fitouts, of->added[at].part);
          s < fitouts->source_count && fitouts->sources[s].part == of->added[at].part &&

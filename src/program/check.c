@@ -20,8 +20,7 @@ static void bill_sellers(const sw_program *program, const int *choices, sw_tally
         bool any = false;
         int64_t goods = 0;
         for (size_t g = 0; g < program->group_count; g++)
-            any = bought_from(fitouts, &fitouts->choices[choices[g]], (int)s, &goods) ||
-                  any;
+            any = bought_from(fitouts, &fitouts->choices[choices[g]], (int)s, &goods) || any;
         if (!any)
             continue;
         tally->minutes += seller->minutes;

@@ -68,8 +68,8 @@ typedef struct sw_model {
     int groups, words, items;
     int *first_word; /* [group + 1] */
     int *group_of_word;
-    int *pick_of;  /* [item] or SW_NONE */
-    sw_word *root; /* [word] alive at the start */
+    int *pick_of;                   /* [item] or SW_NONE */
+    sw_word *root;                  /* [word] alive at the start */
     double point_worth, cost_worth; /* cost_worth: of the bill, its invoice tax included */
     double blur;                    /* what rounding that tax may add to the aim */
     int64_t limit;                  /* finite */
@@ -86,10 +86,10 @@ typedef struct sw_model {
     double *cap, *use_base;
     double share_scale, point_spread; /* for the steps of the prices */
 
-    sw_word *clash;   /* [item * words] items that may not stand beside it */
-    bool *clashing;   /* [group * groups + other] */
-    sw_tie *ties;     /* [group] */
-    int *tie_order;   /* parents before their children */
+    sw_word *clash; /* [item * words] items that may not stand beside it */
+    bool *clashing; /* [group * groups + other] */
+    sw_tie *ties;   /* [group] */
+    int *tie_order; /* parents before their children */
     sw_model_not_all *not_alls;
     size_t not_all_count;
     sw_model_sum *sums;

@@ -57,7 +57,7 @@ static noise_range range_of_noise(const sw_model *m, const sw_node *node) {
         return range;
     for (int g = 0; g < m->groups; g++) {
         double low = INFINITY, high = 0;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             double power = m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise];
             low = power < low ? power : low;
             high = power > high ? power : high;
@@ -141,7 +141,7 @@ static void weigh_items(const sw_model *m, const sw_node *node, const double *pr
         w[m->first_row + r] = -price[first_row_price(m) + r];
     for (int g = 0; g < m->groups; g++) {
         bool classes = loud && estimates->loss_role == m->program->groups[g].role;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             const double *f = &m->feature[(size_t)item * (size_t)m->features];
             double value = -money * x->share[item];
             for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
@@ -292,8 +292,8 @@ static void step(const sw_model *m, double *price, const sw_scratch *x, double l
             mean += x->slope[first + i] / n;
         for (int i = 0; i < n; i++)
             if (price[first + i] > 0 || x->slope[first + i] < mean)
-                norm += m->share_scale * (x->slope[first + i] - mean) *
-                        (x->slope[first + i] - mean);
+                norm +=
+                    m->share_scale * (x->slope[first + i] - mean) * (x->slope[first + i] - mean);
     }
     if (norm <= 0)
         return;
@@ -321,11 +321,11 @@ static double slack_of(const sw_model *m, const evaluation *e) {
 static bool take_away(const sw_model *m, sw_node *node, const sw_scratch *x, double spare) {
     bool any = false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (x->best[g] - x->value[item] > spare) {
-                node->alive[item / 64] &= ~((sw_word)1 << item % 64);
-                any = true;
-            }
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+    if (x->best[g] - x->value[item] > spare) {
+        node->alive[item / 64] &= ~((sw_word)1 << item % 64);
+        any = true;
+    }
     return any;
 }
 
@@ -338,8 +338,8 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
     int stale = 0;
     memcpy(x->trial, node->price, size);
     for (int round = 0; round <= rounds; round++) {
-        evaluation e = evaluate(m, node, x->trial, x, certain, &noise, x->class_value,
-                                x->class_power);
+        evaluation e =
+            evaluate(m, node, x->trial, x, certain, &noise, x->class_value, x->class_power);
         double slack = slack_of(m, &e);
         if (!isfinite(e.bound))
             return -INFINITY;
@@ -364,7 +364,7 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
         step(m, x->trial, x, e.bound - best + hope);
     }
     /* The caller reads the worths at the prices that gave the bound. */
-    evaluation e = evaluate(m, node, node->price, x, certain, &noise, x->class_value,
-                            x->class_power);
+    evaluation e =
+        evaluate(m, node, node->price, x, certain, &noise, x->class_value, x->class_power);
     return isfinite(e.bound) ? e.bound + slack_of(m, &e) : -INFINITY;
 }

@@ -31,11 +31,11 @@ static bool prune_pairs(const sw_model *m, sw_node *node, bool *changed) {
         for (int h = 0; h < m->groups; h++) {
             if (!m->clashing[g * m->groups + h])
                 continue;
-            SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-                if (without_partner(m, node, item, h)) {
-                    kill_item(node, item);
-                    *changed = true;
-                }
+            SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (without_partner(m, node, item, h)) {
+                kill_item(node, item);
+                *changed = true;
+            }
         }
         if (empty(m, node, g))
             return false;
@@ -97,7 +97,7 @@ static bool prune_amounts(const sw_model *m, sw_node *node, const int64_t *amoun
         bool any = false;
         if (in != NULL && !in[g])
             continue;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             int64_t own = amount[m->pick_of[item]];
             if (!any || own < least[g])
                 least[g] = own;
@@ -110,11 +110,11 @@ static bool prune_amounts(const sw_model *m, sw_node *node, const int64_t *amoun
     for (int g = 0; g < m->groups; g++) {
         if (in != NULL && !in[g])
             continue;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (sum - least[g] + amount[m->pick_of[item]] > limit) {
-                kill_item(node, item);
-                *changed = true;
-            }
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+        if (sum - least[g] + amount[m->pick_of[item]] > limit) {
+            kill_item(node, item);
+            *changed = true;
+        }
     }
     return true;
 }
@@ -123,7 +123,7 @@ static bool prune_cost(const sw_model *m, sw_node *node, bool *changed) {
     int64_t least[SW_GROUPS_MOST], sum = sw_certain_dues(m, node);
     for (int g = 0; g < m->groups; g++) {
         least[g] = INT64_MAX;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             int64_t own = m->program->picks[m->pick_of[item]].cost;
             least[g] = own < least[g] ? own : least[g];
         }
@@ -132,11 +132,11 @@ static bool prune_cost(const sw_model *m, sw_node *node, bool *changed) {
     if (sum > m->limit)
         return false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (sum - least[g] + m->program->picks[m->pick_of[item]].cost > m->limit) {
-                kill_item(node, item);
-                *changed = true;
-            }
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+    if (sum - least[g] + m->program->picks[m->pick_of[item]].cost > m->limit) {
+        kill_item(node, item);
+        *changed = true;
+    }
     return true;
 }
 
@@ -150,7 +150,7 @@ static bool prune_noise(const sw_model *m, sw_node *node, bool *changed) {
     for (int g = 0; g < m->groups; g++) {
         bool any = false;
         least[g] = 0;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             double own = m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise];
             if (!any || own < least[g])
                 least[g] = own;
@@ -161,13 +161,12 @@ static bool prune_noise(const sw_model *m, sw_node *node, bool *changed) {
     if (sum > limit)
         return false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (sum - least[g] +
-                    m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise] >
-                limit) {
-                kill_item(node, item);
-                *changed = true;
-            }
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+    if (sum - least[g] + m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise] >
+        limit) {
+        kill_item(node, item);
+        *changed = true;
+    }
     return true;
 }
 
@@ -194,7 +193,7 @@ static bool prune_listed(const sw_model *m, sw_node *node, const int *listed, bo
     int must = m->request->apart > 0 ? m->request->apart : 1, may = 0, have = 0;
     for (int g = 0; g < m->groups; g++) {
         bool any_alike = false, any_other = false;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             bool like = alike(m, item, listed[g]);
             any_alike = any_alike || like;
             any_other = any_other || !like;
@@ -206,13 +205,13 @@ static bool prune_listed(const sw_model *m, sw_node *node, const int *listed, bo
         return false;
     for (int g = 0; g < m->groups && may == must && have < must; g++) {
         bool any_other = false;
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            any_other = any_other || !alike(m, item, listed[g]);
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (any_other && alike(m, item, listed[g])) {
-                kill_item(node, item);
-                *changed = true;
-            }
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+        any_other = any_other || !alike(m, item, listed[g]);
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
+        if (any_other && alike(m, item, listed[g])) {
+            kill_item(node, item);
+            *changed = true;
+        }
     }
     return true;
 }
@@ -220,15 +219,14 @@ static bool prune_listed(const sw_model *m, sw_node *node, const int *listed, bo
 /* ---- places -------------------------------------------------------------------------------- */
 
 /* Once everything that holds things or sites is settled, they must find places. */
-static bool prune_places(const sw_model *m, const sw_node *node, sw_scratch *x,
-                         sw_status *status) {
+static bool prune_places(const sw_model *m, const sw_node *node, sw_scratch *x, sw_status *status) {
     const sw_program *program = m->program;
     if (!m->places)
         return true;
     for (int g = 0; g < m->groups; g++) {
         int count = 0;
         x->machine[g] = program->fitouts->present[g];
-        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             int fitout = program->picks[m->pick_of[item]].fitout;
             /* The same holding from several sellers takes the same places. */
             if (count == 0 || fitout != x->machine[g])

@@ -21,7 +21,8 @@ int64_t sw_request_worth(const sw_program *program, const sw_request *request,
                          const sw_tally *tally) {
     int64_t points, cost, worth;
     if (!sw_multiply(&points, tally->points, request->point_worth) ||
-        !sw_multiply(&cost, sw_total(program, tally), request->cost_worth) || !sw_add(&worth, points, -cost))
+        !sw_multiply(&cost, sw_total(program, tally), request->cost_worth) ||
+        !sw_add(&worth, points, -cost))
         return tally->points < 0 ? INT64_MIN : INT64_MAX;
     return worth;
 }
@@ -62,7 +63,7 @@ static sw_status remember(sw_program *program, const sw_solution *found) {
 
 /* The search is quick where its bounds are close; what it has not proved after so many
  * nodes is better left to the linear solver, whose rows see more at once. */
-#define SW_NODES_MOST 6000
+#define SW_NODES_MOST 10000
 
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints) {

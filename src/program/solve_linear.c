@@ -42,8 +42,8 @@ static double seconds_left(const solver *s) {
 }
 
 static bool better(const solver *s, const sw_tally *tally, const int *picks) {
-    return !s->have || sw_request_compare(s->program, s->request, tally, picks, &s->best_tally,
-                                          s->best) < 0;
+    return !s->have ||
+           sw_request_compare(s->program, s->request, tally, picks, &s->best_tally, s->best) < 0;
 }
 
 static void consider(solver *s) {

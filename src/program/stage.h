@@ -67,7 +67,7 @@ typedef struct sw_matrix {
     size_t column_count, column_room;
     sw_row *rows;
     size_t row_count, row_room;
-    int *pick_column; /* [pick], SW_NONE when it is not in the matrix */
+    int *pick_column;               /* [pick], SW_NONE when it is not in the matrix */
     sw_measure points, cost, order; /* order: swaps and tasks */
     /* -points x value_scale + cost, in one: least is best. Used while the budget
      * is small enough for the solver's tolerances to see a single minor unit. */
@@ -120,7 +120,6 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
 
 /* Answers the request with a linear solver alone. */
 sw_status sw_solve_linear(sw_solution *out, sw_program *program, const sw_request *request,
-                          const bool *out_of_it, sw_allowance allowance,
-                          sw_complaints *complaints);
+                          const bool *out_of_it, sw_allowance allowance, sw_complaints *complaints);
 
 #endif

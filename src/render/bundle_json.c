@@ -139,4 +139,3 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
     add_effects(in, answer, bundle);
     add_cautions(in, bundle);
 }
-

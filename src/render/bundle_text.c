@@ -7,8 +7,8 @@
 const char *sw_sheet_part(sw_sheet *s, const sw_answer_part *part) {
     const char *count = part->count > 1 ? SW_FORMAT(s, "%d x ", part->count) : "";
     bool worn = part->condition[0] != '\0' && strcmp(part->condition, "good") != 0;
-    return SW_FORMAT(s, "%s%s%s%s%s", count, part->name, worn ? " (" : "", worn ? part->condition : "",
-                  worn ? ")" : "");
+    return SW_FORMAT(s, "%s%s%s%s%s", count, part->name, worn ? " (" : "",
+                     worn ? part->condition : "", worn ? ")" : "");
 }
 
 static const char *bought(sw_sheet *s, const sw_answer_part *part) {
@@ -24,15 +24,17 @@ static void swap_lines(sw_sheet *s, const sw_answer_swap *swap) {
         const sw_answer_part *part = &swap->out[i];
         const char *line = sw_sheet_part(s, part);
         if (part->hoped > 0)
-            line = SW_FORMAT(s, "%s (might sell for %s, not counted)", line, sw_sheet_money(s, part->hoped));
+            line = SW_FORMAT(s, "%s (might sell for %s, not counted)", line,
+                             sw_sheet_money(s, part->hoped));
         if (part->offer > 0)
             sw_sheet_sum(s, "    out   ", SW_FORMAT(s, "%s, firm offer", line),
-                SW_FORMAT(s, "-%s", sw_sheet_money(s, part->offer)));
+                         SW_FORMAT(s, "-%s", sw_sheet_money(s, part->offer)));
         else
             sw_sheet_words(s, "    out   ", line);
     }
     for (size_t i = 0; i < swap->in_count; i++)
-        sw_sheet_sum(s, "    in    ", bought(s, &swap->in[i]), sw_sheet_money(s, swap->in[i].price));
+        sw_sheet_sum(s, "    in    ", bought(s, &swap->in[i]),
+                     sw_sheet_money(s, swap->in[i].price));
     for (size_t i = 0; i < swap->stay_count; i++)
         sw_sheet_words(s, "    stays ", sw_sheet_part(s, &swap->stays[i]));
 }
@@ -74,7 +76,7 @@ static void tasks(sw_sheet *s, const sw_answer_bundle *b) {
     for (size_t i = 0; i < b->task_count; i++) {
         const sw_answer_task *task = &b->tasks[i];
         const char *line = SW_FORMAT(s, "%s: %s (%s%s)", task->role_name, task->name,
-                                  minutes(s, task->minutes), task->must ? ", a must" : "");
+                                     minutes(s, task->minutes), task->must ? ", a must" : "");
         if (task->price > 0)
             sw_sheet_sum(s, "  ", line, sw_sheet_money(s, task->price));
         else
@@ -102,14 +104,15 @@ static void bill(sw_sheet *s, const sw_answer_bundle *b) {
     bill_line(s, "parts", b->goods);
     if (b->offers > 0)
         sw_sheet_sum(s, "  ",
-            b->offers < offered(b)
-                ? "less firm offers, up to the price of what comes in their place"
-                : "less firm offers for parts taken out",
-            SW_FORMAT(s, "-%s", sw_sheet_money(s, b->offers)));
+                     b->offers < offered(b)
+                         ? "less firm offers, up to the price of what comes in their place"
+                         : "less firm offers for parts taken out",
+                     SW_FORMAT(s, "-%s", sw_sheet_money(s, b->offers)));
     bill_line(s, "consumables for the work", b->task_prices);
     for (size_t i = 0; i < b->due_count; i++) {
         if (b->dues[i].waived)
-            sw_sheet_sum(s, "  ", SW_FORMAT(s, "%s, free at this sum", b->dues[i].name), sw_sheet_money(s, 0));
+            sw_sheet_sum(s, "  ", SW_FORMAT(s, "%s, free at this sum", b->dues[i].name),
+                         sw_sheet_money(s, 0));
         else
             bill_line(s, b->dues[i].name, b->dues[i].amount);
     }
@@ -158,7 +161,8 @@ static void points(sw_sheet *s, const sw_answer_bundle *b) {
     sw_page_heading(&s->page, "What it brings", "points");
     for (size_t c = 0; c < a->criterion_count; c++)
         if (a->weights[c] > 0)
-            sw_sheet_sum(s, "  ", a->criterion_names[c], sw_sheet_decimal(s, (double)tenths[c] / 10, 1));
+            sw_sheet_sum(s, "  ", a->criterion_names[c],
+                         sw_sheet_decimal(s, (double)tenths[c] / 10, 1));
     sw_sheet_sum(s, "  ", "together", sw_sheet_decimal(s, (double)b->points / 1000, 1));
 }
 
@@ -184,12 +188,13 @@ static void sound(sw_sheet *s, const sw_answer_bundle *b) {
     const sw_answer *a = s->answer;
     if (!a->has_sound)
         return;
-    sw_sheet_words(s, "  ",
-          SW_FORMAT(s,
-                 "Sound at the seat: %s dB(A) now, %s dB(A) then; %s sone now, %s sone then: %s.",
-                 sw_sheet_decimal(s, a->level_now_dba, 1), sw_sheet_decimal(s, b->level_dba, 1),
-                 sw_sheet_decimal(s, a->loudness_now_sone, 1), sw_sheet_decimal(s, b->loudness_sone, 1),
-                 louder(b->loudness_sone / a->loudness_now_sone)));
+    sw_sheet_words(
+        s, "  ",
+        SW_FORMAT(
+            s, "Sound at the seat: %s dB(A) now, %s dB(A) then; %s sone now, %s sone then: %s.",
+            sw_sheet_decimal(s, a->level_now_dba, 1), sw_sheet_decimal(s, b->level_dba, 1),
+            sw_sheet_decimal(s, a->loudness_now_sone, 1), sw_sheet_decimal(s, b->loudness_sone, 1),
+            louder(b->loudness_sone / a->loudness_now_sone)));
 }
 
 static void rates(sw_sheet *s, const sw_answer_bundle *b) {
@@ -198,16 +203,18 @@ static void rates(sw_sheet *s, const sw_answer_bundle *b) {
         const char *limits =
             strcmp(rate->limit_now, rate->limit_then) == 0
                 ? SW_FORMAT(s, "held back by %s, before and after", rate->limit_now)
-                : SW_FORMAT(s, "held back by %s now, by %s then", rate->limit_now, rate->limit_then);
+                : SW_FORMAT(s, "held back by %s now, by %s then", rate->limit_now,
+                            rate->limit_then);
         bool same = rate->ratio > 0.995 && rate->ratio < 1.005;
         const char *line = SW_FORMAT(s, "%s: %s times today's rate; %s.", rate->use_name,
-                                  sw_sheet_decimal(s, rate->ratio, 2), limits);
+                                     sw_sheet_decimal(s, rate->ratio, 2), limits);
         if (same)
             line = SW_FORMAT(s, "%s: as today; %s.", rate->use_name, limits);
         else if (rate->rate_now > 0)
-            line = SW_FORMAT(s, "%s: %s %s now, about %s then; %s.", rate->use_name,
-                          sw_sheet_decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0), rate->unit,
-                          sw_sheet_decimal(s, rate->rate_then, rate->rate_then < 10 ? 1 : 0), limits);
+            line = SW_FORMAT(
+                s, "%s: %s %s now, about %s then; %s.", rate->use_name,
+                sw_sheet_decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0), rate->unit,
+                sw_sheet_decimal(s, rate->rate_then, rate->rate_then < 10 ? 1 : 0), limits);
         sw_sheet_words(s, "  ", line);
     }
 }
@@ -217,14 +224,14 @@ static void cautions(sw_sheet *s, const sw_answer_bundle *b) {
         return;
     sw_page_heading(&s->page, "Mind", NULL);
     for (size_t i = 0; i < b->caution_count; i++) {
-        sw_sheet_words(s, b->cautions[i].kind == SW_CAUTION_TODAY ? "  - Already so today: " : "  - ",
-              b->cautions[i].client);
+        sw_sheet_words(s,
+                       b->cautions[i].kind == SW_CAUTION_TODAY ? "  - Already so today: " : "  - ",
+                       b->cautions[i].client);
         if (b->cautions[i].bench != NULL &&
             strcmp(b->cautions[i].bench, b->cautions[i].client) != 0)
             sw_sheet_words(s, "    Bench: ", b->cautions[i].bench);
     }
 }
-
 
 void sw_sheet_bundle(sw_sheet *s, const sw_answer_bundle *b) {
     swaps(s, b);

@@ -11,13 +11,13 @@ static const sw_answer_swap *swap_of(const sw_answer_bundle *b, const char *role
 }
 
 static bool same_parts(const sw_answer_swap *a, const sw_answer_swap *b) {
-    bool same = a != NULL && b != NULL && a->in_count == b->in_count &&
-                a->stay_count == b->stay_count;
+    bool same =
+        a != NULL && b != NULL && a->in_count == b->in_count && a->stay_count == b->stay_count;
     for (size_t i = 0; same && i < a->in_count; i++)
         same = strcmp(a->in[i].id, b->in[i].id) == 0 && a->in[i].count == b->in[i].count;
     for (size_t i = 0; same && i < a->stay_count; i++)
-        same = strcmp(a->stays[i].id, b->stays[i].id) == 0 &&
-               a->stays[i].count == b->stays[i].count;
+        same =
+            strcmp(a->stays[i].id, b->stays[i].id) == 0 && a->stays[i].count == b->stays[i].count;
     return same;
 }
 
@@ -32,8 +32,7 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
             in = SW_FORMAT(s, "%s%s%s", in, in[0] == '\0' ? "" : ", ",
                            sw_sheet_part(s, &swap->in[k]));
         if (swap->in_count == 0)
-            in = SW_FORMAT(s, "%s%sless in the %s", in, in[0] == '\0' ? "" : ", ",
-                           swap->role_name);
+            in = SW_FORMAT(s, "%s%sless in the %s", in, in[0] == '\0' ? "" : ", ", swap->role_name);
     }
     for (size_t i = 0; before != NULL && i < before->swap_count; i++)
         if (swap_of(b, before->swaps[i].role) == NULL)
@@ -69,10 +68,10 @@ static const char *per_hundred(sw_sheet *s, const sw_answer_bundle *before,
 static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
     const char *more =
         before == NULL ? "" : SW_FORMAT(s, "+%s", sw_sheet_points(s, b->points - before->points));
-    const char *right = SW_FORMAT(
-        s, "%s %s %s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
-        sw_sheet_right(s, sw_sheet_points(s, b->points), 8), sw_sheet_right(s, more, 8),
-        sw_sheet_right(s, per_hundred(s, before, b), 10));
+    const char *right =
+        SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
+                  sw_sheet_right(s, sw_sheet_points(s, b->points), 8), sw_sheet_right(s, more, 8),
+                  sw_sheet_right(s, per_hundred(s, before, b), 10));
     sw_sheet_sum(s, "  ", SW_FORMAT(s, "%d.", b->rank), right);
     changes(s, before, b);
     work(s, before, b);
@@ -80,8 +79,7 @@ static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bu
 
 static void end_words(sw_sheet *s) {
     const sw_answer *a = s->answer;
-    const sw_answer_bundle *top =
-        a->bundle_count > 0 ? &a->bundles[a->bundle_count - 1] : NULL;
+    const sw_answer_bundle *top = a->bundle_count > 0 ? &a->bundles[a->bundle_count - 1] : NULL;
     sw_page_gap(&s->page);
     if (a->status == SW_STOPPED_EARLY)
         sw_sheet_words(s, "",
@@ -89,9 +87,9 @@ static void end_words(sw_sheet *s) {
                                    : "The time ran out: the steps above are proved, those that "
                                      "cost less were not settled.");
     else if (top == NULL)
-        sw_sheet_words(s, "", a->curve_to < 0
-                                  ? "Nothing fits, at any price."
-                                  : "Nothing fits up to this cost.");
+        sw_sheet_words(s, "",
+                       a->curve_to < 0 ? "Nothing fits, at any price."
+                                       : "Nothing fits up to this cost.");
     else if (a->curve_to < 0)
         sw_sheet_words(s, "",
                        SW_FORMAT(s, "Beyond %s %s no money brings more points.",

@@ -10,15 +10,16 @@ static void musts(sw_sheet *s) {
     sw_page_heading(&s->page,
                     a->has_baseline
                         ? SW_FORMAT(s, "What must be done (%s %s at the least, within the total)",
-                                 sw_sheet_money(s, a->baseline.cost), a->currency)
+                                    sw_sheet_money(s, a->baseline.cost), a->currency)
                         : "What must be done",
                     NULL);
     for (size_t m = 0; m < a->must_count; m++) {
         const sw_answer_must *must = &a->musts[m];
         bool part = must->replace != NULL;
         sw_sheet_words(s, "  - ",
-              SW_FORMAT(s, "%s%s.%s%s", part ? "Take out " : "", part ? must->replace : must->task,
-                     must->why[0] != '\0' ? " " : "", must->why));
+                       SW_FORMAT(s, "%s%s.%s%s", part ? "Take out " : "",
+                                 part ? must->replace : must->task, must->why[0] != '\0' ? " " : "",
+                                 must->why));
     }
 }
 
@@ -26,23 +27,27 @@ static void nothing(sw_sheet *s) {
     const sw_answer *a = s->answer;
     sw_page_gap(&s->page);
     if (a->status == SW_STOPPED_EARLY) {
-        sw_sheet_words(s, "", "The time ran out before any bundle was found. More time may find one.");
+        sw_sheet_words(s, "",
+                       "The time ran out before any bundle was found. More time may find one.");
         return;
     }
     if (a->needed_open) {
-        sw_sheet_words(s, "",
-              "Nothing fits this budget. How much more it takes was not settled in the time.");
+        sw_sheet_words(
+            s, "", "Nothing fits this budget. How much more it takes was not settled in the time.");
         return;
     }
     if (a->needed > 0)
-        sw_sheet_words(s, "",
-              SW_FORMAT(s,
-                     "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
-                     sw_sheet_money(s, a->needed), a->currency, sw_sheet_money(s, a->needed - a->budget)));
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s,
+                      "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
+                      sw_sheet_money(s, a->needed), a->currency,
+                      sw_sheet_money(s, a->needed - a->budget)));
     else
-        sw_sheet_words(s, "",
-              "Nothing fits, at any price: the musts, the wishes and their limits (loudness, days, "
-              "bench minutes) contradict the rules, the parts at hand or each other.");
+        sw_sheet_words(
+            s, "",
+            "Nothing fits, at any price: the musts, the wishes and their limits (loudness, days, "
+            "bench minutes) contradict the rules, the parts at hand or each other.");
 }
 
 static void early(sw_sheet *s) {
@@ -51,23 +56,26 @@ static void early(sw_sheet *s) {
         return;
     sw_page_gap(&s->page);
     if (a->bound == INT64_MAX) {
-        sw_sheet_words(s, "",
-              "The time ran out: this is the best found so far, and how much better it could "
-              "get is not known.");
+        sw_sheet_words(
+            s, "",
+            "The time ran out: this is the best found so far, and how much better it could "
+            "get is not known.");
         return;
     }
     if (a->bound <= a->bundles[0].points) {
-        sw_sheet_words(s, "",
-              "The time ran out: no bundle brings more points than this one, but whether one as "
-              "good costs less was not settled.");
+        sw_sheet_words(
+            s, "",
+            "The time ran out: no bundle brings more points than this one, but whether one as "
+            "good costs less was not settled.");
         return;
     }
-    sw_sheet_words(s, "",
-          SW_FORMAT(s,
-                 "The time ran out: this is the best found so far; no bundle brings more than %s "
-                 "points (a gap of %s).",
-                 sw_sheet_decimal(s, (double)a->bound / 1000, 1),
-                 sw_sheet_decimal(s, (double)(a->bound - a->bundles[0].points) / 1000, 1)));
+    sw_sheet_words(
+        s, "",
+        SW_FORMAT(s,
+                  "The time ran out: this is the best found so far; no bundle brings more than %s "
+                  "points (a gap of %s).",
+                  sw_sheet_decimal(s, (double)a->bound / 1000, 1),
+                  sw_sheet_decimal(s, (double)(a->bound - a->bundles[0].points) / 1000, 1)));
 }
 
 sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style style) {

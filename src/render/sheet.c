@@ -8,9 +8,8 @@ bool sw_sheet_start(sw_sheet *sheet, const sw_answer *answer, sw_text_style styl
                 : style.width < 40  ? 40
                 : style.width > 100 ? 100
                                     : style.width;
-    *sheet = (sw_sheet){.page = {.width = width, .bold = style.bold},
-                        .answer = answer,
-                        .arena = sw_arena_new()};
+    *sheet = (sw_sheet){
+        .page = {.width = width, .bold = style.bold}, .answer = answer, .arena = sw_arena_new()};
     return sheet->arena != NULL;
 }
 
@@ -72,10 +71,13 @@ void sw_sheet_head(sw_sheet *s, bool money_too) {
     bool both = a->reserve > 0 && a->sundries > 0;
     if (a->reserve > 0 || a->sundries > 0)
         sw_sheet_words(s, "",
-              SW_FORMAT(s, "To spend: %s %s (%s, less %s%s%s).", sw_sheet_money(s, a->budget), a->currency,
-                     sw_sheet_money(s, a->budget_total), reserve, both ? " and " : "", sundries));
+                       SW_FORMAT(s, "To spend: %s %s (%s, less %s%s%s).",
+                                 sw_sheet_money(s, a->budget), a->currency,
+                                 sw_sheet_money(s, a->budget_total), reserve, both ? " and " : "",
+                                 sundries));
     else
-        sw_sheet_words(s, "", SW_FORMAT(s, "To spend: %s %s.", sw_sheet_money(s, a->budget), a->currency));
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "To spend: %s %s.", sw_sheet_money(s, a->budget), a->currency));
 }
 
 /* Adds "3 parts too late" to a list, or nothing. */
@@ -84,7 +86,7 @@ static const char *counted(sw_sheet *s, const char *line, size_t count, const ch
         return line;
     bool first = strchr(line, ',') == NULL && strstr(line, "part") == NULL;
     return SW_FORMAT(s, "%s%s %zu part%s %s", line, first ? "" : ",", count, count == 1 ? "" : "s",
-                  why);
+                     why);
 }
 
 void sw_sheet_left_out(sw_sheet *s) {
@@ -92,7 +94,8 @@ void sw_sheet_left_out(sw_sheet *s) {
     if (a->look_up_count > 0) {
         sw_page_heading(&s->page, "Left out until someone looks these up", NULL);
         for (size_t i = 0; i < a->look_up_count; i++)
-            sw_sheet_words(s, "  - ", SW_FORMAT(s, "%s: %s", a->look_ups[i].name, a->look_ups[i].meaning));
+            sw_sheet_words(s, "  - ",
+                           SW_FORMAT(s, "%s: %s", a->look_ups[i].name, a->look_ups[i].meaning));
     }
     if (a->left_out_late + a->left_out_no_stock + a->left_out_avoided == 0)
         return;
@@ -103,4 +106,3 @@ void sw_sheet_left_out(sw_sheet *s) {
     line = counted(s, line, a->left_out_avoided, "to be avoided");
     sw_sheet_words(s, "", SW_FORMAT(s, "%s.", line));
 }
-

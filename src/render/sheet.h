@@ -21,8 +21,7 @@ const char *sw_sheet_points(sw_sheet *sheet, int64_t thousandths);
 const char *sw_sheet_decimal(sw_sheet *sheet, double x, int decimals);
 /* "" in place of NULL: lack of memory shows at the end, in the page. */
 const char *sw_sheet_text(sw_sheet *sheet, const char *text);
-#define SW_FORMAT(sheet, ...)                                                                      \
-    sw_sheet_text((sheet), sw_arena_format((sheet)->arena, __VA_ARGS__))
+#define SW_FORMAT(sheet, ...) sw_sheet_text((sheet), sw_arena_format((sheet)->arena, __VA_ARGS__))
 /* `text` with spaces before it, up to `columns`. */
 const char *sw_sheet_right(sw_sheet *sheet, const char *text, int columns);
 

@@ -48,9 +48,10 @@ static void add_step(sw_writer *in, const char *name, const sw_answer *answer,
 }
 
 void sw_json_worth(sw_writer *in, const sw_answer *answer) {
-    static const char *const advice[] = {
-        [SW_ADVICE_NONE] = NULL, [SW_ADVICE_SPEND] = "spend", [SW_ADVICE_LESS] = "spend-less",
-        [SW_ADVICE_KEEP] = "keep"};
+    static const char *const advice[] = {[SW_ADVICE_NONE] = NULL,
+                                         [SW_ADVICE_SPEND] = "spend",
+                                         [SW_ADVICE_LESS] = "spend-less",
+                                         [SW_ADVICE_KEEP] = "keep"};
     sw_writer *groups = sw_writer_array(in, "groups");
     for (size_t i = 0; i < answer->group_count; i++)
         add_group(groups, answer, &answer->groups[i]);

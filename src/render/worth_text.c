@@ -130,8 +130,10 @@ static const char *reason(sw_sheet *s, const sw_answer_group *group) {
                            : "No bundle obeys the rules and wishes without it.";
     const char *lead = group->must ? "A must in one way or another; as today" : "Without it";
     if (group->worth == 0)
-        return SW_FORMAT(s, "%s just as many points can be had: it saves money, or comes first "
-                            "among equals.", lead);
+        return SW_FORMAT(s,
+                         "%s just as many points can be had: it saves money, or comes first "
+                         "among equals.",
+                         lead);
     const char *money = elsewhere(s, &s->answer->bundles[0], group->without, group);
     return SW_FORMAT(s, "%s: %s%s%s.", lead, loss(s, group),
                      money[0] != '\0' ? "; the money would go into: " : "", money);
@@ -159,9 +161,9 @@ static void group_lines(sw_sheet *s, const sw_answer_group *group) {
     int64_t rate = has ? sw_per_hundred(s->answer, group->worth, group->cost) : -1;
     const char *worth = has ? sw_sheet_points(s, group->worth) : "-";
     const char *per = rate < 0 ? "-" : sw_sheet_points(s, rate);
-    const char *right = SW_FORMAT(s, "%s %s %s",
-                                  sw_sheet_right(s, sw_sheet_money(s, group->cost), 10),
-                                  sw_sheet_right(s, worth, 8), sw_sheet_right(s, per, 8));
+    const char *right =
+        SW_FORMAT(s, "%s %s %s", sw_sheet_right(s, sw_sheet_money(s, group->cost), 10),
+                  sw_sheet_right(s, worth, 8), sw_sheet_right(s, per, 8));
     sw_sheet_sum(s, "  ", names(s, group), right);
     sw_sheet_words(s, "      ", reason(s, group));
 }
@@ -200,15 +202,13 @@ static void last_money(sw_sheet *s) {
     if (last == NULL)
         return;
     const char *what = elsewhere(s, last, best, NULL);
-    sw_sheet_words(
-        s, "  ",
-        SW_FORMAT(s,
-                  "The last %s %s (from %s to %s) bring %s points, %s per 100%s%s%s.",
-                  sw_sheet_money(s, best->cost - last->cost), a->currency,
-                  sw_sheet_money(s, last->cost), sw_sheet_money(s, best->cost),
-                  sw_sheet_points(s, best->points - last->points),
-                  rate_between(s, best, last),
-                  what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : ""));
+    sw_sheet_words(s, "  ",
+                   SW_FORMAT(s, "The last %s %s (from %s to %s) bring %s points, %s per 100%s%s%s.",
+                             sw_sheet_money(s, best->cost - last->cost), a->currency,
+                             sw_sheet_money(s, last->cost), sw_sheet_money(s, best->cost),
+                             sw_sheet_points(s, best->points - last->points),
+                             rate_between(s, best, last), what[0] != '\0' ? " (" : "", what,
+                             what[0] != '\0' ? ")" : ""));
 }
 
 static void next_money(sw_sheet *s) {
@@ -256,10 +256,10 @@ static void keep_words(sw_sheet *s) {
                        SW_FORMAT(s,
                                  "Do what costs %s: it brings %s points. Below stands what all "
                                  "the money would buy.",
-                                 first->cost == 0 ? "nothing"
-                                                  : SW_FORMAT(s, "%s %s and not more",
-                                                              sw_sheet_money(s, first->cost),
-                                                              a->currency),
+                                 first->cost == 0
+                                     ? "nothing"
+                                     : SW_FORMAT(s, "%s %s and not more",
+                                                 sw_sheet_money(s, first->cost), a->currency),
                                  sw_sheet_points(s, first->points)));
 }
 
@@ -274,8 +274,7 @@ static void less_words(sw_sheet *s) {
                   "%s points, %s per 100%s%s%s; under %s per 100 it is to be kept.",
                   sw_sheet_money(s, worth->cost), a->currency, sw_sheet_points(s, worth->points),
                   sw_sheet_money(s, best->cost - worth->cost),
-                  sw_sheet_points(s, best->points - worth->points),
-                  rate_between(s, best, worth),
+                  sw_sheet_points(s, best->points - worth->points), rate_between(s, best, worth),
                   what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : "",
                   sw_sheet_points(s, a->worth_at_least_milli)));
 }
@@ -342,20 +341,22 @@ void sw_sheet_ranked(sw_sheet *s) {
     }
     if (a->asked_count < 2)
         return;
-    sw_page_heading(&s->page,
-                    a->apart > 0 ? SW_FORMAT(s, "Next best, each in %d role%s or more unlike all before",
-                                             a->apart, a->apart == 1 ? "" : "s")
-                                 : "Next best",
-                    SW_FORMAT(s, "%s %s", sw_sheet_right(s, a->currency, 10),
-                              sw_sheet_right(s, "points", 8)));
+    sw_page_heading(
+        &s->page,
+        a->apart > 0 ? SW_FORMAT(s, "Next best, each in %d role%s or more unlike all before",
+                                 a->apart, a->apart == 1 ? "" : "s")
+                     : "Next best",
+        SW_FORMAT(s, "%s %s", sw_sheet_right(s, a->currency, 10), sw_sheet_right(s, "points", 8)));
     for (size_t i = 0; i < a->bundle_count; i++) {
         const sw_answer_bundle *b = &a->bundles[i];
-        sw_sheet_sum(s, "  ",
-                     SW_FORMAT(s, "%d. %s", b->rank,
-                               i == 0 ? "the best, as above" : "unlike the best in:"),
-                     SW_FORMAT(s, "%s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
-                               sw_sheet_right(s, SW_FORMAT(s, "%s", sw_sheet_text(s,
-                                   sw_milli_text(s->arena, b->points, 3))), 8)));
+        sw_sheet_sum(
+            s, "  ",
+            SW_FORMAT(s, "%d. %s", b->rank, i == 0 ? "the best, as above" : "unlike the best in:"),
+            SW_FORMAT(
+                s, "%s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
+                sw_sheet_right(
+                    s, SW_FORMAT(s, "%s", sw_sheet_text(s, sw_milli_text(s->arena, b->points, 3))),
+                    8)));
         if (i > 0) {
             differences(s, &a->bundles[0], b);
             task_differences(s, &a->bundles[0], b);

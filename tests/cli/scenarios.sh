@@ -1,0 +1,85 @@
+#!/usr/bin/env bash
+# Golden outputs of every command over every shipped scenario: to be read as the
+# client and the technician read them.
+#
+#     tests/cli/scenarios.sh            judge
+#     tests/cli/scenarios.sh --renew    show how they differ, then renew them
+set -u
+export LC_ALL=C
+cd "$(dirname "$0")/../.." || exit 1
+renew=no
+[ "${1-}" = --renew ] && renew=yes
+program=$(realpath "${SWAPWORTH:-build/swapworth}") || exit 1
+work=${BUILD:-build}/tests/scenarios
+golden=tests/cli/golden/scenarios
+rm -rf "$work"
+mkdir -p "$work" "$golden"
+
+# One line: scenario, then what is asked of it. Whole curves where they are quick,
+# the foot of the curve elsewhere.
+cases() {
+    cat <<'END'
+attic-desk      plan
+attic-desk      curve --to 120.00
+attic-desk      curve --to 60.00 --json
+camera-room     plan --best 4 --apart 2
+camera-room     plan --json
+camera-room     curve
+camera-room     curve --from 200.00 --to 400.00 --json
+camera-room     curve --csv
+family-box      plan
+family-box      curve --to 60.00
+good-enough     plan --best 3
+good-enough     plan --json
+good-enough     curve
+recording-desk  plan --best 3 --apart 1
+recording-desk  plan --json
+recording-desk  curve --to 200.00
+workshop-desk   plan --budget 400.00
+workshop-desk   curve --to 60.00
+attic-desk      export --mps
+camera-room     export --lp
+END
+}
+
+# What a case is called: its words, with "-" for what a file name may not hold.
+name_of() { tr -s ' ./' '-' <<<"$*" | tr -d '\n' | sed 's/--*/-/g; s/-$//'; }
+
+judge() { # SCENARIO COMMAND WORD...
+    local scenario=$1 command=$2 name out code
+    shift 2
+    name=$(name_of "$scenario $command $*")
+    out=$work/$name
+    timeout 900 "$program" "$command" "scenarios/$scenario.json" --seconds 800 "$@" \
+        >"$out" 2>"$out.err"
+    code=$?
+    [ "$command" = export ] && sed -i 40q "$out"
+    [ "$code" -eq 0 ] || echo "FAILED $name: ended with $code: $(head -c 300 "$out.err")"
+    [ ! -s "$out.err" ] || echo "FAILED $name: said on standard error: $(head -c 300 "$out.err")"
+    if [ "$renew" = yes ]; then
+        diff -uN --label "golden/$name" --label now "$golden/$name" "$out"
+        cp "$out" "$golden/$name"
+    elif ! diff -u "$golden/$name" "$out" >"$out.diff" 2>&1; then
+        echo "FAILED $name"
+        head -n 30 "$out.diff"
+    fi
+}
+export -f judge name_of
+export program work golden renew
+
+cases | xargs -P "$(nproc)" -L 1 bash -c 'judge "$@"' judge >"$work/log" 2>&1
+cat "$work/log"
+[ "$renew" = no ] || { echo "renewed what is in $golden"; exit; }
+total=$(cases | wc -l)
+failed=$(grep '^FAILED ' "$work/log" | sed 's/^FAILED \([^ :]*\).*/\1/' | sort -u | wc -l)
+# Every scenario is also checked, and none is left out of the list above.
+for file in scenarios/*.json; do
+    total=$((total + 1))
+    said=$("$program" check "$file" 2>&1)
+    if [ "$said" != "Nothing to complain of." ] || ! cases | grep -q "^$(basename "$file" .json) .*plan"; then
+        echo "FAILED $file: $said"
+        failed=$((failed + 1))
+    fi
+done
+echo "$((total - failed)) passed, $failed failed"
+[ "$failed" -eq 0 ]
