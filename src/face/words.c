@@ -11,7 +11,7 @@ typedef struct option {
 
 #define TEXT(field) .text = offsetof(sw_words, field)
 #define FLAG(field) .flag = offsetof(sw_words, field)
-#define NUMBER(field, low, high) .number = offsetof(sw_words, field), .least = low, .most = high
+#define NUMBER(field, low, high) .number = offsetof(sw_words, field), .least = (low), .most = (high)
 
 static const option options[] = {
     {"--catalog", TEXT(catalog)},

@@ -74,7 +74,8 @@ static size_t first_source(const sw_fitouts *fitouts, int part) {
 static bool uses_given(const sw_fitouts *fitouts, const sw_fitout *of, const int *sources) {
     const sw_scenario *scenario = fitouts->scenario;
     for (size_t g = 0; g < scenario->given_count; g++)
-        for (int i = 0; scenario->given[g].must_use && i < of->added_count; i++)
+        for (int i = 0; scenario->given[g].must_use && i < of->added_count && i < SW_KINDS_MOST;
+             i++)
             if (of->added[i].part == scenario->given[g].part &&
                 fitouts->sources[sources[i]].seller != SW_CLIENT)
                 return false;

@@ -57,7 +57,10 @@ static void swaps(sw_sheet *s, const sw_answer_bundle *b) {
                         NULL);
         return;
     }
-    sw_page_heading(&s->page, "Swaps", s->answer->currency);
+    sw_page_heading(&s->page,
+                    s->answer->advice == SW_ADVICE_KEEP ? "Swaps that all the money would buy"
+                                                        : "Swaps",
+                    s->answer->currency);
     for (int must = 1; must >= 0; must--)
         for (size_t rank = 0; rank < b->swap_count; rank++)
             for (size_t i = 0; i < b->swap_count; i++)

@@ -21,9 +21,9 @@ static bool same_parts(const sw_answer_swap *a, const sw_answer_swap *b) {
     return same;
 }
 
-/* "in: A, B" and "no more: C" against the step before. */
+/* What comes in, what holds fewer, what is as today again, against the step before. */
 static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
-    const char *in = "", *back = "";
+    const char *in = "", *fewer = "", *back = "";
     for (size_t i = 0; i < b->swap_count; i++) {
         const sw_answer_swap *swap = &b->swaps[i];
         if (before != NULL && same_parts(swap_of(before, swap->role), swap))
@@ -40,6 +40,8 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
                              before->swaps[i].role_name);
     if (in[0] != '\0')
         sw_sheet_words(s, "      in: ", in);
+    if (fewer[0] != '\0')
+        sw_sheet_words(s, "      fewer: ", fewer);
     if (back[0] != '\0')
         sw_sheet_words(s, "      as today again: ", back);
 }

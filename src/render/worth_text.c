@@ -111,9 +111,13 @@ static const char *loss(sw_sheet *s, const sw_answer_group *group) {
     const sw_answer_rate *then = NULL, *use = worst_use(b, without, &then);
     bool speed = use != NULL && strcmp(a->criterion_kinds[c], "speed") == 0;
     bool quiet = a->has_sound && strcmp(a->criterion_kinds[c], "quiet") == 0;
-    if (speed)
-        return SW_FORMAT(s, "%s at %s, not %s", use->use_name, sw_sheet_rate(s, then),
+    if (speed && use->rate_now > 0)
+        return SW_FORMAT(s, "%s at %s, not %s", use->use_name,
+                         sw_sheet_decimal(s, then->rate_then, then->rate_then < 10),
                          sw_sheet_rate(s, use));
+    if (speed)
+        return SW_FORMAT(s, "%s at %s, not %s times today's rate", use->use_name,
+                         sw_sheet_decimal(s, then->ratio, 2), sw_sheet_decimal(s, use->ratio, 2));
     if (quiet)
         return SW_FORMAT(s, "%s sone at the seat, not %s",
                          sw_sheet_decimal(s, without->loudness_sone, 2),
@@ -136,7 +140,7 @@ static const char *reason(sw_sheet *s, const sw_answer_group *group) {
                          lead);
     const char *money = elsewhere(s, &s->answer->bundles[0], group->without, group);
     return SW_FORMAT(s, "%s: %s%s%s.", lead, loss(s, group),
-                     money[0] != '\0' ? "; the money would go into: " : "", money);
+                     money[0] != '\0' ? "; other choices then for: " : "", money);
 }
 
 static const char *names(sw_sheet *s, const sw_answer_group *group) {
@@ -296,8 +300,8 @@ void sw_sheet_verdict(sw_sheet *s) {
     else if (a->advice == SW_ADVICE_SPEND)
         sw_sheet_words(s, "",
                        SW_FORMAT(s,
-                                 "Worth its money to the last step: no step of it brings less "
-                                 "than the %s points per 100 %s asked for.",
+                                 "Worth its money: spending less loses at least %s points for each "
+                                 "100 %s kept.",
                                  sw_sheet_points(s, a->worth_at_least_milli), a->currency));
 }
 
