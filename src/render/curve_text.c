@@ -32,7 +32,7 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
             in = SW_FORMAT(s, "%s%s%s", in, in[0] == '\0' ? "" : ", ",
                            sw_sheet_part(s, &swap->in[k]));
         if (swap->in_count == 0)
-            in = SW_FORMAT(s, "%s%sless in the %s", in, in[0] == '\0' ? "" : ", ", swap->role_name);
+            fewer = SW_FORMAT(s, "%s%s%s", fewer, fewer[0] == '\0' ? "" : ", ", swap->role_name);
     }
     for (size_t i = 0; before != NULL && i < before->swap_count; i++)
         if (swap_of(b, before->swaps[i].role) == NULL)
@@ -62,14 +62,14 @@ static void work(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bu
 static const char *per_hundred(sw_sheet *s, const sw_answer_bundle *before,
                                const sw_answer_bundle *b) {
     if (before == NULL)
-        return "";
+        return "-";
     return sw_sheet_points(
         s, sw_per_hundred(s->answer, b->points - before->points, b->cost - before->cost));
 }
 
 static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
     const char *more =
-        before == NULL ? "" : SW_FORMAT(s, "+%s", sw_sheet_points(s, b->points - before->points));
+        before == NULL ? "-" : SW_FORMAT(s, "+%s", sw_sheet_points(s, b->points - before->points));
     const char *right =
         SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
                   sw_sheet_right(s, sw_sheet_points(s, b->points), 8), sw_sheet_right(s, more, 8),
