@@ -23,6 +23,7 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
         return SW_NO_MEMORY;
     sw_writer_integer(root, "schema", 1);
     sw_writer_text(root, "status", sw_json_statuses[answer->status]);
+    sw_writer_bool(root, "unsettled", answer->unsettled || answer->status == SW_STOPPED_EARLY);
     sw_writer_text(root, "title", answer->title);
     sw_writer_text(root, "currency", answer->currency);
     sw_writer_money(root, "budget", answer->budget, answer->digits);

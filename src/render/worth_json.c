@@ -67,5 +67,4 @@ void sw_json_worth(sw_writer *in, const sw_answer *answer) {
         sw_writer_text(verdict, "worth_at_least", NULL);
     sw_writer_text(verdict, "advice", advice[answer->advice]);
     sw_writer_bool(verdict, "at_its_end", answer->at_its_end);
-    sw_writer_bool(in, "unsettled", answer->unsettled);
 }
