@@ -65,6 +65,9 @@ static bool same_value(const cJSON *a, const cJSON *b, const char *name) {
         return cJSON_Compare(a, b, true);
     if (names_money(name))
         return 2 * thousandths(a->valuestring) == thousandths(b->valuestring);
+    /* Half the points for each coin, but for the rounding of each. */
+    if (strcmp(name, "points_per_100") == 0)
+        return llabs(2 * thousandths(b->valuestring) - thousandths(a->valuestring)) <= 1;
     return strcmp(a->valuestring, b->valuestring) == 0;
 }
 

@@ -3,7 +3,7 @@
  * shares no code with the program.
  *
  *     change shuffle SEED FOLDER        the same job, everything in another order
- *     change whole FOLDER               no tax, and labour that needs no rounding
+ *     change whole FOLDER               no tax, no threshold, labour that needs no rounding
  *     change double FOLDER              every amount of money twice what it was
  *     change level FOLDER               no delivery is waived
  *     change worse SEED FOLDER [ANSWER] one more part, the same as another but dearer
@@ -111,6 +111,9 @@ static int64_t smallest_coin(const Job *job) {
 /* minutes x rate / 60 is a whole number of coins when the rate is 60 times one. */
 static void make_whole(Job *job) {
     cJSON *scenario = in_job(job, "scenario.json", NULL);
+    /* The points per money that the client asks for are a price too. */
+    cJSON *wishes = cJSON_GetObjectItemCaseSensitive(scenario, "wishes");
+    cJSON_DeleteItemFromObjectCaseSensitive(wishes, "worth_at_least");
     cJSON_DeleteItemFromObjectCaseSensitive(scenario, "tax");
     change_amount(member(scenario, "labour"), "rate_per_hour", 1, 60 * smallest_coin(job));
 }

@@ -100,7 +100,7 @@ same_bytes() {
 if [ ${#builds[@]} -gt 0 ] && [ ${#there[@]} -gt 0 ]; then
     cp -R catalog "$tmp/shipped"
     rm -rf "$tmp/shipped/schemas"
-    cp scenarios/attic-desk.json "$tmp/shipped/scenario.json"
+    cp scenarios/camera-room.json "$tmp/shipped/scenario.json"
     same_bytes shipped "$tmp/shipped"
     for ((seed = 1; seed <= count; seed++)); do
         rm -rf "$tmp/job"

@@ -177,7 +177,7 @@ shipped() {
     job=shipped seed=0
     cp -R catalog "$work/job"
     rm -rf "$work/job/schemas"
-    cp scenarios/attic-desk.json "$work/job/scenario.json"
+    cp scenarios/camera-room.json "$work/job/scenario.json"
     properties
 }
 
