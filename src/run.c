@@ -69,6 +69,8 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
         status = sw_find_verdict(answer, &inquiry, best);
     if (status == SW_OK && answer->status == SW_OPTIMAL)
         status = sw_find_groups(answer, &inquiry, best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_next(answer, &inquiry, best);
     if (job->baseline.end == SW_END_EARLY)
         answer->status = SW_STOPPED_EARLY;
     return status == SW_OK ? finish(answer, job, best) : status;

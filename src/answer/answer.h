@@ -187,8 +187,10 @@ sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count
 int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost);
 /* The groups of `best`, what each costs and is worth. */
 sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
-/* The steps around the best bundle, and the verdict. */
+/* The verdict, and the steps it stands on: the first and the one before the best. */
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
+/* The step after the best: the slowest question, asked last. */
+sw_status sw_find_next(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
 /* The steps of the curve from cost `from` to `to` (-1: without end). */
 sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to);
 

@@ -129,16 +129,21 @@ sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const in
     if (status == SW_OK)
         status = tally_of(&base, inquiry, inquiry->baseline);
     if (status == SW_OK)
-        status = find_next(answer, inquiry, &top);
-    if (status == SW_OK)
         status = ask_step(&answer->first, &picks, answer, inquiry, base.cost);
     if (status != SW_OK || picks == NULL)
         return status;
     status = tally_of(&first, inquiry, picks);
     if (status == SW_OK && answer->worth_at_least_milli >= 0)
         status = find_worthwhile(answer, inquiry, first.cost);
-    if (status != SW_OK || top.cost == first.cost)
-        return status;
-    status = ask_step(&answer->last, &picks, answer, inquiry, top.cost - 1);
-    return status == SW_OK ? find_best_rate(answer, inquiry, top, first) : status;
+    if (status == SW_OK && top.cost > first.cost)
+        status = find_best_rate(answer, inquiry, top, first);
+    if (status == SW_OK && top.cost > first.cost)
+        status = ask_step(&answer->last, &picks, answer, inquiry, top.cost - 1);
+    return status;
+}
+
+sw_status sw_find_next(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
+    sw_tally top;
+    sw_status status = tally_of(&top, inquiry, best);
+    return status == SW_OK ? find_next(answer, inquiry, &top) : status;
 }

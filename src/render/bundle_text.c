@@ -18,6 +18,13 @@ static const char *bought(sw_sheet *s, const sw_answer_part *part) {
     return SW_FORMAT(s, "%s, from %s%s", sw_sheet_part(s, part), part->seller_name, days);
 }
 
+static bool goes_out(const sw_answer_swap *swap, const char *part) {
+    for (size_t i = 0; i < swap->out_count; i++)
+        if (strcmp(swap->out[i].id, part) == 0)
+            return true;
+    return false;
+}
+
 static void swap_lines(sw_sheet *s, const sw_answer_swap *swap) {
     sw_sheet_words(s, "  ", SW_FORMAT(s, "%s%s", swap->role_name, swap->must ? " (a must)" : ""));
     for (size_t i = 0; i < swap->out_count; i++) {
@@ -33,7 +40,9 @@ static void swap_lines(sw_sheet *s, const sw_answer_swap *swap) {
             sw_sheet_words(s, "    out   ", line);
     }
     for (size_t i = 0; i < swap->in_count; i++)
-        sw_sheet_sum(s, "    in    ", bought(s, &swap->in[i]),
+        sw_sheet_sum(s, "    in    ",
+                     SW_FORMAT(s, "%s%s", bought(s, &swap->in[i]),
+                               goes_out(swap, swap->in[i].id) ? " (another of the same)" : ""),
                      sw_sheet_money(s, swap->in[i].price));
     for (size_t i = 0; i < swap->stay_count; i++)
         sw_sheet_words(s, "    stays ", sw_sheet_part(s, &swap->stays[i]));

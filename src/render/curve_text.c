@@ -46,17 +46,22 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
         sw_sheet_words(s, "      as today again: ", back);
 }
 
-static void work(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
+static bool does(const sw_answer_bundle *b, const char *task) {
+    for (size_t i = 0; b != NULL && i < b->task_count; i++)
+        if (strcmp(b->tasks[i].id, task) == 0)
+            return true;
+    return false;
+}
+
+/* The tasks of `b` that `other` does not do. */
+static void work(sw_sheet *s, const char *lead, const sw_answer_bundle *b,
+                 const sw_answer_bundle *other) {
     const char *line = "";
-    for (size_t i = 0; i < b->task_count; i++) {
-        bool had = false;
-        for (size_t k = 0; before != NULL && k < before->task_count; k++)
-            had = had || strcmp(before->tasks[k].id, b->tasks[i].id) == 0;
-        if (!had)
+    for (size_t i = 0; b != NULL && i < b->task_count; i++)
+        if (!does(other, b->tasks[i].id))
             line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : ", ", b->tasks[i].name);
-    }
     if (line[0] != '\0')
-        sw_sheet_words(s, "      work: ", line);
+        sw_sheet_words(s, lead, line);
 }
 
 static const char *per_hundred(sw_sheet *s, const sw_answer_bundle *before,
@@ -76,7 +81,8 @@ static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bu
                   sw_sheet_right(s, per_hundred(s, before, b), 10));
     sw_sheet_sum(s, "  ", SW_FORMAT(s, "%d.", b->rank), right);
     changes(s, before, b);
-    work(s, before, b);
+    work(s, "      work: ", b, before);
+    work(s, "      work no more: ", before, b);
 }
 
 static void end_words(sw_sheet *s) {
@@ -111,6 +117,8 @@ sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_styl
                     SW_FORMAT(&s, "%s %s %s %s", sw_sheet_right(&s, answer->currency, 10),
                               sw_sheet_right(&s, "points", 8), sw_sheet_right(&s, "more", 8),
                               sw_sheet_right(&s, "per 100", 10)));
+    if (answer->bundle_count > 1)
+        sw_sheet_words(&s, "  ", "Each step is told by what differs from the one before it.");
     for (size_t i = 0; i < answer->bundle_count; i++)
         step(&s, i > 0 ? &answer->bundles[i - 1] : NULL, &answer->bundles[i]);
     end_words(&s);

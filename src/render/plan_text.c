@@ -42,7 +42,7 @@ static void nothing(sw_sheet *s) {
             SW_FORMAT(s,
                       "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
                       sw_sheet_money(s, a->needed), a->currency,
-                      sw_sheet_money(s, a->needed - a->budget)));
+                      sw_sheet_money(s, a->needed - sw_sheet_to_spend(a))));
     else
         sw_sheet_words(
             s, "",

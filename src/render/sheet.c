@@ -58,6 +58,10 @@ void sw_sheet_sum(sw_sheet *sheet, const char *lead, const char *left, const cha
     sw_page_sum(&sheet->page, lead, left, right);
 }
 
+int64_t sw_sheet_to_spend(const sw_answer *answer) {
+    return answer->budget_total - answer->reserve - answer->sundries;
+}
+
 void sw_sheet_head(sw_sheet *s, bool money_too) {
     const sw_answer *a = s->answer;
     if (a->title[0] != '\0')

@@ -28,6 +28,9 @@ const char *sw_sheet_right(sw_sheet *sheet, const char *text, int columns);
 void sw_sheet_words(sw_sheet *sheet, const char *lead, const char *text);
 void sw_sheet_sum(sw_sheet *sheet, const char *lead, const char *left, const char *right);
 
+/* The total less reserve and sundries: less than nothing when they are more. */
+int64_t sw_sheet_to_spend(const sw_answer *answer);
+
 /* Title, money to spend. */
 void sw_sheet_head(sw_sheet *sheet, bool money);
 /* Everything about one bundle; what it holds alone. */

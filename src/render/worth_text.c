@@ -37,13 +37,23 @@ static const char *listed(sw_sheet *s, const sw_answer_part *parts, size_t count
     return line;
 }
 
-/* What the role holds new, "as today" or "nothing new". */
+/* "A and B", "A, C kept", "only C kept" or "nothing": what the role then holds. */
 static const char *holding(sw_sheet *s, const sw_answer_swap *swap) {
-    if (swap == NULL)
-        return "as today";
+    const char *in = listed(s, swap->in, swap->in_count);
+    const char *kept = listed(s, swap->stays, swap->stay_count);
     if (swap->in_count == 0)
-        return SW_FORMAT(s, "without %s", listed(s, swap->out, swap->out_count));
-    return listed(s, swap->in, swap->in_count);
+        return swap->stay_count == 0 ? "nothing" : SW_FORMAT(s, "only %s kept", kept);
+    return swap->stay_count == 0 ? in : SW_FORMAT(s, "%s, %s kept", in, kept);
+}
+
+/* What the role holds today, as the swap tells it. */
+static const char *today(sw_sheet *s, const sw_answer_swap *swap) {
+    const char *out = listed(s, swap->out, swap->out_count);
+    const char *kept = listed(s, swap->stays, swap->stay_count);
+    bool both = swap->out_count > 0 && swap->stay_count > 0;
+    if (swap->out_count == 0 && swap->stay_count == 0)
+        return "nothing, as today";
+    return SW_FORMAT(s, "%s%s%s, as today", out, both ? " and " : "", kept);
 }
 
 static bool in_group(const sw_answer_group *group, const char *role) {
@@ -118,10 +128,10 @@ static const char *loss(sw_sheet *s, const sw_answer_group *group) {
     if (speed)
         return SW_FORMAT(s, "%s at %s, not %s times today's rate", use->use_name,
                          sw_sheet_decimal(s, then->ratio, 2), sw_sheet_decimal(s, use->ratio, 2));
-    if (quiet)
-        return SW_FORMAT(s, "%s sone at the seat, not %s",
-                         sw_sheet_decimal(s, without->loudness_sone, 2),
-                         sw_sheet_decimal(s, b->loudness_sone, 2));
+    const char *louder = sw_sheet_decimal(s, without->loudness_sone, 2);
+    const char *quieter = sw_sheet_decimal(s, b->loudness_sone, 2);
+    if (quiet && strcmp(louder, quieter) != 0)
+        return SW_FORMAT(s, "%s sone at the seat, not %s", louder, quieter);
     return SW_FORMAT(s, "%s points of %s, not %s", sw_sheet_points(s, without->by_criterion[c]),
                      a->criterion_names[c], sw_sheet_points(s, b->by_criterion[c]));
 }
@@ -233,7 +243,7 @@ static void next_money(sw_sheet *s) {
                              "is to spend, there are %s points more%s%s%s.",
                              sw_sheet_money(s, next->cost - 1), a->currency,
                              sw_sheet_money(s, next->cost),
-                             sw_sheet_money(s, next->cost - a->budget),
+                             sw_sheet_money(s, next->cost - sw_sheet_to_spend(a)),
                              sw_sheet_points(s, next->points - best->points),
                              what[0] != '\0' ? " (" : "", what, what[0] != '\0' ? ")" : ""));
 }
@@ -242,29 +252,29 @@ static void keep_words(sw_sheet *s) {
     const sw_answer *a = s->answer;
     const char *per = sw_sheet_points(s, a->worth_at_least_milli);
     const sw_answer_bundle *rate = a->best_rate.bundle, *first = a->first.bundle;
+    const char *lead = "Keep your money";
+    if (a->baseline.cost > 0)
+        lead = SW_FORMAT(s, "Do what must be done, for %s %s, and keep the rest of your money",
+                         sw_sheet_money(s, a->baseline.cost), a->currency);
     if (rate == NULL || first == NULL)
-        sw_sheet_words(s, "",
-                       "Keep your money: none of it brings a single point beyond what the machine "
-                       "gives without it.");
+        sw_sheet_words(s, "", SW_FORMAT(s, "%s: no more of it brings a single point.", lead));
     else
         sw_sheet_words(
             s, "",
             SW_FORMAT(s,
-                      "Keep your money: at its best it brings %s points per 100 %s (%s points for "
-                      "%s more), and under %s per 100 it is to be kept.",
-                      rate_between(s, rate, first), a->currency,
+                      "%s: at its best it brings %s points per 100 %s (%s points for %s more), and "
+                      "under %s per 100 it is to be kept.",
+                      lead, rate_between(s, rate, first), a->currency,
                       sw_sheet_points(s, rate->points - first->points),
                       sw_sheet_money(s, rate->cost - first->cost), per));
-    if (first != NULL && first->points > 0)
-        sw_sheet_words(s, "",
-                       SW_FORMAT(s,
-                                 "Do what costs %s: it brings %s points. Below stands what all "
-                                 "the money would buy.",
-                                 first->cost == 0
-                                     ? "nothing"
-                                     : SW_FORMAT(s, "%s %s and not more",
-                                                 sw_sheet_money(s, first->cost), a->currency),
-                                 sw_sheet_points(s, first->points)));
+    if (first == NULL || first->points <= 0)
+        return;
+    const char *cost = a->baseline.cost > 0 ? "costs no more than that" : "costs nothing";
+    sw_sheet_words(s, "",
+                   SW_FORMAT(s,
+                             "Do what %s: it brings %s points. Below stands what all the money "
+                             "would buy.",
+                             cost, sw_sheet_points(s, first->points)));
 }
 
 static void less_words(sw_sheet *s) {
@@ -285,8 +295,11 @@ static void less_words(sw_sheet *s) {
 
 void sw_sheet_verdict(sw_sheet *s) {
     const sw_answer *a = s->answer;
-    if (a->advice != SW_ADVICE_NONE || a->at_its_end)
+    bool open = a->advice == SW_ADVICE_NONE && a->worth_at_least_milli >= 0;
+    if (a->advice != SW_ADVICE_NONE || a->at_its_end || open)
         sw_page_heading(&s->page, "Verdict", NULL);
+    if (open)
+        sw_sheet_words(s, "", "The time ran out before it was settled what is worth its money.");
     if (a->at_its_end)
         sw_sheet_words(s, "",
                        SW_FORMAT(s,
@@ -315,8 +328,9 @@ static void differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answ
         if ((own && one != NULL) || same_swap(one, two))
             continue;
         sw_sheet_words(s, "      ",
-                       SW_FORMAT(s, "%s: %s, in place of %s", of->role_name, holding(s, two),
-                                 one == NULL ? "today's" : holding(s, one)));
+                       SW_FORMAT(s, "%s: %s; in the best: %s", of->role_name,
+                                 two == NULL ? today(s, one) : holding(s, two),
+                                 one == NULL ? today(s, two) : holding(s, one)));
     }
 }
 
