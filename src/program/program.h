@@ -196,7 +196,6 @@ typedef struct sw_request {
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
     const int *start;   /* a solution known to be good, or NULL */
-    bool linear;        /* ask the linear solver, not the search; not for SW_AIM_WORTHWHILE */
 } sw_request;
 
 sw_request sw_request_for(const sw_program *program, sw_aim aim);

@@ -1,6 +1,6 @@
 /*
- * Answers a request: by the search, and by the linear solver what the search gives up
- * or the request wants. What is found is kept: later requests start from it.
+ * Answers a request: by the search, and by the linear solver what the search gives
+ * up. What is found is kept: later requests start from it.
  */
 #include "program/search.h"
 
@@ -71,13 +71,11 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
     bool *out_of_it = out_of_request(program, request);
     if (out_of_it == NULL)
         return SW_NO_MEMORY;
-    sw_status status = SW_OK;
-    if (!request->linear || worthwhile)
-        status = sw_search(out, &given_up, program, request, out_of_it, allowance,
-                           worthwhile ? LLONG_MAX : SW_NODES_MOST);
-    if (status == SW_OK && !worthwhile && (request->linear || given_up)) {
+    sw_status status = sw_search(out, &given_up, program, request, out_of_it, allowance,
+                                 worthwhile ? LLONG_MAX : SW_NODES_MOST);
+    if (status == SW_OK && !worthwhile && given_up) {
         sw_request again = *request;
-        if (given_up && out->found) {
+        if (out->found) {
             again.start = out->picks;
             for (size_t g = 0; g < program->group_count; g++)
                 out_of_it[out->picks[g]] = false;

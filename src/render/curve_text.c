@@ -1,32 +1,13 @@
 /* The curve as a table: what each step costs more and brings more. */
+#include "render/differences.h"
 #include "render/sheet.h"
-
-#include <string.h>
-
-static const sw_answer_swap *swap_of(const sw_answer_bundle *b, const char *role) {
-    for (size_t i = 0; i < b->swap_count; i++)
-        if (strcmp(b->swaps[i].role, role) == 0)
-            return &b->swaps[i];
-    return NULL;
-}
-
-static bool same_parts(const sw_answer_swap *a, const sw_answer_swap *b) {
-    bool same =
-        a != NULL && b != NULL && a->in_count == b->in_count && a->stay_count == b->stay_count;
-    for (size_t i = 0; same && i < a->in_count; i++)
-        same = strcmp(a->in[i].id, b->in[i].id) == 0 && a->in[i].count == b->in[i].count;
-    for (size_t i = 0; same && i < a->stay_count; i++)
-        same =
-            strcmp(a->stays[i].id, b->stays[i].id) == 0 && a->stays[i].count == b->stays[i].count;
-    return same;
-}
 
 /* What comes in, what holds fewer, what is as today again, against the step before. */
 static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
     const char *in = "", *fewer = "", *back = "";
     for (size_t i = 0; i < b->swap_count; i++) {
         const sw_answer_swap *swap = &b->swaps[i];
-        if (before != NULL && same_parts(swap_of(before, swap->role), swap))
+        if (before != NULL && sw_same_swap(sw_swap_of(before, swap->role), swap))
             continue;
         for (size_t k = 0; k < swap->in_count; k++)
             in = SW_FORMAT(s, "%s%s%s", in, in[0] == '\0' ? "" : ", ",
@@ -35,7 +16,7 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
             fewer = SW_FORMAT(s, "%s%s%s", fewer, fewer[0] == '\0' ? "" : ", ", swap->role_name);
     }
     for (size_t i = 0; before != NULL && i < before->swap_count; i++)
-        if (swap_of(b, before->swaps[i].role) == NULL)
+        if (sw_swap_of(b, before->swaps[i].role) == NULL)
             back = SW_FORMAT(s, "%s%s%s", back, back[0] == '\0' ? "" : ", ",
                              before->swaps[i].role_name);
     if (in[0] != '\0')
@@ -46,19 +27,12 @@ static void changes(sw_sheet *s, const sw_answer_bundle *before, const sw_answer
         sw_sheet_words(s, "      as today again: ", back);
 }
 
-static bool does(const sw_answer_bundle *b, const char *task) {
-    for (size_t i = 0; b != NULL && i < b->task_count; i++)
-        if (strcmp(b->tasks[i].id, task) == 0)
-            return true;
-    return false;
-}
-
 /* The tasks of `b` that `other` does not do. */
 static void work(sw_sheet *s, const char *lead, const sw_answer_bundle *b,
                  const sw_answer_bundle *other) {
     const char *line = "";
     for (size_t i = 0; b != NULL && i < b->task_count; i++)
-        if (!does(other, b->tasks[i].id))
+        if (!sw_does(other, b->tasks[i].id))
             line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : ", ", b->tasks[i].name);
     if (line[0] != '\0')
         sw_sheet_words(s, lead, line);

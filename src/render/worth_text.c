@@ -1,34 +1,12 @@
 /* What each part of the best bundle is worth and what its money is: the last and
  * the next step, the verdict, and the bundles that come after. */
+#include "render/differences.h"
 #include "render/sheet.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 /* ---- what differs between two bundles ------------------------------------------- */
-
-static const sw_answer_swap *swap_of(const sw_answer_bundle *b, const char *role) {
-    for (size_t i = 0; i < b->swap_count; i++)
-        if (strcmp(b->swaps[i].role, role) == 0)
-            return &b->swaps[i];
-    return NULL;
-}
-
-static bool same_parts(const sw_answer_part *a, size_t a_count, const sw_answer_part *b,
-                       size_t b_count) {
-    bool same = a_count == b_count;
-    for (size_t i = 0; same && i < a_count; i++)
-        same = strcmp(a[i].id, b[i].id) == 0 && a[i].count == b[i].count;
-    return same;
-}
-
-/* The same parts in the role; both NULL: as today. */
-static bool same_swap(const sw_answer_swap *a, const sw_answer_swap *b) {
-    if (a == NULL || b == NULL)
-        return a == b;
-    return same_parts(a->in, a->in_count, b->in, b->in_count) &&
-           same_parts(a->stays, a->stay_count, b->stays, b->stay_count);
-}
 
 static const char *listed(sw_sheet *s, const sw_answer_part *parts, size_t count) {
     const char *line = "";
@@ -71,7 +49,7 @@ static const char *elsewhere(sw_sheet *s, const sw_answer_bundle *best,
     for (size_t i = 0; i < other->swap_count; i++) {
         const sw_answer_swap *swap = &other->swaps[i];
         if (in_group(group, swap->role) || swap->in_count == 0 ||
-            same_swap(swap, swap_of(best, swap->role)))
+            sw_same_swap(swap, sw_swap_of(best, swap->role)))
             continue;
         line = SW_FORMAT(s, "%s%s%s", line, count == 0 ? "" : ", ", swap->role_name);
         count++;
@@ -324,8 +302,8 @@ static void differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answ
     for (size_t i = 0; i < best->swap_count + b->swap_count; i++) {
         bool own = i >= best->swap_count;
         const sw_answer_swap *of = own ? &b->swaps[i - best->swap_count] : &best->swaps[i];
-        const sw_answer_swap *one = swap_of(best, of->role), *two = swap_of(b, of->role);
-        if ((own && one != NULL) || same_swap(one, two))
+        const sw_answer_swap *one = sw_swap_of(best, of->role), *two = sw_swap_of(b, of->role);
+        if ((own && one != NULL) || sw_same_swap(one, two))
             continue;
         sw_sheet_words(s, "      ",
                        SW_FORMAT(s, "%s: %s; in the best: %s", of->role_name,
@@ -334,19 +312,12 @@ static void differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answ
     }
 }
 
-static bool does(const sw_answer_bundle *b, const char *task) {
-    for (size_t i = 0; i < b->task_count; i++)
-        if (strcmp(b->tasks[i].id, task) == 0)
-            return true;
-    return false;
-}
-
 static void task_differences(sw_sheet *s, const sw_answer_bundle *best, const sw_answer_bundle *b) {
     for (size_t i = 0; i < b->task_count; i++)
-        if (!does(best, b->tasks[i].id))
+        if (!sw_does(best, b->tasks[i].id))
             sw_sheet_words(s, "      ", SW_FORMAT(s, "also: %s", b->tasks[i].name));
     for (size_t i = 0; i < best->task_count; i++)
-        if (!does(b, best->tasks[i].id))
+        if (!sw_does(b, best->tasks[i].id))
             sw_sheet_words(s, "      ", SW_FORMAT(s, "not: %s", best->tasks[i].name));
 }
 

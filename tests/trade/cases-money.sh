@@ -16,7 +16,7 @@ memory_step_is_small() {
 }
 
 # On a desk of mixed work it brings less than a thirtieth of the points per money that
-# the best buy elsewhere on the same machine brings.
+# the best step elsewhere on the same machine brings.
 memory_step_against_elsewhere() {
     ask step plan "$desk/memory.json"
     alter else "$desk/memory.json" wishes/keep "$(all_but processor graphics drives)"
