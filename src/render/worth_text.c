@@ -26,11 +26,11 @@ static const char *holding(sw_sheet *s, const sw_answer_swap *swap) {
 
 /* What the role holds today, as the swap tells it. */
 static const char *today(sw_sheet *s, const sw_answer_swap *swap) {
+    if (swap == NULL || (swap->out_count == 0 && swap->stay_count == 0))
+        return "nothing, as today";
     const char *out = listed(s, swap->out, swap->out_count);
     const char *kept = listed(s, swap->stays, swap->stay_count);
     bool both = swap->out_count > 0 && swap->stay_count > 0;
-    if (swap->out_count == 0 && swap->stay_count == 0)
-        return "nothing, as today";
     return SW_FORMAT(s, "%s%s%s, as today", out, both ? " and " : "", kept);
 }
 
