@@ -173,12 +173,18 @@ sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rule
     return status == SW_OK ? copy_left_out(answer, fitouts) : status;
 }
 
-int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost) {
-    int64_t hundred = 100, scaled;
+int64_t sw_hundred(const sw_answer *answer) {
+    int64_t minor = 100;
     for (int i = 0; i < answer->digits; i++)
-        hundred *= 10;
-    return cost > 0 && sw_multiply(&scaled, points, hundred) ? sw_divide(scaled, cost, SW_HALF_UP)
-                                                             : -1;
+        minor *= 10;
+    return minor;
+}
+
+int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost) {
+    int64_t scaled;
+    return cost > 0 && sw_multiply(&scaled, points, sw_hundred(answer))
+               ? sw_divide(scaled, cost, SW_HALF_UP)
+               : -1;
 }
 
 sw_answer_status sw_answer_get_status(const sw_answer *answer) { return answer->status; }

@@ -9,6 +9,9 @@
 const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *rule,
                         const sw_judgement *judgement);
 
+/* A hundred of the currency, in minor units. */
+int64_t sw_hundred(const sw_answer *answer);
+
 /* Asks, and describes what was found into `out`. The picks stay in `*picks` (NULL
  * when there are none). Notes in the answer when it was not settled. */
 sw_status sw_ask_other(sw_answer_other *out, const int **picks, sw_answer *answer,

@@ -7,13 +7,6 @@
 
 #define SW_MUCH 100000 /* minor units: beyond, all the money there is */
 
-static int64_t hundred(const sw_answer *answer) {
-    int64_t units = 100;
-    for (int i = 0; i < answer->digits; i++)
-        units *= 10;
-    return units;
-}
-
 /* The step at `limit`: the best that so much money buys. */
 static sw_status ask_step(sw_answer_other *out, const int **picks, sw_answer *answer,
                           const sw_inquiry *inquiry, int64_t limit) {
@@ -91,7 +84,7 @@ static sw_status find_worthwhile(sw_answer *answer, const sw_inquiry *inquiry, i
     const int *picks;
     sw_tally tally;
     sw_request request = sw_request_for(inquiry->program, SW_AIM_WORTHWHILE);
-    request.point_worth = hundred(answer);
+    request.point_worth = sw_hundred(answer);
     request.cost_worth = answer->worth_at_least_milli;
     sw_status status = sw_ask_other(&answer->worthwhile, &picks, answer, inquiry, &request);
     if (status != SW_OK || picks == NULL)

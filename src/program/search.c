@@ -144,9 +144,9 @@ static bool place_of_best(hunt *h) {
     for (int g = 0; g < m->groups; g++) {
         h->x.climb[g] = SW_NONE;
         h->x.climb_picks[g] = h->best[g];
-        SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1])
-        if (m->pick_of[item] == h->best[g])
-            h->x.climb[g] = item;
+        SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1])
+            if (m->pick_of[item] == h->best[g])
+                h->x.climb[g] = item;
         if (h->x.climb[g] == SW_NONE)
             return false;
     }
@@ -163,7 +163,7 @@ static void climb(hunt *h, const sw_node *node) {
             return;
         for (int g = 0; g < m->groups && !better; g++) {
             int own = at[g];
-            SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+            SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
                 if (better || item == own || clashes(m, at, g, item))
                     continue;
                 at[g] = item;
@@ -184,7 +184,7 @@ static void climb(hunt *h, const sw_node *node) {
 static int best_items(const hunt *h, const sw_node *node, int g, int *out) {
     const sw_model *m = h->m;
     int count = 0;
-    SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+    SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
         int at = count < SW_PAIR_ITEMS ? count : SW_PAIR_ITEMS - 1;
         if (count == SW_PAIR_ITEMS && h->x.value[item] <= h->x.value[out[at]])
             continue;
@@ -346,8 +346,8 @@ static void branch_on_group(hunt *h, const sw_node *node, int g, double bound, i
         return;
     }
     double best = h->x.best[g];
-    SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    twigs[n++] = (twig){item, h->x.value[item]};
+    SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+        twigs[n++] = (twig){item, h->x.value[item]};
     qsort(twigs, (size_t)n, sizeof *twigs, by_value);
     for (int i = 0; i < n && h->status == SW_OK; i++) {
         double own = bound - (best - twigs[i].value);
@@ -372,8 +372,8 @@ static void branch_on_group(hunt *h, const sw_node *node, int g, double bound, i
 static void leaf(hunt *h, const sw_node *node) {
     const sw_model *m = h->m;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    h->x.picks[g] = m->pick_of[item];
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            h->x.picks[g] = m->pick_of[item];
     if (consider(h, h->x.picks))
         climb(h, &(sw_node){.alive = m->root});
 }
@@ -388,7 +388,7 @@ static double weight_of_group(const hunt *h, const sw_node *node, int g, int cou
         int f = m->used[k];
         if (h->x.weight[f] == 0)
             continue;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             double x = m->feature[(size_t)item * (size_t)m->features + (size_t)f];
             least = x < least ? x : least;
             most = x > most ? x : most;
@@ -404,11 +404,11 @@ static void last_group(hunt *h, const sw_node *node, int last) {
     int at[SW_GROUPS_MOST];
     bool better = false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             at[g] = item;
             h->x.picks[g] = m->pick_of[item];
         }
-    SW_EACH_ITEM(item, node->alive, m->first_word[last], m->first_word[last + 1]) {
+    SW_EACH_ITEM (item, node->alive, m->first_word[last], m->first_word[last + 1]) {
         at[last] = item;
         h->x.picks[last] = m->pick_of[item];
         if (h->status == SW_OK && quick_aim(h, at) + h->m->blur + SW_QUICK_SLACK >= h->known)

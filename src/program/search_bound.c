@@ -57,7 +57,7 @@ static noise_range range_of_noise(const sw_model *m, const sw_node *node) {
         return range;
     for (int g = 0; g < m->groups; g++) {
         double low = INFINITY, high = 0;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             double power = m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise];
             low = power < low ? power : low;
             high = power > high ? power : high;
@@ -141,7 +141,7 @@ static void weigh_items(const sw_model *m, const sw_node *node, const double *pr
         w[m->first_row + r] = -price[first_row_price(m) + r];
     for (int g = 0; g < m->groups; g++) {
         bool classes = loud && estimates->loss_role == m->program->groups[g].role;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             const double *f = &m->feature[(size_t)item * (size_t)m->features];
             double value = -money * x->share[item];
             for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
@@ -321,11 +321,11 @@ static double slack_of(const sw_model *m, const evaluation *e) {
 static bool take_away(const sw_model *m, sw_node *node, const sw_scratch *x, double spare) {
     bool any = false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    if (x->best[g] - x->value[item] > spare) {
-        node->alive[item / 64] &= ~((sw_word)1 << item % 64);
-        any = true;
-    }
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (x->best[g] - x->value[item] > spare) {
+                node->alive[item / 64] &= ~((sw_word)1 << item % 64);
+                any = true;
+            }
     return any;
 }
 

@@ -27,7 +27,7 @@ static due_state state_of_due(const sw_model *m, const sw_node *node, const sw_m
         state.groups += any;
         if (due->goods == NULL || !any)
             continue;
-        SW_EACH_ITEM(item, node->alive, first, end) {
+        SW_EACH_ITEM (item, node->alive, first, end) {
             int64_t goods = due->goods[m->pick_of[item]];
             low = goods < low ? goods : low;
             high = goods > high ? goods : high;

@@ -48,7 +48,7 @@ static sw_word *bits_of(const sw_model *m, const sw_set *set) {
     int first = m->first_word[set->group], end = m->first_word[set->group + 1];
     sw_word *word = SW_NEW(m->arena, sw_word, (size_t)(end - first + 1));
     size_t at = 0;
-    SW_EACH_ITEM(item, m->root, first, end) {
+    SW_EACH_ITEM (item, m->root, first, end) {
         while (at < set->count && set->picks[at] < m->pick_of[item])
             at++;
         if (word != NULL && at < set->count && set->picks[at] == m->pick_of[item])
@@ -130,8 +130,8 @@ static void note_used(sw_model *m) {
         int count = m->used_first[g];
         for (int f = 0; f < m->features; f++) {
             bool any = false;
-            SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1])
-            any = any || m->feature[(size_t)item * (size_t)m->features + (size_t)f] != 0;
+            SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1])
+                any = any || m->feature[(size_t)item * (size_t)m->features + (size_t)f] != 0;
             if (any)
                 m->used[count++] = f;
         }
@@ -154,11 +154,11 @@ static sw_status make_features(sw_model *m) {
             m->row_limit[m->sums[i].feature - m->first_row] = (double)m->sums[i].limit;
     for (int g = 0; g < m->groups; g++) {
         int first = m->first_word[g], end = m->first_word[g + 1];
-        SW_EACH_ITEM(item, m->root, first, end)
-        fill_item(m, item);
+        SW_EACH_ITEM (item, m->root, first, end)
+            fill_item(m, item);
         for (int f = 0; f < m->features; f++) {
             double least = INFINITY, most = -INFINITY;
-            SW_EACH_ITEM(item, m->root, first, end) {
+            SW_EACH_ITEM (item, m->root, first, end) {
                 double x = m->feature[(size_t)item * (size_t)m->features + (size_t)f];
                 least = x < least ? x : least;
                 most = x > most ? x : most;
@@ -195,18 +195,18 @@ static sw_status add_not_all(sw_model *m, const sw_not_all *row) {
         return SW_OK;
     }
     const sw_bits *a = &out->sets[0], *b = &out->sets[1];
-    SW_EACH_ITEM(item, m->root, m->first_word[a->group], m->first_word[a->group + 1])
-    if (in_bits(m, a, item)) {
-        sw_word *row_of = &m->clash[(size_t)item * (size_t)m->words];
-        for (int w = m->first_word[b->group]; w < m->first_word[b->group + 1]; w++)
-            row_of[w] |= b->word[w - m->first_word[b->group]];
-    }
-    SW_EACH_ITEM(item, m->root, m->first_word[b->group], m->first_word[b->group + 1])
-    if (in_bits(m, b, item)) {
-        sw_word *row_of = &m->clash[(size_t)item * (size_t)m->words];
-        for (int w = m->first_word[a->group]; w < m->first_word[a->group + 1]; w++)
-            row_of[w] |= a->word[w - m->first_word[a->group]];
-    }
+    SW_EACH_ITEM (item, m->root, m->first_word[a->group], m->first_word[a->group + 1])
+        if (in_bits(m, a, item)) {
+            sw_word *row_of = &m->clash[(size_t)item * (size_t)m->words];
+            for (int w = m->first_word[b->group]; w < m->first_word[b->group + 1]; w++)
+                row_of[w] |= b->word[w - m->first_word[b->group]];
+        }
+    SW_EACH_ITEM (item, m->root, m->first_word[b->group], m->first_word[b->group + 1])
+        if (in_bits(m, b, item)) {
+            sw_word *row_of = &m->clash[(size_t)item * (size_t)m->words];
+            for (int w = m->first_word[a->group]; w < m->first_word[a->group + 1]; w++)
+                row_of[w] |= a->word[w - m->first_word[a->group]];
+        }
     m->clashing[a->group * m->groups + b->group] = true;
     m->clashing[b->group * m->groups + a->group] = true;
     return SW_OK;
@@ -227,7 +227,7 @@ static int64_t amount_of(const sw_model *m, const sw_model_sum *sum, int item) {
 /* A row over at most two groups is pairs that clash. */
 static void sum_as_pairs(sw_model *m, const sw_model_sum *sum, const int *over, int count) {
     int g = over[0], h = count > 1 ? over[1] : over[0];
-    SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1]) {
+    SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
         if (!switches_on(m, sum, item))
             continue;
         if (count == 1) {
@@ -235,10 +235,10 @@ static void sum_as_pairs(sw_model *m, const sw_model_sum *sum, const int *over, 
                 m->root[item / 64] &= ~((sw_word)1 << item % 64);
             continue;
         }
-        SW_EACH_ITEM(other, m->root, m->first_word[h], m->first_word[h + 1])
-        if (switches_on(m, sum, other) &&
-            amount_of(m, sum, item) + amount_of(m, sum, other) > sum->limit)
-            clash(m, item, other);
+        SW_EACH_ITEM (other, m->root, m->first_word[h], m->first_word[h + 1])
+            if (switches_on(m, sum, other) &&
+                amount_of(m, sum, item) + amount_of(m, sum, other) > sum->limit)
+                clash(m, item, other);
     }
 }
 
@@ -304,11 +304,11 @@ static sw_status add_due(sw_model *m, const sw_due *due) {
         bool any = false;
         if (word == NULL)
             return SW_NO_MEMORY;
-        SW_EACH_ITEM(item, m->root, first, end)
-        if (due->due[m->pick_of[item]]) {
-            word[item / 64 - first] |= (sw_word)1 << item % 64;
-            any = true;
-        }
+        SW_EACH_ITEM (item, m->root, first, end)
+            if (due->due[m->pick_of[item]]) {
+                word[item / 64 - first] |= (sw_word)1 << item % 64;
+                any = true;
+            }
         if (any)
             out->sets[out->set_count++] = (sw_bits){g, word};
     }
@@ -319,7 +319,7 @@ static sw_status add_due(sw_model *m, const sw_due *due) {
 static void note_placing(sw_model *m) {
     const sw_placing *placing = &m->program->placing;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
             int pick = m->pick_of[item];
             for (size_t t = 0; t < placing->thing_count && !m->placed[g]; t++)
                 m->placed[g] = placing->things[t].count[pick] > 0;
@@ -364,7 +364,7 @@ static int64_t dearest(const sw_model *m) {
     int64_t sum = 0;
     for (int g = 0; g < m->groups; g++) {
         int64_t most = 0;
-        SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
             int64_t cost = m->program->picks[m->pick_of[item]].cost;
             most = cost > most ? cost : most;
         }

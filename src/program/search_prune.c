@@ -31,11 +31,11 @@ static bool prune_pairs(const sw_model *m, sw_node *node, bool *changed) {
         for (int h = 0; h < m->groups; h++) {
             if (!m->clashing[g * m->groups + h])
                 continue;
-            SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-            if (without_partner(m, node, item, h)) {
-                kill_item(node, item);
-                *changed = true;
-            }
+            SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+                if (without_partner(m, node, item, h)) {
+                    kill_item(node, item);
+                    *changed = true;
+                }
         }
         if (empty(m, node, g))
             return false;
@@ -97,7 +97,7 @@ static bool prune_amounts(const sw_model *m, sw_node *node, const int64_t *amoun
         bool any = false;
         if (in != NULL && !in[g])
             continue;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             int64_t own = amount[m->pick_of[item]];
             if (!any || own < least[g])
                 least[g] = own;
@@ -110,48 +110,26 @@ static bool prune_amounts(const sw_model *m, sw_node *node, const int64_t *amoun
     for (int g = 0; g < m->groups; g++) {
         if (in != NULL && !in[g])
             continue;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-        if (sum - least[g] + amount[m->pick_of[item]] > limit) {
-            kill_item(node, item);
-            *changed = true;
-        }
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (sum - least[g] + amount[m->pick_of[item]] > limit) {
+                kill_item(node, item);
+                *changed = true;
+            }
     }
     return true;
 }
 
-static bool prune_cost(const sw_model *m, sw_node *node, bool *changed) {
-    int64_t least[SW_GROUPS_MOST], sum = sw_certain_dues(m, node);
-    for (int g = 0; g < m->groups; g++) {
-        least[g] = INT64_MAX;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
-            int64_t own = m->program->picks[m->pick_of[item]].cost;
-            least[g] = own < least[g] ? own : least[g];
-        }
-        sum += least[g] == INT64_MAX ? 0 : least[g];
-    }
-    if (sum > m->limit)
-        return false;
-    for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    if (sum - least[g] + m->program->picks[m->pick_of[item]].cost > m->limit) {
-        kill_item(node, item);
-        *changed = true;
-    }
-    return true;
-}
-
-/* No louder than the levels still looked at. */
-static bool prune_noise(const sw_model *m, sw_node *node, bool *changed) {
-    const sw_estimates *e = m->program->estimates;
+/* The same of a feature that all groups add to (whole numbers below 2^53: exact). */
+static bool prune_feature(const sw_model *m, sw_node *node, int feature, double limit,
+                          bool *changed) {
     double least[SW_GROUPS_MOST], sum = 0;
-    if (m->first_row == m->noise || node->high >= e->level_count - 1)
-        return true;
-    double limit = (double)e->level_power[node->high];
+    const double *value = &m->feature[feature];
+    size_t stride = (size_t)m->features;
     for (int g = 0; g < m->groups; g++) {
         bool any = false;
         least[g] = 0;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
-            double own = m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise];
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+            double own = value[(size_t)item * stride];
             if (!any || own < least[g])
                 least[g] = own;
             any = true;
@@ -161,13 +139,24 @@ static bool prune_noise(const sw_model *m, sw_node *node, bool *changed) {
     if (sum > limit)
         return false;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    if (sum - least[g] + m->feature[(size_t)item * (size_t)m->features + (size_t)m->noise] >
-        limit) {
-        kill_item(node, item);
-        *changed = true;
-    }
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (sum - least[g] + value[(size_t)item * stride] > limit) {
+                kill_item(node, item);
+                *changed = true;
+            }
     return true;
+}
+
+static bool prune_cost(const sw_model *m, sw_node *node, bool *changed) {
+    return prune_feature(m, node, 0, (double)(m->limit - sw_certain_dues(m, node)), changed);
+}
+
+/* No louder than the levels still looked at. */
+static bool prune_noise(const sw_model *m, sw_node *node, bool *changed) {
+    const sw_estimates *e = m->program->estimates;
+    if (m->first_row == m->noise || node->high >= e->level_count - 1)
+        return true;
+    return prune_feature(m, node, m->noise, (double)e->level_power[node->high], changed);
 }
 
 static bool prune_rows(const sw_model *m, sw_node *node, bool *changed) {
@@ -193,7 +182,7 @@ static bool prune_listed(const sw_model *m, sw_node *node, const int *listed, bo
     int must = m->request->apart > 0 ? m->request->apart : 1, may = 0, have = 0;
     for (int g = 0; g < m->groups; g++) {
         bool any_alike = false, any_other = false;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             bool like = alike(m, item, listed[g]);
             any_alike = any_alike || like;
             any_other = any_other || !like;
@@ -205,13 +194,13 @@ static bool prune_listed(const sw_model *m, sw_node *node, const int *listed, bo
         return false;
     for (int g = 0; g < m->groups && may == must && have < must; g++) {
         bool any_other = false;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-        any_other = any_other || !alike(m, item, listed[g]);
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-        if (any_other && alike(m, item, listed[g])) {
-            kill_item(node, item);
-            *changed = true;
-        }
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            any_other = any_other || !alike(m, item, listed[g]);
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            if (any_other && alike(m, item, listed[g])) {
+                kill_item(node, item);
+                *changed = true;
+            }
     }
     return true;
 }
@@ -226,7 +215,7 @@ static bool prune_places(const sw_model *m, const sw_node *node, sw_scratch *x, 
     for (int g = 0; g < m->groups; g++) {
         int count = 0;
         x->machine[g] = program->fitouts->present[g];
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             int fitout = program->picks[m->pick_of[item]].fitout;
             /* The same holding from several sellers takes the same places. */
             if (count == 0 || fitout != x->machine[g])

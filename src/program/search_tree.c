@@ -14,7 +14,7 @@
 
 static double density(const sw_model *m, int g, int h) {
     double pairs = 0, all = 0;
-    SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1]) {
+    SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
         const sw_word *row = &m->clash[(size_t)item * (size_t)m->words];
         for (int w = m->first_word[h]; w < m->first_word[h + 1]; w++) {
             for (sw_word in = row[w] & m->root[w]; in != 0; in &= in - 1)
@@ -37,7 +37,7 @@ static bool same_row(const sw_model *m, int a, int b, int g) {
  * in `like`. */
 static int classify(const sw_model *m, int g, int other, int *class_of, int *like) {
     int count = 0;
-    SW_EACH_ITEM(item, m->root, m->first_word[g], m->first_word[g + 1]) {
+    SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
         int c = 0;
         while (c < count && !same_row(m, item, like[c], other))
             c++;
@@ -133,7 +133,7 @@ static void send_up(const sw_model *m, const sw_node *node, sw_scratch *x, int g
     const sw_tie *t = &m->ties[g];
     for (int c = 0; c < t->classes; c++)
         x->class_best[g][c] = -INFINITY;
-    SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+    SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
         int c = t->class_of[item];
         if (x->own[item] > x->class_best[g][c]) {
             x->class_best[g][c] = x->own[item];
@@ -147,8 +147,8 @@ static void send_up(const sw_model *m, const sw_node *node, sw_scratch *x, int g
                 best = x->class_best[g][c];
         x->message[g][p] = best;
     }
-    SW_EACH_ITEM(item, node->alive, m->first_word[t->parent], m->first_word[t->parent + 1])
-    x->own[item] += x->message[g][t->parent_class_of[item]];
+    SW_EACH_ITEM (item, node->alive, m->first_word[t->parent], m->first_word[t->parent + 1])
+        x->own[item] += x->message[g][t->parent_class_of[item]];
 }
 
 /* ---- from the roots to the leaves ------------------------------------------------------ */
@@ -167,7 +167,7 @@ static void send_down(const sw_model *m, const sw_node *node, sw_scratch *x, int
     double *of_class = x->class_above;
     for (int p = 0; p < t->over; p++)
         of_class[p] = -INFINITY;
-    SW_EACH_ITEM(item, node->alive, m->first_word[t->parent], m->first_word[t->parent + 1]) {
+    SW_EACH_ITEM (item, node->alive, m->first_word[t->parent], m->first_word[t->parent + 1]) {
         int p = t->parent_class_of[item];
         if (isfinite(above[p]) && x->value[item] - above[p] > of_class[p])
             of_class[p] = x->value[item] - above[p];
@@ -178,16 +178,16 @@ static void send_down(const sw_model *m, const sw_node *node, sw_scratch *x, int
             if (t->agree[c * t->over + p] && of_class[p] > outside[c])
                 outside[c] = of_class[p];
     }
-    SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    x->value[item] = x->own[item] + outside[t->class_of[item]];
+    SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+        x->value[item] = x->own[item] + outside[t->class_of[item]];
     x->best[g] = x->best[t->parent];
 }
 
 double sw_tree_weigh(const sw_model *m, const sw_node *node, sw_scratch *x) {
     double sum = 0;
     for (int g = 0; g < m->groups; g++)
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1])
-    x->own[item] = x->value[item];
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1])
+            x->own[item] = x->value[item];
     for (int n = m->groups - 1; n >= 0; n--)
         if (m->ties[m->tie_order[n]].parent != SW_NONE)
             send_up(m, node, x, m->tie_order[n]);
@@ -198,7 +198,7 @@ double sw_tree_weigh(const sw_model *m, const sw_node *node, sw_scratch *x) {
             continue;
         }
         x->best[g] = -INFINITY;
-        SW_EACH_ITEM(item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
             x->value[item] = x->own[item];
             if (x->own[item] > x->best[g]) {
                 x->best[g] = x->own[item];
