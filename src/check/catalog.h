@@ -59,16 +59,21 @@ typedef struct sw_site {
     size_t size_count;
     int count;
     int64_t depth_milli; /* -1: not stated */
+    int64_t reach_milli; /* how far tubes must reach; -1: not stated */
     const char *side;    /* NULL: not stated */
     const sw_site_takes *takes;
     size_t takes_count;
+    const char *caution; /* said when something stands there; NULL: none */
+    int part;            /* of a fit-out's site: the part it is on */
 } sw_site;
 
 typedef struct sw_thing {
     const char *kind, *size;
     int count;
     int64_t depth_milli; /* -1: not stated */
+    int64_t reach_milli; /* how far its tubes reach; -1: not stated */
     const char *side;    /* NULL: any */
+    int part;            /* of a fit-out's thing: the part it comes with */
 } sw_thing;
 
 typedef enum sw_state {
@@ -184,8 +189,11 @@ typedef struct sw_load {
 
 typedef struct sw_rule {
     const char *id;
+    const char *name; /* what it is about */
+    const char *unit; /* of its numbers; "" when they count things */
     sw_shape shape;
-    bool hard; /* else a caution */
+    bool hard;  /* else a caution */
+    bool bends; /* may be set aside by agreement */
     const sw_cond *when, *unless;
     size_t when_count, unless_count;
     sw_term left, right;  /* same, among; within: left = need, right = room */

@@ -58,15 +58,22 @@ static void read_among(sw_check *check, const sw_node *at, sw_rule *rule) {
     sw_get_term(check, at, "right", TOKEN | LIST, &rule->right);
 }
 
+static void read_unit(sw_check *check, const sw_node *at, sw_rule *rule) {
+    if (sw_member(at, "unit").json != NULL)
+        sw_get_token(check, at, "unit", SW_OPTIONAL, &rule->unit);
+}
+
 static void read_within(sw_check *check, const sw_node *at, sw_rule *rule) {
     sw_get_term(check, at, "need", NUMBER, &rule->left);
     sw_get_term(check, at, "room", NUMBER, &rule->right);
     sw_get_terms(check, at, "taken", SW_OPTIONAL, 0, NUMBER, &rule->taken, &rule->taken_count);
+    read_unit(check, at, rule);
 }
 
 static void read_supply(sw_check *check, const sw_node *at, sw_rule *rule) {
     read_loads(check, at, "loads", &rule->loads, &rule->load_count);
     read_loads(check, at, "supplies", &rule->supplies, &rule->supply_count);
+    read_unit(check, at, rule);
 }
 
 static void read_unlock(sw_check *check, const sw_node *at, sw_rule *rule) {
@@ -87,31 +94,32 @@ static void read_place(sw_check *check, const sw_node *at, sw_rule *rule) {
 }
 
 typedef struct shape_form {
-    const char *names[12]; /* all that may stand in a rule of this shape */
+    const char *names[14]; /* all that may stand in a rule of this shape */
     size_t name_count;
     void (*read)(sw_check *check, const sw_node *at, sw_rule *rule);
     const char *slots[3]; /* what its sentences may take in */
     size_t slot_count;
 } shape_form;
 
-#define COMMON "id", "shape", "level", "client", "bench", "source"
+#define COMMON "id", "name", "shape", "level", "bends", "client", "bench", "source"
 static const shape_form shapes[] = {
-    [SW_SAME] = {{COMMON, "when", "unless", "left", "right"}, 10, read_same, {"left", "right"}, 2},
+    [SW_SAME] = {{COMMON, "when", "unless", "left", "right"}, 12, read_same, {"left", "right"}, 2},
     [SW_AMONG] =
-        {{COMMON, "when", "unless", "left", "right"}, 10, read_among, {"left", "right"}, 2},
-    [SW_WITHIN] = {{COMMON, "when", "unless", "need", "room", "taken"},
-                   11,
+        {{COMMON, "when", "unless", "left", "right"}, 12, read_among, {"left", "right"}, 2},
+    [SW_WITHIN] = {{COMMON, "when", "unless", "need", "room", "taken", "unit"},
+                   14,
                    read_within,
                    {"need", "room", "short"},
                    3},
-    [SW_SUPPLY] = {{COMMON, "when", "unless", "loads", "supplies"},
-                   10,
+    [SW_SUPPLY] = {{COMMON, "when", "unless", "loads", "supplies", "unit"},
+                   13,
                    read_supply,
                    {"need", "room", "short"},
                    3},
-    [SW_UNLOCK] = {{COMMON, "when", "unless", "to", "needs"}, 10, read_unlock, {NULL}, 0},
-    [SW_CLASH] = {{COMMON, "when", "unless", "of"}, 9, read_clash, {NULL}, 0},
-    [SW_PLACE] = {{COMMON, "kind", "things", "sites"}, 9, read_place, {"need", "room", "short"}, 3},
+    [SW_UNLOCK] = {{COMMON, "when", "unless", "to", "needs"}, 12, read_unlock, {NULL}, 0},
+    [SW_CLASH] = {{COMMON, "when", "unless", "of"}, 11, read_clash, {NULL}, 0},
+    [SW_PLACE] =
+        {{COMMON, "kind", "things", "sites"}, 11, read_place, {"need", "room", "short"}, 3},
 };
 #undef COMMON
 
@@ -144,15 +152,25 @@ static void read_sentence(sw_check *check, const sw_node *at, const char *name,
 
 /* ---- rules ----------------------------------------------------------------------------------- */
 
+static void read_bends(sw_check *check, const sw_node *at, sw_rule *rule) {
+    sw_node bends = sw_member(at, "bends");
+    if (sw_get_flag(check, at, "bends", SW_OPTIONAL, &rule->bends) && rule->bends && !rule->hard)
+        sw_wrong(check, &bends, "a caution forbids nothing that could be set aside",
+                 "take it away, or make the rule hard", "is true in a caution");
+}
+
 static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int index, sw_rule *rule) {
     int shape = 0, level = 0;
-    *rule = (sw_rule){.id = "", .client = "", .bench = "", .source = "", .kind = NULL};
+    *rule = (sw_rule){.id = "", .unit = "", .client = "", .bench = "", .source = ""};
     if (!sw_is_kind(check, at, SW_JSON_OBJECT))
         return;
     rule->id = sw_get_new_id(check, at, ids, index);
     sw_get_text(check, at, "source", SW_REQUIRED, &rule->source);
     if (SW_GET_CHOICE(check, at, "level", SW_REQUIRED, &level, "hard", "caution"))
         rule->hard = level == 0;
+    rule->name = rule->id;
+    sw_get_text(check, at, "name", SW_OPTIONAL, &rule->name);
+    read_bends(check, at, rule);
     if (!SW_GET_CHOICE(check, at, "shape", SW_REQUIRED, &shape, "same", "among", "within", "supply",
                        "unlock", "clash", "place"))
         return;

@@ -6,10 +6,10 @@
 /* More than this on one piece, and places could not be searched in time. */
 #define SITES_LIMIT 64
 
-static bool check_depth(sw_check *check, const sw_node *at, int64_t *out) {
+static bool check_measure(sw_check *check, const sw_node *at, const char *name, int64_t *out) {
     *out = -1;
-    return sw_member(at, "depth_mm").json == NULL ||
-           sw_get_milli(check, at, "depth_mm", SW_OPTIONAL, 0, SW_MILLI_LIMIT, out);
+    return sw_member(at, name).json == NULL ||
+           sw_get_milli(check, at, name, SW_OPTIONAL, 0, SW_MILLI_LIMIT, out);
 }
 
 static bool check_side(sw_check *check, const sw_node *at, const char **out) {
@@ -58,15 +58,19 @@ static bool check_takes(sw_check *check, const sw_node *at, sw_site *out) {
 
 static bool check_site(sw_check *check, const sw_node *at, sw_site *out) {
     sw_node sizes;
-    if (!SW_CHECK_NAMES(check, at, "site", "kind", "sizes", "count", "depth_mm", "side", "takes"))
+    if (!SW_CHECK_NAMES(check, at, "site", "kind", "sizes", "count", "depth_mm", "reach_mm", "side",
+                        "takes", "caution"))
         return false;
     bool good = sw_get_token(check, at, "site", SW_REQUIRED, &out->site);
     good &= sw_get_token(check, at, "kind", SW_REQUIRED, &out->kind);
     good &= sw_get_list(check, at, "sizes", SW_REQUIRED, 1, SITES_LIMIT, &sizes) &&
             sw_check_tokens(check, &sizes, &out->sizes, &out->size_count);
     good &= check_count(check, at, &out->count);
-    good &= check_depth(check, at, &out->depth_milli);
+    good &= check_measure(check, at, "depth_mm", &out->depth_milli);
+    good &= check_measure(check, at, "reach_mm", &out->reach_milli);
     good &= check_side(check, at, &out->side);
+    good &= sw_member(at, "caution").json == NULL ||
+            sw_get_text(check, at, "caution", SW_OPTIONAL, &out->caution);
     return check_takes(check, at, out) && good;
 }
 
@@ -148,12 +152,13 @@ bool sw_check_sites(sw_check *check, const sw_node *list, sw_value *out) {
 /* ---- things ---------------------------------------------------------------------------- */
 
 static bool check_thing(sw_check *check, const sw_node *at, sw_thing *out) {
-    if (!SW_CHECK_NAMES(check, at, "kind", "size", "count", "depth_mm", "side"))
+    if (!SW_CHECK_NAMES(check, at, "kind", "size", "count", "depth_mm", "reach_mm", "side"))
         return false;
     bool good = sw_get_token(check, at, "kind", SW_REQUIRED, &out->kind);
     good &= sw_get_token(check, at, "size", SW_REQUIRED, &out->size);
     good &= check_count(check, at, &out->count);
-    good &= check_depth(check, at, &out->depth_milli);
+    good &= check_measure(check, at, "depth_mm", &out->depth_milli);
+    good &= check_measure(check, at, "reach_mm", &out->reach_milli);
     return check_side(check, at, &out->side) && good;
 }
 

@@ -9,7 +9,7 @@
 /* One kind of piece in the fit-out, with its values after the tasks. */
 typedef struct piece {
     sw_value *values; /* by slot */
-    int count;
+    int part, count;
 } piece;
 
 const sw_value *sw_fitout_value(const sw_fitouts *fitouts, const sw_fitout *fitout, int fact) {
@@ -47,6 +47,7 @@ static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, 
                             bool kept, piece *out) {
     const sw_catalog *catalog = fitouts->catalog;
     int role = fitout->role;
+    out->part = part;
     out->count = count;
     out->values = SW_NEW(fitouts->arena, sw_value, (size_t)fitouts->slot_count[role]);
     if (out->values == NULL)
@@ -161,6 +162,7 @@ static sw_status join_sites(const sw_fitouts *fitouts, const piece *pieces, size
             for (size_t s = 0; s < value->site_count; s++) {
                 sw_site *site = &sites[used++];
                 *site = value->sites[s];
+                site->part = pieces[i].part;
                 sw_site_takes *takes = SW_NEW(fitouts->arena, sw_site_takes, site->takes_count);
                 if (takes == NULL)
                     return SW_NO_MEMORY;
@@ -187,6 +189,7 @@ static sw_status join_things(const sw_fitouts *fitouts, const piece *pieces, siz
     for (size_t i = 0; i < count; i++)
         for (size_t t = 0; t < pieces[i].values[slot].thing_count; t++) {
             things[out->thing_count] = pieces[i].values[slot].things[t];
+            things[out->thing_count].part = pieces[i].part;
             things[out->thing_count++].count *= pieces[i].count;
         }
     out->things = things;

@@ -10,12 +10,14 @@ static bool equal_text(const char *a, const char *b) {
 
 static bool like_things(const sw_thing *a, const sw_thing *b) {
     return strcmp(a->kind, b->kind) == 0 && strcmp(a->size, b->size) == 0 &&
-           a->depth_milli == b->depth_milli && equal_text(a->side, b->side);
+           a->depth_milli == b->depth_milli && a->reach_milli == b->reach_milli &&
+           equal_text(a->side, b->side);
 }
 
 static bool like_sites(const sw_site *a, const sw_site *b) {
     if (strcmp(a->kind, b->kind) != 0 || a->depth_milli != b->depth_milli ||
-        !equal_text(a->side, b->side) || a->size_count != b->size_count)
+        a->reach_milli != b->reach_milli || !equal_text(a->side, b->side) ||
+        a->size_count != b->size_count)
         return false;
     for (size_t i = 0; i < a->size_count; i++)
         if (strcmp(a->sizes[i], b->sizes[i]) != 0)

@@ -38,6 +38,8 @@ bool sw_thing_fits(const sw_thing *thing, const sw_site *site) {
         return false;
     if (thing->depth_milli >= 0 && site->depth_milli >= 0 && thing->depth_milli > site->depth_milli)
         return false;
+    if (thing->reach_milli >= 0 && site->reach_milli >= 0 && thing->reach_milli < site->reach_milli)
+        return false;
     if (thing->side != NULL && (site->side == NULL || strcmp(thing->side, site->side) != 0))
         return false;
     for (size_t i = 0; i < site->size_count; i++)
@@ -226,7 +228,7 @@ static bool unknown_rule(const sw_fitouts *fitouts, const sw_rule *rule, const i
 /* For every rule a site of its own for what may stay without one: `spare` pieces
  * (NULL: none). */
 static sw_status add_spare(placing *p, sw_term **owner, size_t count, const int *spare) {
-    static const sw_site nowhere = {.site = "", .kind = "", .depth_milli = -1};
+    static const sw_site nowhere = {.site = "", .kind = "", .depth_milli = -1, .reach_milli = -1};
     size_t room = p->site_count;
     for (size_t i = 0; i < count; i++) {
         if (!SW_GROW(p->sites, p->site_room, p->site_count) ||

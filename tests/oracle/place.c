@@ -33,7 +33,11 @@ static bool fits(const Thing *t, const Site *s) {
     const char *side = text_of(t->json, "side", NULL);
     const cJSON *deep = cJSON_GetObjectItemCaseSensitive(t->json, "depth_mm");
     const cJSON *depth = cJSON_GetObjectItemCaseSensitive(s->json, "depth_mm");
+    const cJSON *far = cJSON_GetObjectItemCaseSensitive(s->json, "reach_mm");
+    const cJSON *reach = cJSON_GetObjectItemCaseSensitive(t->json, "reach_mm");
     bool sized = false;
+    if (far && reach && milli_of(reach) < milli_of(far))
+        return false;
     if (t->rule != s->rule)
         return false;
     cJSON_ArrayForEach(size, cJSON_GetObjectItemCaseSensitive(s->json, "sizes")) sized =
