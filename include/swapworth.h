@@ -133,6 +133,23 @@ sw_status sw_render_curve_json(char **out, const sw_answer *answer);
 sw_status sw_render_curve_csv(char **out, const sw_answer *answer);
 sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_style style);
 
+/* ---- what goes with what ------------------------------------------------------- */
+
+typedef enum sw_fits_verdict { SW_FITS, SW_FITS_UNKNOWN, SW_FITS_REFUSED } sw_fits_verdict;
+
+typedef struct sw_fits sw_fits;
+
+/* May these parts go with what stays? Parts by id, each as often as pieces of it; none:
+ * what the rules say of the present machine. Of the options only the time and
+ * `allow_unknown` count. Complaints about the parts name the file "PART". */
+sw_status sw_ask_fits(sw_fits **out, const sw_scenario *scenario, const char *const *parts,
+                      size_t count, const sw_plan_options *options, sw_complaints *complaints);
+void sw_fits_free(sw_fits *fits);
+sw_fits_verdict sw_fits_get_verdict(const sw_fits *fits);
+bool sw_fits_is_settled(const sw_fits *fits); /* false when the time ran out */
+sw_status sw_render_fits_json(char **out, const sw_fits *fits);
+sw_status sw_render_fits_text(char **out, const sw_fits *fits, sw_text_style style);
+
 /* The integer program in CPLEX LP or free MPS form: minimise minus the points
  * (the constant is dropped and stated in a comment). malloc'd: free() it. */
 typedef enum sw_export_form { SW_EXPORT_LP, SW_EXPORT_MPS } sw_export_form;

@@ -5,6 +5,11 @@
  */
 #include "run.h"
 
+#include <stdlib.h>
+#include <string.h>
+
+#include "answer/fits.h"
+
 static sw_allowance allowance_of(const sw_plan_options *options) {
     double now = options->now != NULL ? options->now() : 0;
     return (sw_allowance){options->seconds, options->now, now + options->seconds};
@@ -12,56 +17,46 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
 
 /* The cheapest bundle does what must be done and nothing else. */
 static sw_status find_baseline(sw_run *job, bool whatever_it_costs) {
-    sw_request request = sw_request_for(job->program, SW_AIM_CHEAPEST);
+    sw_request request = sw_request_for(job->setup.program, SW_AIM_CHEAPEST);
     if (whatever_it_costs)
         request.limit = SW_NO_LIMIT;
-    return sw_solve(&job->baseline, job->program, &request, job->allowance, job->complaints);
+    return sw_solve(&job->baseline, job->setup.program, &request, job->allowance, job->complaints);
 }
 
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       bool whatever_it_costs, sw_complaints *complaints) {
     *job = (sw_run){.allowance = allowance_of(options), .complaints = complaints};
     bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
-    sw_status status = sw_fitouts_make(&job->fitouts, scenario, complaints);
-    if (status == SW_OK)
-        status = sw_estimates_make(&job->estimates, job->fitouts, complaints);
-    if (status == SW_OK)
-        status = sw_rulebook_make(&job->book, job->fitouts, allow_unknown);
-    if (status == SW_OK)
-        status = sw_program_make(&job->program, job->fitouts, job->book, job->estimates);
+    sw_status status = sw_setup_make(&job->setup, scenario, allow_unknown, NULL, complaints);
     if (status == SW_OK)
         status = find_baseline(job, whatever_it_costs);
-    if (status != SW_OK || !job->baseline.found)
-        return status;
-    int *machine = SW_NEW(job->program->arena, int, job->program->group_count);
-    if (machine == NULL)
-        return SW_NO_MEMORY;
-    for (size_t g = 0; g < job->program->group_count; g++)
-        machine[g] = job->program->picks[job->baseline.picks[g]].fitout;
-    status = sw_estimates_finish(job->estimates, machine);
-    return status == SW_OK ? sw_program_score(job->program) : status;
+    if (status == SW_OK && job->baseline.found)
+        status = sw_setup_score(&job->setup, job->baseline.picks);
+    return status;
 }
 
 /* What was left out, beside the machine of `picks` or (NULL) the present one. */
 static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) {
-    const sw_program *program = job->program;
+    const sw_program *program = job->setup.program;
     int *machine = SW_NEW(program->arena, int, program->group_count);
     if (machine == NULL)
         return SW_NO_MEMORY;
     for (size_t g = 0; g < program->group_count; g++)
-        machine[g] = picks != NULL ? program->picks[picks[g]].fitout : job->fitouts->present[g];
-    return sw_answer_finish(answer, job->fitouts, job->book, job->estimates, machine);
+        machine[g] =
+            picks != NULL ? program->picks[picks[g]].fitout : job->setup.fitouts->present[g];
+    return sw_answer_finish(answer, job->setup.fitouts, job->setup.book, job->setup.estimates,
+                            machine);
 }
 
 /* The bundles, then what each part of the best one is worth, then what the
  * money is worth. */
 static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
-    sw_inquiry inquiry = {job->program, job->baseline.picks, job->allowance, job->complaints};
+    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints};
     const int *best = NULL;
-    sw_status status = sw_program_presolve(job->program);
+    sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
-        status = sw_bundle_describe(&answer->baseline, answer, job->program, job->baseline.picks,
-                                    job->baseline.picks);
+        status = sw_bundle_describe(&answer->baseline, answer, job->setup.program,
+                                    job->baseline.picks, job->baseline.picks);
     answer->has_baseline = true;
     if (status == SW_OK)
         status = sw_find_ranked(answer, &inquiry, options->best, options->apart, &best);
@@ -83,19 +78,20 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
     if (answer->status == SW_STOPPED_EARLY)
         return finish(answer, job, NULL);
     sw_solution richer;
-    sw_request request = sw_request_for(job->program, SW_AIM_CHEAPEST);
+    sw_request request = sw_request_for(job->setup.program, SW_AIM_CHEAPEST);
     request.limit = SW_NO_LIMIT;
-    sw_status status = sw_solve(&richer, job->program, &request, job->allowance, job->complaints);
+    sw_status status =
+        sw_solve(&richer, job->setup.program, &request, job->allowance, job->complaints);
     answer->needed_open = status == SW_OK && richer.end == SW_END_EARLY;
     if (status == SW_OK && richer.end == SW_END_PROVED)
         answer->needed =
-            richer.tally.cost + sw_invoice_tax(job->fitouts->scenario, richer.tally.cost);
+            richer.tally.cost + sw_invoice_tax(job->setup.fitouts->scenario, richer.tally.cost);
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 
 static sw_status tell_curve(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
-    sw_inquiry inquiry = {job->program, job->baseline.picks, job->allowance, job->complaints};
-    sw_status status = sw_program_presolve(job->program);
+    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints};
+    sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
         status = sw_find_steps(answer, &inquiry, options->curve_from, options->curve_to);
     return status == SW_OK ? finish(answer, job, NULL) : status;
@@ -115,7 +111,7 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
     else if (status == SW_OK)
         status = whole_curve ? tell_curve(answer, job, options) : tell_best(answer, job, options);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
-        sw_complain_of_sites(job->fitouts, complaints);
+        sw_complain_of_sites(job->setup.fitouts, complaints);
     sw_run_free(job);
     if (status == SW_OK)
         *out = answer;
@@ -143,9 +139,9 @@ sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_optio
     size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(&job, scenario, options, false, complaints);
     if (status == SW_OK)
-        status = sw_program_write(&text, job.program, form);
+        status = sw_program_write(&text, job.setup.program, form);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
-        sw_complain_of_sites(job.fitouts, complaints);
+        sw_complain_of_sites(job.setup.fitouts, complaints);
     sw_run_free(&job);
     if (status == SW_OK)
         *out = text.bytes;
@@ -154,14 +150,52 @@ sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_optio
     return status;
 }
 
+/* The parts by their ids, each once, in byte order. */
+static sw_status read_asked(sw_asked *asked, size_t *count, const sw_scenario *scenario,
+                            const char *const *parts, size_t part_count,
+                            sw_complaints *complaints) {
+    sw_status status = SW_OK;
+    *count = 0;
+    for (size_t i = 0; i < part_count; i++) {
+        int part = sw_part_named(scenario, parts[i], complaints);
+        if (part == SW_NONE) {
+            status = SW_BAD_DATA;
+            continue;
+        }
+        size_t at = 0;
+        while (at < *count &&
+               strcmp(scenario->parts[asked[at].part].id, scenario->parts[part].id) < 0)
+            at++;
+        bool again = at < *count && asked[at].part == part;
+        for (size_t k = (*count)++; !again && k > at; k--)
+            asked[k] = asked[k - 1];
+        if (again)
+            (*count)--;
+        asked[at] = (sw_asked){part, again ? asked[at].count + 1 : 1};
+    }
+    return status;
+}
+
+sw_status sw_ask_fits(sw_fits **out, const sw_scenario *scenario, const char *const *parts,
+                      size_t count, const sw_plan_options *options, sw_complaints *complaints) {
+    sw_asked *asked = calloc(count + 1, sizeof *asked);
+    size_t asked_count = 0;
+    sw_status status = asked == NULL
+                           ? SW_NO_MEMORY
+                           : read_asked(asked, &asked_count, scenario, parts, count, complaints);
+    if (status == SW_OK)
+        status = sw_find_fits(out, scenario, asked, asked_count,
+                              options->allow_unknown || scenario->allow_unknown,
+                              allowance_of(options), complaints);
+    free(asked);
+    return status;
+}
+
 sw_plan_options sw_plan_options_default(void) {
     return (sw_plan_options){.seconds = 60, .best = 1, .curve_to = -1};
 }
 
 void sw_run_free(sw_run *job) {
-    sw_program_free(job->program);
-    sw_rulebook_free(job->book);
-    sw_estimates_free(job->estimates);
-    sw_fitouts_free(job->fitouts);
+    sw_setup_free(&job->setup);
     *job = (sw_run){0};
 }

@@ -3,12 +3,10 @@
 #define SW_RUN_H
 
 #include "answer/answer.h"
+#include "answer/setup.h"
 
 typedef struct sw_run {
-    sw_fitouts *fitouts;
-    sw_estimates *estimates;
-    sw_rulebook *book;
-    sw_program *program;
+    sw_setup setup;
     sw_solution baseline;
     sw_allowance allowance; /* for all solving together */
     sw_complaints *complaints;

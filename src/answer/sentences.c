@@ -3,21 +3,6 @@
 
 #include <string.h>
 
-/* Millionths in the digits they deserve: one decimal from 10 up, three below,
- * no needless zeros: 78.4, 42, 0.125. */
-static void add_millionths(sw_text *text, int64_t millionths) {
-    int64_t milli = sw_divide(millionths, 1000, SW_HALF_UP);
-    if (milli >= 10000 || milli <= -10000)
-        milli = 100 * sw_divide(milli, 100, SW_HALF_UP);
-    uint64_t size = milli < 0 ? (uint64_t)-milli : (uint64_t)milli;
-    sw_text_addf(text, "%s%llu", milli < 0 ? "-" : "", (unsigned long long)(size / 1000));
-    unsigned rest = (unsigned)(size % 1000);
-    if (rest == 0)
-        return;
-    int digits = rest % 100 == 0 ? 1 : rest % 10 == 0 ? 2 : 3;
-    sw_text_addf(text, ".%0*u", digits, digits == 1 ? rest / 100 : digits == 2 ? rest / 10 : rest);
-}
-
 /* "a", "a or b", "a, b or c". */
 static void add_tokens(sw_text *text, const sw_value *value) {
     size_t count = value != NULL ? value->token_count : 0;
@@ -34,11 +19,11 @@ static bool add_slot(sw_text *text, const char *name, size_t length, const sw_ru
     int64_t unit = rule->shape == SW_PLACE ? 1000000 : 1;
     int64_t excess = judgement->excess < 0 ? -judgement->excess : judgement->excess;
     if (length == 4 && memcmp(name, "need", 4) == 0)
-        add_millionths(text, judgement->need * unit);
+        sw_text_add_millionths(text, judgement->need * unit);
     else if (length == 4 && memcmp(name, "room", 4) == 0)
-        add_millionths(text, judgement->room * unit);
+        sw_text_add_millionths(text, judgement->room * unit);
     else if (length == 5 && memcmp(name, "short", 5) == 0)
-        add_millionths(text, excess * unit);
+        sw_text_add_millionths(text, excess * unit);
     else if (length == 4 && memcmp(name, "left", 4) == 0)
         add_tokens(text, judgement->left);
     else if (length == 5 && memcmp(name, "right", 5) == 0)
@@ -64,6 +49,14 @@ const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *ru
     const char *out = text.failed
                           ? NULL
                           : sw_arena_text(arena, text.bytes != NULL ? text.bytes : "", text.length);
+    sw_text_free(&text);
+    return out;
+}
+
+const char *sw_tokens_text(sw_arena *arena, const sw_value *value) {
+    sw_text text = {0};
+    add_tokens(&text, value);
+    const char *out = text.failed ? NULL : sw_arena_copy(arena, text.bytes);
     sw_text_free(&text);
     return out;
 }

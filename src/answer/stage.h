@@ -9,6 +9,9 @@
 const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *rule,
                         const sw_judgement *judgement);
 
+/* "a", "a or b", "a, b or c"; "none". NULL when memory is out. */
+const char *sw_tokens_text(sw_arena *arena, const sw_value *value);
+
 /* A hundred of the currency, in minor units. */
 int64_t sw_hundred(const sw_answer *answer);
 

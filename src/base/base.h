@@ -58,6 +58,9 @@ __attribute__((format(printf, 2, 3)))
 #endif
 void
 sw_text_addf(sw_text *text, const char *format, ...);
+/* Millionths in the digits they deserve: one decimal from 10 up, three below, no
+ * needless zeros: 78.4, 42, 0.125. */
+void sw_text_add_millionths(sw_text *text, int64_t millionths);
 void sw_text_free(sw_text *text);
 
 /* Bytes compare, NULL before everything. */
@@ -110,6 +113,8 @@ bool sw_money_parse(int64_t *out, const char *text, int digits);
 
 /* Minor units as text, always with all decimals; arena-owned, NULL when out. */
 const char *sw_money_text(sw_arena *arena, int64_t minor, int digits);
+/* Millionths as text, exact, without needless zeros. */
+const char *sw_millionths_text(sw_arena *arena, int64_t millionths);
 /* Thousandths as text: `decimals` 0..3, rounded to the nearest. */
 const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals);
 

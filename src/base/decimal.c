@@ -96,3 +96,29 @@ const char *sw_money_text(sw_arena *arena, int64_t minor, int digits) {
 const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals) {
     return decimal_text(arena, sw_divide(milli, powers_of_ten[3 - decimals], SW_HALF_UP), decimals);
 }
+
+void sw_text_add_millionths(sw_text *text, int64_t millionths) {
+    int64_t milli = sw_divide(millionths, 1000, SW_HALF_UP);
+    if (milli >= 10000 || milli <= -10000)
+        milli = 100 * sw_divide(milli, 100, SW_HALF_UP);
+    uint64_t size = milli < 0 ? (uint64_t)-milli : (uint64_t)milli;
+    sw_text_addf(text, "%s%llu", milli < 0 ? "-" : "", (unsigned long long)(size / 1000));
+    unsigned rest = (unsigned)(size % 1000);
+    if (rest == 0)
+        return;
+    int digits = rest % 100 == 0 ? 1 : rest % 10 == 0 ? 2 : 3;
+    sw_text_addf(text, ".%0*u", digits, digits == 1 ? rest / 100 : digits == 2 ? rest / 10 : rest);
+}
+
+const char *sw_millionths_text(sw_arena *arena, int64_t millionths) {
+    uint64_t size = millionths < 0 ? (uint64_t)-millionths : (uint64_t)millionths;
+    uint64_t rest = size % 1000000;
+    const char *sign = millionths < 0 ? "-" : "";
+    int digits = 6;
+    if (rest == 0)
+        return sw_arena_format(arena, "%s%llu", sign, (unsigned long long)(size / 1000000));
+    for (; rest % 10 == 0; rest /= 10)
+        digits--;
+    return sw_arena_format(arena, "%s%llu.%0*llu", sign, (unsigned long long)(size / 1000000),
+                           digits, (unsigned long long)rest);
+}

@@ -53,15 +53,20 @@ static const char *misplaced(const sw_words *words, const char *command) {
         return "--from, --to and --csv belong to curve";
     if (draws && words->budget != NULL)
         return "curve takes --from and --to, not --budget";
+    if (strcmp(command, "fits") == 0 && words->budget != NULL)
+        return "fits takes no --budget: money plays no part in it";
     if (words->json && words->csv)
         return "either --json or --csv";
     return NULL;
 }
 
-/* What is wrong with the words of a command that takes one scenario; NULL: nothing. */
+/* What is wrong with the words of a command about one scenario; NULL: nothing. */
 static const char *misuse_of_one(const sw_words *words, const char *command) {
-    if (words->file_count != 1)
-        return words->file_count == 0 ? "a scenario is missing" : "one scenario at a time, please";
+    bool names_parts = strcmp(command, "fits") == 0;
+    if (words->file_count == 0)
+        return "a scenario is missing";
+    if (words->file_count > 1 && !names_parts)
+        return "one scenario at a time, please";
     if (words->files[0][0] == '\0')
         return "the name of the scenario is empty";
     if (words->output != NULL && words->output[0] == '\0')
@@ -104,7 +109,8 @@ static int code_of(const sw_answer *answer) {
 static int end_with(const sw_words *words, const sw_complaints *complaints, sw_status status) {
     int code = sw_say_complaints(complaints, status);
     const sw_complaint *first = sw_complaints_get(complaints, 0);
-    if (code == SW_EXIT_BAD_DATA && first != NULL && strncmp(first->file, "--", 2) == 0)
+    if (code == SW_EXIT_BAD_DATA && first != NULL &&
+        (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0))
         code = SW_EXIT_USAGE;
     char *text = NULL;
     if (words->json && status != SW_NO_MEMORY &&
@@ -114,30 +120,65 @@ static int end_with(const sw_words *words, const sw_complaints *complaints, sw_s
     return code;
 }
 
-int sw_command_plan(const sw_words *words) {
-    const char *misuse = misuse_of_one(words, "plan");
+/* One question about one scenario, from the words to the text of the answer. */
+typedef struct errand {
+    const sw_words *words;
+    sw_scenario *scenario;
+    sw_plan_options options;
+    sw_complaints *complaints;
+    char *text;
+    int code;
+} errand;
+
+/* Reads the scenario, lets `ask` fill in text and code, gives the text out. */
+static int run_errand(const sw_words *words, const char *command, sw_status (*ask)(errand *)) {
+    const char *misuse = misuse_of_one(words, command);
     if (misuse != NULL)
         return misused(words, misuse);
-    sw_complaints *complaints = sw_complaints_new();
-    sw_scenario *scenario = NULL;
-    sw_answer *answer = NULL;
-    char *text = NULL;
-    sw_plan_options options = options_of(words);
+    errand e = {.words = words, .options = options_of(words), .complaints = sw_complaints_new()};
     sw_status status =
-        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
+        e.complaints == NULL ? SW_NO_MEMORY : read_scenario(&e.scenario, words, e.complaints);
     if (status == SW_OK)
-        status = sw_plan(&answer, scenario, &options, complaints);
-    if (status == SW_OK)
-        status = words->json ? sw_render_plan_json(&text, answer)
-                             : sw_render_plan_text(&text, answer, style_of_output(words));
-    int code = status == SW_OK ? sw_give_out(words, text, code_of(answer))
-                               : end_with(words, complaints, status);
-    free(text);
-    sw_answer_free(answer);
-    sw_scenario_free(scenario);
-    sw_complaints_free(complaints);
+        status = ask(&e);
+    int code = status == SW_OK ? sw_give_out(words, e.text, e.code)
+                               : end_with(words, e.complaints, status);
+    free(e.text);
+    sw_scenario_free(e.scenario);
+    sw_complaints_free(e.complaints);
     return code;
 }
+
+static sw_status ask_plan(errand *e) {
+    sw_answer *answer = NULL;
+    sw_status status = sw_plan(&answer, e->scenario, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of(answer);
+    status = e->words->json ? sw_render_plan_json(&e->text, answer)
+                            : sw_render_plan_text(&e->text, answer, style_of_output(e->words));
+    sw_answer_free(answer);
+    return status;
+}
+
+int sw_command_plan(const sw_words *words) { return run_errand(words, "plan", ask_plan); }
+
+static sw_status ask_fits(errand *e) {
+    static const int codes[] = {[SW_FITS] = SW_EXIT_ANSWERED,
+                                [SW_FITS_UNKNOWN] = SW_EXIT_NOTHING_FITS,
+                                [SW_FITS_REFUSED] = SW_EXIT_NOTHING_FITS};
+    sw_fits *fits = NULL;
+    sw_status status = sw_ask_fits(&fits, e->scenario, (const char *const *)e->words->files + 1,
+                                   (size_t)e->words->file_count - 1, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = sw_fits_is_settled(fits) ? codes[sw_fits_get_verdict(fits)] : SW_EXIT_STOPPED_EARLY;
+    status = e->words->json ? sw_render_fits_json(&e->text, fits)
+                            : sw_render_fits_text(&e->text, fits, style_of_output(e->words));
+    sw_fits_free(fits);
+    return status;
+}
+
+int sw_command_fits(const sw_words *words) { return run_errand(words, "fits", ask_fits); }
 
 /* Reads --from and --to; they may not be the wrong way round. */
 static sw_status read_ends(sw_plan_options *options, const sw_words *words,
@@ -163,56 +204,36 @@ static sw_status render_curve(char **text, const sw_words *words, const sw_answe
     return sw_render_curve_text(text, answer, style_of_output(words));
 }
 
-int sw_command_curve(const sw_words *words) {
-    const char *misuse = misuse_of_one(words, "curve");
-    if (misuse != NULL)
-        return misused(words, misuse);
-    sw_complaints *complaints = sw_complaints_new();
-    sw_scenario *scenario = NULL;
+static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;
-    char *text = NULL;
-    sw_plan_options options = options_of(words);
-    sw_status status =
-        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
+    sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);
     if (status == SW_OK)
-        status = read_ends(&options, words, scenario, complaints);
-    if (status == SW_OK)
-        status = sw_curve(&answer, scenario, &options, complaints);
-    if (status == SW_OK)
-        status = render_curve(&text, words, answer);
-    int code = status == SW_OK ? sw_give_out(words, text, code_of(answer))
-                               : end_with(words, complaints, status);
-    free(text);
+        status = sw_curve(&answer, e->scenario, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of(answer);
+    status = render_curve(&e->text, e->words, answer);
     sw_answer_free(answer);
-    sw_scenario_free(scenario);
-    sw_complaints_free(complaints);
-    return code;
+    return status;
 }
 
-int sw_command_export(const sw_words *words) {
-    const char *misuse = misuse_of_one(words, "export");
-    if (misuse != NULL)
-        return misused(words, misuse);
-    sw_complaints *complaints = sw_complaints_new();
-    sw_scenario *scenario = NULL;
+int sw_command_curve(const sw_words *words) { return run_errand(words, "curve", ask_curve); }
+
+static sw_status ask_export(errand *e) {
     char *text = NULL;
-    sw_plan_options options = options_of(words);
-    sw_status status =
-        complaints == NULL ? SW_NO_MEMORY : read_scenario(&scenario, words, complaints);
-    if (status == SW_OK)
-        status = sw_export(&text, scenario, &options, words->lp ? SW_EXPORT_LP : SW_EXPORT_MPS,
-                           complaints);
-    char *json = NULL;
-    if (status == SW_OK && words->json)
-        status = sw_render_export_json(&json, words->lp ? "lp" : "mps", text);
-    int code = status == SW_OK ? sw_give_out(words, words->json ? json : text, SW_EXIT_ANSWERED)
-                               : end_with(words, complaints, status);
-    free(json);
+    sw_export_form form = e->words->lp ? SW_EXPORT_LP : SW_EXPORT_MPS;
+    sw_status status = sw_export(&text, e->scenario, &e->options, form, e->complaints);
+    e->code = SW_EXIT_ANSWERED;
+    if (status != SW_OK || !e->words->json) {
+        e->text = text;
+        return status;
+    }
+    status = sw_render_export_json(&e->text, e->words->lp ? "lp" : "mps", text);
     free(text);
-    sw_scenario_free(scenario);
-    sw_complaints_free(complaints);
-    return code;
+    return status;
 }
+
+int sw_command_export(const sw_words *words) { return run_errand(words, "export", ask_export); }
 
 static bool is_folder(const char *path) {
     struct stat info;

@@ -32,6 +32,7 @@ typedef struct sw_words {
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
 
 int sw_command_plan(const sw_words *words);
+int sw_command_fits(const sw_words *words);
 int sw_command_curve(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);

@@ -17,6 +17,9 @@ static const command commands[] = {
      "                                        part of the first is worth"},
     {"curve", sw_command_curve,
      "curve SCENARIO [--from M] [--to M]    best points against money, step by step"},
+    {"fits", sw_command_fits,
+     "fits SCENARIO [PART...]               may these parts go with what stays: every rule, with\n"
+     "                                        its numbers, and where each thing stands"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

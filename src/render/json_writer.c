@@ -102,6 +102,11 @@ void sw_writer_money(sw_writer *in, const char *name, int64_t minor, int digits)
     attach(in, name, text != NULL ? cJSON_CreateString(text) : NULL);
 }
 
+void sw_writer_millionths(sw_writer *in, const char *name, int64_t millionths) {
+    const char *text = sw_millionths_text(in->root->arena, millionths);
+    attach(in, name, text != NULL ? cJSON_CreateString(text) : NULL);
+}
+
 void sw_writer_milli(sw_writer *in, const char *name, int64_t milli, int decimals) {
     const char *text = sw_milli_text(in->root->arena, milli, decimals);
     attach(in, name, text != NULL ? cJSON_CreateString(text) : NULL);

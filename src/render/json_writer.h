@@ -20,6 +20,7 @@ void sw_writer_integer(sw_writer *in, const char *name, int64_t number); /* |n| 
 void sw_writer_bool(sw_writer *in, const char *name, bool truth);
 /* Exact decimals as text, so that no reader can round them. */
 void sw_writer_money(sw_writer *in, const char *name, int64_t minor, int digits);
+void sw_writer_millionths(sw_writer *in, const char *name, int64_t millionths);
 void sw_writer_milli(sw_writer *in, const char *name, int64_t milli, int decimals);
 
 #endif

@@ -18,7 +18,9 @@ typedef struct loose_thing {
     const sw_thing *thing;
     const bool *usable; /* [site] of this thing's own rule and fitting */
     int count;
-    int *on; /* [site] how many of it stand there */
+    int *on;   /* [site] how many of it stand there */
+    int *best; /* [site] likewise, in the best placing so far */
+    int rule, role;
 } loose_thing;
 
 typedef struct placing {
@@ -26,7 +28,8 @@ typedef struct placing {
     size_t site_count, site_room;
     loose_thing *things;
     size_t thing_count, thing_room;
-    int tries; /* placings looked at */
+    int tries;      /* placings looked at */
+    bool sheltered; /* sites with a caution are closed */
 } placing;
 
 /* Sites that take each other in circles can be used in more ways than anyone can
@@ -106,6 +109,12 @@ static bool take(placing *p, size_t site, int sign) {
     return enough;
 }
 
+static int64_t keep_best(placing *p, int64_t missed) {
+    for (size_t t = 0; t < p->thing_count; t++)
+        memcpy(p->things[t].best, p->things[t].on, p->site_count * sizeof *p->things[t].on);
+    return missed;
+}
+
 /* Tries how many positions each taking site may use, from site `at` on: few are
  * used by few. Sites not yet decided take nothing, which is
  * a bound from below: nothing better lies behind a bound no better than `best`. */
@@ -115,8 +124,10 @@ static int64_t search(placing *p, size_t at, int64_t best) {
     if (++p->tries > SW_TRIES_MOST)
         return best;
     int64_t missed = missed_with_rooms(p);
-    if (at == p->site_count || missed >= best)
-        return missed < best ? missed : best;
+    if (missed >= best)
+        return best;
+    if (at == p->site_count)
+        return keep_best(p, missed);
     int most = p->sites[at].free, used = 0;
     bool enough = true;
     for (; used <= most && enough && best > 0; used++) {
@@ -135,8 +146,9 @@ static sw_status add_sites(placing *p, const sw_value *value) {
     for (size_t i = 0; value->state == SW_KNOWN && i < value->site_count; i++) {
         if (!SW_GROW(p->sites, p->site_room, p->site_count))
             return SW_NO_MEMORY;
-        p->sites[p->site_count++] =
-            (open_site){&value->sites[i], base, value->sites[i].count, -1, false};
+        const sw_site *site = &value->sites[i];
+        bool closed = p->sheltered && site->caution != NULL;
+        p->sites[p->site_count++] = (open_site){site, base, closed ? 0 : site->count, -1, false};
     }
     return SW_OK;
 }
@@ -171,9 +183,10 @@ static sw_status gather_sites(const sw_fitouts *fitouts, const int *machine, pla
     return SW_OK;
 }
 
-static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
-                               placing *p, const sw_term *owner, size_t left_out,
-                               sw_arena *scratch) {
+static sw_status gather_things(const sw_rulebook *book, int index, const int *machine, placing *p,
+                               const sw_term *owner, size_t left_out, sw_arena *scratch) {
+    const sw_fitouts *fitouts = book->fitouts;
+    const sw_rule *rule = &book->rules[index];
     for (size_t t = 0; t < rule->thing_count; t++)
         for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
             if (rule->things[t].role != SW_EVERY_ROLE && rule->things[t].role != (int)r)
@@ -186,7 +199,8 @@ static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule, c
                     continue;
                 bool *usable = SW_NEW(scratch, bool, p->site_count);
                 int *on = SW_NEW(scratch, int, p->site_count);
-                if (usable == NULL || on == NULL ||
+                int *best = SW_NEW(scratch, int, p->site_count);
+                if (usable == NULL || on == NULL || best == NULL ||
                     !SW_GROW(p->things, p->thing_room, p->thing_count))
                     return SW_NO_MEMORY;
                 for (size_t s = 0; s < p->site_count; s++)
@@ -194,7 +208,8 @@ static sw_status gather_things(const sw_fitouts *fitouts, const sw_rule *rule, c
                         s == left_out ||
                         (owner[s].role != SW_NONE && sw_thing_fits(thing, p->sites[s].site) &&
                          term_covers(rule->sites, rule->site_count, owner[s].role, owner[s].fact));
-                p->things[p->thing_count++] = (loose_thing){thing, usable, thing->count, on};
+                p->things[p->thing_count++] =
+                    (loose_thing){thing, usable, thing->count, on, best, index, (int)r};
             }
         }
     return SW_OK;
@@ -241,26 +256,51 @@ static sw_status add_spare(placing *p, sw_term **owner, size_t count, const int 
     return SW_OK;
 }
 
-/* Places the things of `rules` together: how many are asked for, and how many
- * are left that may not be. */
-static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rules, const int *spare,
-                           size_t count, const int *machine, int64_t *missed, int64_t *asked) {
-    placing p = {0};
+/* Where each thing of the best placing stands. */
+static sw_status tell_stands(const placing *p, const sw_term *owner, sw_placement *out,
+                             sw_arena *arena) {
+    size_t most = 0;
+    for (size_t t = 0; t < p->thing_count; t++)
+        for (size_t s = 0; s < p->site_count; s++)
+            most += p->things[t].best[s] > 0;
+    out->stands = SW_NEW(arena, sw_stand, most);
+    if (out->stands == NULL)
+        return SW_NO_MEMORY;
+    for (size_t t = 0; t < p->thing_count; t++)
+        for (size_t s = 0; s < p->site_count; s++) {
+            const loose_thing *thing = &p->things[t];
+            if (thing->best[s] == 0 || owner[s].role == SW_NONE)
+                continue;
+            out->stands[out->stand_count++] =
+                (sw_stand){thing->rule,      thing->thing,  thing->role,
+                           p->sites[s].site, owner[s].role, thing->best[s]};
+        }
+    return SW_OK;
+}
+
+/* Places the things of the rules `of` together: how many are asked for, and how
+ * many are left that may not be; where they stand when `arena` is there. */
+static sw_status place_all(const sw_rulebook *book, const int *of, const int *spare, size_t count,
+                           const int *machine, bool sheltered, sw_placement *out, sw_arena *arena) {
+    placing p = {.sheltered = sheltered};
     sw_term *owner = NULL;
+    *out = (sw_placement){0};
     sw_arena *scratch = sw_arena_new();
-    sw_status status = scratch == NULL ? SW_NO_MEMORY : gather_sites(fitouts, machine, &p, &owner);
+    sw_status status =
+        scratch == NULL ? SW_NO_MEMORY : gather_sites(book->fitouts, machine, &p, &owner);
     size_t first_spare = p.site_count;
     if (status == SW_OK)
         status = add_spare(&p, &owner, count, spare);
     for (size_t i = 0; i < count && status == SW_OK; i++)
-        status = gather_things(fitouts, rules[i], machine, &p, owner, first_spare + i, scratch);
-    *asked = 0;
+        status = gather_things(book, of[i], machine, &p, owner, first_spare + i, scratch);
     for (size_t t = 0; t < p.thing_count; t++)
-        *asked += p.things[t].count;
+        out->asked += p.things[t].count;
     if (status == SW_OK)
-        *missed = *asked == 0 ? 0 : search(&p, 0, *asked);
+        out->left = out->asked == 0 ? 0 : search(&p, 0, out->asked + 1);
     if (p.tries > SW_TRIES_MOST)
         status = SW_BAD_DATA;
+    if (status == SW_OK && arena != NULL)
+        status = tell_stands(&p, owner, out, arena);
     sw_arena_free(scratch);
     free(owner);
     free(p.sites);
@@ -268,11 +308,13 @@ static sw_status place_all(const sw_fitouts *fitouts, const sw_rule *const *rule
     return status;
 }
 
-sw_status sw_judge_place(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
-                         sw_judgement *out) {
-    if (unknown_rule(fitouts, rule, machine, out))
+sw_status sw_judge_place(const sw_rulebook *book, int rule, const int *machine, sw_judgement *out) {
+    sw_placement found;
+    if (unknown_rule(book->fitouts, &book->rules[rule], machine, out))
         return SW_OK;
-    sw_status status = place_all(fitouts, &rule, NULL, 1, machine, &out->excess, &out->need);
+    sw_status status = place_all(book, &rule, NULL, 1, machine, false, &found, NULL);
+    out->need = found.asked;
+    out->excess = found.left;
     out->room = out->need - out->excess;
     out->verdict = out->need == 0 ? SW_MOOT : out->excess > 0 ? SW_BROKEN : SW_HOLDS;
     return status;
@@ -284,21 +326,50 @@ static bool asks(const sw_rulebook *book, size_t rule, const int *machine) {
            !unknown_rule(book->fitouts, &book->rules[rule], machine, &ignored);
 }
 
+/* The hard place rules that ask, and what each may leave; both freed by the caller. */
+static sw_status asking(const sw_rulebook *book, const int *spare, const int *machine, int **of,
+                        int **may_leave, size_t *count) {
+    *of = calloc(book->count + 1, sizeof **of);
+    *may_leave = calloc(book->count + 1, sizeof **may_leave);
+    *count = 0;
+    if (*of == NULL || *may_leave == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < book->count; i++)
+        if (asks(book, i, machine)) {
+            (*may_leave)[*count] = spare[i];
+            (*of)[(*count)++] = (int)i;
+        }
+    return SW_OK;
+}
+
 sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, const int *spare,
                       const int *machine) {
-    const sw_rule **rules = calloc(book->count + 1, sizeof *rules);
-    int *of_rule = calloc(book->count + 1, sizeof *of_rule);
-    size_t count = 0;
-    for (size_t i = 0; rules != NULL && of_rule != NULL && i < book->count; i++)
-        if (asks(book, i, machine)) {
-            of_rule[count] = spare[i];
-            rules[count++] = &book->rules[i];
-        }
-    sw_status status = SW_NO_MEMORY;
-    if (rules != NULL && of_rule != NULL)
-        status = place_all(book->fitouts, rules, of_rule, count, machine, out, asked);
-    free(rules);
-    free(of_rule);
+    int *of, *may_leave;
+    size_t count;
+    sw_placement found = {0};
+    sw_status status = asking(book, spare, machine, &of, &may_leave, &count);
+    if (status == SW_OK)
+        status = place_all(book, of, may_leave, count, machine, false, &found, NULL);
+    *out = found.left;
+    *asked = found.asked;
+    free(of);
+    free(may_leave);
+    return status;
+}
+
+sw_status sw_place_things(sw_placement *out, sw_arena *arena, const sw_rulebook *book,
+                          const int *machine) {
+    int *of, *may_leave;
+    size_t count;
+    sw_status status = asking(book, book->spare, machine, &of, &may_leave, &count);
+    if (status == SW_OK)
+        status = place_all(book, of, may_leave, count, machine, true, out, arena);
+    if (status == SW_OK && out->left > 0)
+        status = place_all(book, of, may_leave, count, machine, false, out, arena);
+    for (size_t i = 0; i < count && status == SW_OK; i++)
+        out->spare += may_leave[i];
+    free(of);
+    free(may_leave);
     return status;
 }
 

@@ -2,6 +2,8 @@
  * and what falls short today taken into account. */
 #include "rules/stage.h"
 
+#include <string.h>
+
 /* `fact` SW_NONE asks for any fact of the role. */
 static bool term_names(const sw_fitouts *fitouts, const sw_term *term, int role, int fact) {
     if (term->fact == SW_NONE || (fact != SW_NONE && term->fact != fact))
@@ -98,7 +100,7 @@ sw_status sw_rule_judge(sw_judgement *out, const sw_rulebook *book, size_t rule,
         sw_judge_clash(book->fitouts, of, machine, out);
         break;
     case SW_PLACE:
-        return sw_judge_place(book->fitouts, of, machine, out);
+        return sw_judge_place(book, (int)rule, machine, out);
     default:
         sw_judge_tokens(book->fitouts, of, machine, out);
         break;
@@ -239,6 +241,12 @@ sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool al
     else
         sw_rulebook_free(book);
     return status;
+}
+
+void sw_rulebook_set_aside(sw_rulebook *book, const char *id) {
+    for (size_t i = 0; i < book->count; i++)
+        if (strcmp(book->rules[i].id, id) == 0)
+            book->rules[i].hard = false;
 }
 
 void sw_rulebook_free(sw_rulebook *book) {

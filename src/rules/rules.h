@@ -43,6 +43,8 @@ void sw_complain_of_sites(const sw_fitouts *fitouts, sw_complaints *complaints);
 
 sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool allow_unknown);
 void sw_rulebook_free(sw_rulebook *book);
+/* The rule forbids nothing from now on; what falls short today stays as measured. */
+void sw_rulebook_set_aside(sw_rulebook *book, const char *id);
 
 /* `machine` is a fit-out index per role. A place rule is judged by itself. */
 sw_status sw_rule_judge(sw_judgement *out, const sw_rulebook *book, size_t rule,
@@ -57,6 +59,29 @@ bool sw_rule_allows(const sw_rulebook *book, size_t rule, const sw_judgement *ju
  * the `spare` [rule] that each may leave; and how many things ask for one. */
 sw_status sw_unplaced(int64_t *out, int64_t *asked, const sw_rulebook *book, const int *spare,
                       const int *machine);
+
+/* Things of a kind standing on a site. */
+typedef struct sw_stand {
+    int rule; /* of the rulebook */
+    const sw_thing *thing;
+    int role; /* the thing's */
+    const sw_site *site;
+    int site_role;
+    int count;
+} sw_stand;
+
+typedef struct sw_placement {
+    int64_t asked; /* things of the hard place rules */
+    int64_t left;  /* without a site, beyond the spare ones */
+    int64_t spare; /* things that may be left */
+    sw_stand *stands;
+    size_t stand_count;
+} sw_placement;
+
+/* Where the things of the hard place rules stand: off the sites with a caution where
+ * that can be. The stands live in `arena`. */
+sw_status sw_place_things(sw_placement *out, sw_arena *arena, const sw_rulebook *book,
+                          const int *machine);
 
 /* The first hard rule that forbids the machine, or SW_NONE in `rule`. Place
  * rules forbid together: the first of them stands for all. */

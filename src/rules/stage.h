@@ -12,8 +12,7 @@ void sw_judge_supply(const sw_fitouts *fitouts, const sw_rule *rule, const int *
                      sw_judgement *out);
 void sw_judge_clash(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
                     sw_judgement *out);
-sw_status sw_judge_place(const sw_fitouts *fitouts, const sw_rule *rule, const int *machine,
-                         sw_judgement *out);
+sw_status sw_judge_place(const sw_rulebook *book, int rule, const int *machine, sw_judgement *out);
 
 /* Fills `spare` from the present machine; it starts at 0 everywhere. */
 sw_status sw_spare_make(sw_rulebook *book);

@@ -1,0 +1,25 @@
+/* A job made ready to be asked: all stages up to the integer program. Questions
+ * that change the job (another price, a wish less) each make their own. */
+#ifndef SW_ANSWER_SETUP_H
+#define SW_ANSWER_SETUP_H
+
+#include "program/program.h"
+
+typedef struct sw_setup {
+    sw_fitouts *fitouts;
+    sw_estimates *estimates;
+    sw_rulebook *book;
+    sw_program *program; /* not scored yet */
+} sw_setup;
+
+/* `aside` [rule of the catalog]: rules that forbid nothing; NULL: none. The scenario must
+ * outlive the setup. On failure there is nothing to free; SW_BAD_DATA without a complaint as
+ * with sw_complain_of_sites. */
+sw_status sw_setup_make(sw_setup *out, const sw_scenario *scenario, bool allow_unknown,
+                        const bool *aside, sw_complaints *complaints);
+/* Scores the program against the machine of `picks` (one per group), or against the
+ * present one (NULL). */
+sw_status sw_setup_score(sw_setup *setup, const int *picks);
+void sw_setup_free(sw_setup *setup);
+
+#endif
