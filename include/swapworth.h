@@ -150,6 +150,17 @@ bool sw_fits_is_settled(const sw_fits *fits); /* false when the time ran out */
 sw_status sw_render_fits_json(char **out, const sw_fits *fits);
 sw_status sw_render_fits_text(char **out, const sw_fits *fits, sw_text_style style);
 
+/* Why is the part in the best bundle, or is not? By its id; `over`: the id of another part
+ * that it is compared with, or NULL. */
+typedef struct sw_why sw_why;
+sw_status sw_ask_why(sw_why **out, const sw_scenario *scenario, const char *part, const char *over,
+                     const sw_plan_options *options, sw_complaints *complaints);
+void sw_why_free(sw_why *why);
+sw_answer_status sw_why_get_status(const sw_why *why);
+bool sw_why_is_settled(const sw_why *why);
+sw_status sw_render_why_json(char **out, const sw_why *why);
+sw_status sw_render_why_text(char **out, const sw_why *why, sw_text_style style);
+
 /* The integer program in CPLEX LP or free MPS form: minimise minus the points
  * (the constant is dropped and stated in a comment). malloc'd: free() it. */
 typedef enum sw_export_form { SW_EXPORT_LP, SW_EXPORT_MPS } sw_export_form;

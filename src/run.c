@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "answer/fits.h"
+#include "answer/why.h"
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
     double now = options->now != NULL ? options->now() : 0;
@@ -111,7 +111,7 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
     else if (status == SW_OK)
         status = whole_curve ? tell_curve(answer, job, options) : tell_best(answer, job, options);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
-        sw_complain_of_sites(job->setup.fitouts, complaints);
+        sw_complain_of_sites(scenario, complaints);
     sw_run_free(job);
     if (status == SW_OK)
         *out = answer;
@@ -141,7 +141,7 @@ sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_optio
     if (status == SW_OK)
         status = sw_program_write(&text, job.setup.program, form);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
-        sw_complain_of_sites(job.setup.fitouts, complaints);
+        sw_complain_of_sites(scenario, complaints);
     sw_run_free(&job);
     if (status == SW_OK)
         *out = text.bytes;
@@ -189,6 +189,18 @@ sw_status sw_ask_fits(sw_fits **out, const sw_scenario *scenario, const char *co
                               allowance_of(options), complaints);
     free(asked);
     return status;
+}
+
+sw_status sw_ask_why(sw_why **out, const sw_scenario *scenario, const char *part, const char *over,
+                     const sw_plan_options *options, sw_complaints *complaints) {
+    int index = sw_part_named(scenario, part, complaints), other = SW_NONE;
+    if (over != NULL)
+        other = sw_part_named(scenario, over, complaints);
+    if (index == SW_NONE || (over != NULL && other == SW_NONE))
+        return SW_BAD_DATA;
+    return sw_find_why(out, scenario, index, other,
+                       options->allow_unknown || scenario->allow_unknown, allowance_of(options),
+                       complaints);
 }
 
 sw_plan_options sw_plan_options_default(void) {

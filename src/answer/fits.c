@@ -39,7 +39,7 @@ static const char *counts_of(sw_arena *arena, const sw_role *role) {
     const char *text = "";
     for (size_t i = 0; i < role->count_count && text != NULL; i++)
         text = sw_arena_format(arena, "%s%s%d", text,
-                               i == 0                        ? ""
+                               i == 0                       ? ""
                                : i + 1 == role->count_count ? " or "
                                                             : ", ",
                                role->counts[i]);
@@ -60,15 +60,17 @@ static sw_status check_asked(sw_arena *arena, const sw_scenario *scenario, const
                 pieces += asked[k].count;
             }
         if (!allowed_count(role, asked[i].count))
-            sw_complain(complaints, SW_ASKED, id, "roles.json says how many of one part may be added",
-                        "name the part once for each piece", "%d pieces; of the %s come %s of one kind",
-                        asked[i].count, role->name, counts_of(arena, role));
+            sw_complain(
+                complaints, SW_ASKED, id, "roles.json says how many of one part may be added",
+                "name the part once for each piece", "%d pieces; of the %s come %s of one kind",
+                asked[i].count, role->name, counts_of(arena, role));
         else if (kinds > role->new_kinds || pieces > role->most)
-            sw_complain(complaints, SW_ASKED, id, "roles.json says how many new kinds and pieces it takes",
-                        "ask about fewer parts at once",
-                        "%d kinds and %d pieces for the %s, which takes %d new kind%s and %d piece%s",
-                        kinds, pieces, role->name, role->new_kinds, role->new_kinds == 1 ? "" : "s",
-                        role->most, role->most == 1 ? "" : "s");
+            sw_complain(
+                complaints, SW_ASKED, id, "roles.json says how many new kinds and pieces it takes",
+                "ask about fewer parts at once",
+                "%d kinds and %d pieces for the %s, which takes %d new kind%s and %d piece%s",
+                kinds, pieces, role->name, role->new_kinds, role->new_kinds == 1 ? "" : "s",
+                role->most, role->most == 1 ? "" : "s");
     }
     return sw_complaints_count(complaints) > before ? SW_BAD_DATA : SW_OK;
 }
@@ -164,8 +166,7 @@ static const char *kept_by_rule(const teller *t, size_t rule) {
             continue;
         for (size_t i = 0; i < scenario_of(t)->machine_count[r]; i++)
             if (fitout->kept[i] > 0) {
-                const char *name =
-                    scenario_of(t)->parts[scenario_of(t)->machine[r][i].part].name;
+                const char *name = scenario_of(t)->parts[scenario_of(t)->machine[r][i].part].name;
                 text = text == NULL ? sw_arena_copy(t->fits->arena, name)
                                     : sw_arena_format(t->fits->arena, "%s, %s", text, name);
             }
@@ -346,7 +347,8 @@ static sw_status tell_places(const teller *t) {
     return status;
 }
 
-/* ---- the whole --------------------------------------------------------------------------------- */
+/* ---- the whole ---------------------------------------------------------------------------------
+ */
 
 static sw_status tell(sw_fits *fits, sw_setup *setup, const sw_asked *asked, size_t count,
                       sw_allowance allowance, sw_complaints *complaints) {
@@ -362,8 +364,6 @@ static sw_status tell(sw_fits *fits, sw_setup *setup, const sw_asked *asked, siz
         status = tell_rules(&t);
     if (status == SW_OK)
         status = tell_places(&t);
-    if (status == SW_BAD_DATA)
-        sw_complain_of_sites(setup->fitouts, complaints);
     return status;
 }
 
@@ -378,12 +378,13 @@ sw_status sw_find_fits(sw_fits **out, const sw_scenario *scenario, const sw_aske
     }
     trial_job job;
     sw_setup setup = {0};
+    size_t before = sw_complaints_count(complaints);
     fits->arena = arena;
     fits->asked = asked_count > 0;
     fits->title = sw_arena_copy(arena, scenario->title);
-    sw_status status = fits->title == NULL ? SW_NO_MEMORY
-                                           : check_asked(arena, scenario, asked, asked_count,
-                                                         complaints);
+    sw_status status = fits->title == NULL
+                           ? SW_NO_MEMORY
+                           : check_asked(arena, scenario, asked, asked_count, complaints);
     if (status == SW_OK)
         status = make_job(&job, arena, scenario, asked, asked_count);
     if (status == SW_OK)
@@ -391,6 +392,8 @@ sw_status sw_find_fits(sw_fits **out, const sw_scenario *scenario, const sw_aske
     if (status == SW_OK)
         status = tell(fits, &setup, asked, asked_count, allowance, complaints);
     sw_setup_free(&setup);
+    if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
+        sw_complain_of_sites(scenario, complaints);
     if (status == SW_OK)
         *out = fits;
     else

@@ -32,11 +32,11 @@ typedef struct sw_fits_rule {
     sw_shape shape;
     bool hard;
     sw_fits_says says;
-    int64_t need, room;          /* within, supply, place when not moot; millionths */
-    const char *left, *right;    /* same and among, when known: "N5 or N6"; else NULL */
-    const char *client, *bench;  /* when broken, else NULL */
-    const char *kept;            /* "the Board and the Case": present parts that the rule reads and
-                                    that stay; NULL: none */
+    int64_t need, room;         /* within, supply, place when not moot; millionths */
+    const char *left, *right;   /* same and among, when known: "N5 or N6"; else NULL */
+    const char *client, *bench; /* when broken, else NULL */
+    const char *kept;           /* "the Board and the Case": present parts that the rule reads and
+                                   that stay; NULL: none */
     const char *unknown_role, *unknown_role_name; /* when a fact is unknown, else NULL */
     const char *unknown_fact, *unknown_meaning;
 } sw_fits_rule;

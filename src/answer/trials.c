@@ -201,6 +201,12 @@ sw_status sw_trial_machine(int *machine, bool *early, sw_setup *setup, const sw_
     trials t = {.setup = setup};
     bool found = false;
     sw_status status = list_all(&t, asked, asked_count);
+    if (status == SW_OK && t.count == 0) {
+        sw_complain(complaints, SW_ASKED, "", "roles.json says how many pieces a role holds",
+                    "name the part as often as pieces are to come",
+                    "with so many pieces of these the role would hold too few or too many");
+        return SW_BAD_DATA;
+    }
     for (size_t i = 0; i < t.count && status == SW_OK && !found; i++)
         status = obey(&found, machine, &t, &t.list[i * t.role_count], allowance, complaints);
     *early = t.early;

@@ -314,6 +314,7 @@ typedef struct sw_seller {
 typedef struct sw_listing {
     int part, seller;
     int64_t price;
+    int64_t counted; /* towards free delivery: the price, but where a range of prices is asked */
     int stock, days, warranty_months, return_days;
 } sw_listing;
 

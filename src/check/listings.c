@@ -76,6 +76,7 @@ static void read_row(sw_check *check, const sw_csv_row *row, entry *out) {
     listing->seller =
         find_name(check, row, 1, &check->sellers, "name a seller that sellers.json lists");
     read_price(check, row, &listing->price);
+    listing->counted = listing->price;
     read_whole(check, row, 3, &listing->stock);
     read_whole(check, row, 4, &listing->days);
     read_whole(check, row, 5, &listing->warranty_months);

@@ -55,6 +55,8 @@ static const char *misplaced(const sw_words *words, const char *command) {
         return "curve takes --from and --to, not --budget";
     if (strcmp(command, "fits") == 0 && words->budget != NULL)
         return "fits takes no --budget: money plays no part in it";
+    if (strcmp(command, "why") != 0 && words->over != NULL)
+        return "--over belongs to why";
     if (words->json && words->csv)
         return "either --json or --csv";
     return NULL;
@@ -62,10 +64,12 @@ static const char *misplaced(const sw_words *words, const char *command) {
 
 /* What is wrong with the words of a command about one scenario; NULL: nothing. */
 static const char *misuse_of_one(const sw_words *words, const char *command) {
-    bool names_parts = strcmp(command, "fits") == 0;
+    bool names_part = strcmp(command, "why") == 0, names_parts = strcmp(command, "fits") == 0;
     if (words->file_count == 0)
         return "a scenario is missing";
-    if (words->file_count > 1 && !names_parts)
+    if (names_part && words->file_count != 2)
+        return words->file_count == 1 ? "a part is missing" : "one part at a time, please";
+    if (words->file_count > 1 && !names_part && !names_parts)
         return "one scenario at a time, please";
     if (words->files[0][0] == '\0')
         return "the name of the scenario is empty";
@@ -203,6 +207,26 @@ static sw_status render_curve(char **text, const sw_words *words, const sw_answe
         return sw_render_curve_csv(text, answer);
     return sw_render_curve_text(text, answer, style_of_output(words));
 }
+
+static sw_status ask_why(errand *e) {
+    static const int codes[] = {[SW_OPTIMAL] = SW_EXIT_ANSWERED,
+                                [SW_NOTHING_FITS] = SW_EXIT_NOTHING_FITS,
+                                [SW_STOPPED_EARLY] = SW_EXIT_STOPPED_EARLY};
+    sw_why *why = NULL;
+    sw_status status = sw_ask_why(&why, e->scenario, e->words->files[1], e->words->over,
+                                  &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = codes[sw_why_get_status(why)];
+    if (e->code == SW_EXIT_ANSWERED && !sw_why_is_settled(why))
+        e->code = SW_EXIT_STOPPED_EARLY;
+    status = e->words->json ? sw_render_why_json(&e->text, why)
+                            : sw_render_why_text(&e->text, why, style_of_output(e->words));
+    sw_why_free(why);
+    return status;
+}
+
+int sw_command_why(const sw_words *words) { return run_errand(words, "why", ask_why); }
 
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;

@@ -22,8 +22,8 @@ typedef struct sw_words {
     char **files; /* the words that are not options */
     int file_count;
     const char *usage;
-    const char *catalog, *budget, *output, *from, *to; /* NULL when not given */
-    int seconds, best, apart;                          /* 0 when not given */
+    const char *catalog, *budget, *output, *from, *to, *over; /* NULL when not given */
+    int seconds, best, apart;                                 /* 0 when not given */
     bool json, csv, lp, mps, allow_unknown;
 } sw_words;
 
@@ -33,6 +33,7 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
 
 int sw_command_plan(const sw_words *words);
 int sw_command_fits(const sw_words *words);
+int sw_command_why(const sw_words *words);
 int sw_command_curve(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);

@@ -20,6 +20,9 @@ static const command commands[] = {
     {"fits", sw_command_fits,
      "fits SCENARIO [PART...]               may these parts go with what stays: every rule, with\n"
      "                                        its numbers, and where each thing stands"},
+    {"why", sw_command_why,
+     "why SCENARIO PART [--over OTHER]      why the part is in the best bundle, or is not, and\n"
+     "                                        at which prices and weights it would be"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

@@ -18,6 +18,7 @@ static const option options[] = {
     {"--budget", TEXT(budget)},
     {"--from", TEXT(from)},
     {"--to", TEXT(to)},
+    {"--over", TEXT(over)},
     {"-o", TEXT(output)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},

@@ -2,8 +2,10 @@
 #include "fitouts/stage.h"
 
 static sw_line make_line(const sw_fitouts *fitouts, int source, int count) {
-    int64_t goods = fitouts->sources[source].price * count;
-    return (sw_line){source, count, goods, sw_landed(fitouts->scenario, goods)};
+    const sw_source *from = &fitouts->sources[source];
+    int64_t goods = from->price * count;
+    return (sw_line){source, count, goods, from->counted * count,
+                     sw_landed(fitouts->scenario, goods)};
 }
 
 static void add_money(const sw_fitouts *fitouts, const sw_fitout *fitout, sw_choice *choice) {

@@ -19,6 +19,7 @@ typedef struct sw_source {
     int listing; /* or SW_NONE */
     int given;   /* or SW_NONE */
     int64_t price;
+    int64_t counted; /* towards free delivery */
     int stock;
     int days; /* until it is here */
 } sw_source;
@@ -62,8 +63,9 @@ typedef struct sw_fitout {
 typedef struct sw_line {
     int source;
     int count;
-    int64_t goods;  /* price x count, as the seller asks it */
-    int64_t landed; /* with its tax when tax is rounded per line */
+    int64_t goods;   /* price x count, as the seller asks it */
+    int64_t counted; /* of it, towards free delivery */
+    int64_t landed;  /* with its tax when tax is rounded per line */
 } sw_line;
 
 /* A fit-out and who sells its added parts. */

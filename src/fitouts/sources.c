@@ -52,13 +52,13 @@ sw_status sw_sources_make(sw_fitouts *fitouts) {
     for (size_t i = 0; i < catalog->listing_count; i++) {
         const sw_listing *listing = &catalog->listings[i];
         int days = listing->days + catalog->sellers[listing->seller].delivery_days;
-        all[count++] = (sw_source){listing->part,  listing->seller, (int)i, SW_NONE,
-                                   listing->price, listing->stock,  days};
+        all[count++] = (sw_source){listing->part,  listing->seller,  (int)i,         SW_NONE,
+                                   listing->price, listing->counted, listing->stock, days};
     }
     for (size_t i = 0; i < scenario->given_count; i++) {
         const sw_given *given = &scenario->given[i];
         all[count++] =
-            (sw_source){given->part, SW_CLIENT, SW_NONE, (int)i, 0, given->count, given->days};
+            (sw_source){given->part, SW_CLIENT, SW_NONE, (int)i, 0, 0, given->count, given->days};
     }
     fitouts->sources = SW_NEW(fitouts->arena, sw_source, most);
     if (fitouts->sources == NULL)

@@ -8,7 +8,7 @@ static bool bought_from(const sw_fitouts *fitouts, const sw_choice *choice, int 
     for (int l = 0; l < choice->line_count; l++)
         if (fitouts->sources[choice->lines[l].source].seller == seller) {
             any = true;
-            *goods += choice->lines[l].goods;
+            *goods += choice->lines[l].counted;
         }
     return any;
 }

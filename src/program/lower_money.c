@@ -55,7 +55,7 @@ static sw_status add_seller(sw_program *program, int index) {
         for (int l = 0; l < choice->line_count; l++)
             if (fitouts->sources[choice->lines[l].source].seller == index) {
                 due.due[p] = true;
-                due.goods[p] += choice->lines[l].goods;
+                due.goods[p] += choice->lines[l].counted;
             }
     }
     /* Two dues: the errand's minutes are never waived, the delivery may be. */

@@ -38,14 +38,26 @@ int sw_request_compare(const sw_program *program, const sw_request *request, con
     return sw_tally_compare(program, a, a_picks, b, b_picks, request->aim == SW_AIM_BEST);
 }
 
+/* Is something barred in the group? Then what is ahead there may be barred itself. */
+static bool bars_some(const sw_request *request, const sw_group *group) {
+    for (int p = group->first; request->barred != NULL && p < group->first + group->count; p++)
+        if (request->barred[p])
+            return true;
+    return false;
+}
+
 /* What the request bars, and what has too many ahead of it to be the answer. */
 static bool *out_of_request(const sw_program *program, const sw_request *request) {
     bool *out = calloc(program->pick_count + 1, sizeof *out);
-    for (size_t p = 0; out != NULL && p < program->pick_count; p++) {
-        const sw_pick *pick = &program->picks[p];
-        int ahead = request->apart > 0 ? pick->ahead_apart : pick->ahead;
-        out[p] = (request->barred != NULL && request->barred[p]) ||
-                 (ahead > 0 && (size_t)ahead > request->listed_count);
+    for (size_t g = 0; out != NULL && g < program->group_count; g++) {
+        const sw_group *group = &program->groups[g];
+        bool some = bars_some(request, group);
+        for (int p = group->first; p < group->first + group->count; p++) {
+            const sw_pick *pick = &program->picks[p];
+            int ahead = request->apart > 0 ? pick->ahead_apart : pick->ahead;
+            bool behind = ahead > 0 && (size_t)ahead > request->listed_count;
+            out[p] = some ? request->barred[p] : behind;
+        }
     }
     for (size_t g = 0; out != NULL && request->start != NULL && g < program->group_count; g++)
         out[request->start[g]] = request->barred != NULL && request->barred[request->start[g]];

@@ -3,15 +3,14 @@
 
 #include "render/json_writer.h"
 
-static const char *const shapes[] = {[SW_SAME] = "same",     [SW_AMONG] = "among",
-                                     [SW_WITHIN] = "within", [SW_SUPPLY] = "supply",
-                                     [SW_UNLOCK] = "unlock", [SW_CLASH] = "clash",
-                                     [SW_PLACE] = "place"};
+static const char *const shapes[] = {
+    [SW_SAME] = "same",     [SW_AMONG] = "among", [SW_WITHIN] = "within", [SW_SUPPLY] = "supply",
+    [SW_UNLOCK] = "unlock", [SW_CLASH] = "clash", [SW_PLACE] = "place"};
 static const char *const verdicts[] = {
     [SW_FITS] = "fits", [SW_FITS_UNKNOWN] = "unknown", [SW_FITS_REFUSED] = "refused"};
-const char *const sw_fits_words[] = {[SW_SAYS_MOOT] = "moot",       [SW_SAYS_HOLDS] = "holds",
-                                     [SW_SAYS_TODAY] = "today",     [SW_SAYS_REFUSED] = "refused",
-                                     [SW_SAYS_MIND] = "mind",       [SW_SAYS_UNKNOWN] = "unknown"};
+const char *const sw_fits_words[] = {
+    [SW_SAYS_MOOT] = "moot",       [SW_SAYS_HOLDS] = "holds", [SW_SAYS_TODAY] = "today",
+    [SW_SAYS_REFUSED] = "refused", [SW_SAYS_MIND] = "mind",   [SW_SAYS_UNKNOWN] = "unknown"};
 
 static void add_piece(sw_writer *list, const sw_fits_piece *piece, bool with_kept) {
     sw_writer *one = sw_writer_object(list, NULL);

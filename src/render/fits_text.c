@@ -4,8 +4,7 @@
 #include <string.h>
 
 bool sw_fits_measured(const sw_fits_rule *rule) {
-    bool numbers =
-        rule->shape == SW_WITHIN || rule->shape == SW_SUPPLY || rule->shape == SW_PLACE;
+    bool numbers = rule->shape == SW_WITHIN || rule->shape == SW_SUPPLY || rule->shape == SW_PLACE;
     return numbers && rule->says != SW_SAYS_MOOT && rule->unknown_fact == NULL;
 }
 
@@ -83,8 +82,9 @@ static void section(sw_sheet *s, const sw_fits *fits, sw_fits_says says, const c
 }
 
 static const char *pieces(sw_sheet *s, const sw_fits_piece *piece) {
-    return piece->count > 1 ? SW_FORMAT(s, "%s: %d x %s", piece->role_name, piece->count, piece->name)
-                            : SW_FORMAT(s, "%s: %s", piece->role_name, piece->name);
+    return piece->count > 1
+               ? SW_FORMAT(s, "%s: %d x %s", piece->role_name, piece->count, piece->name)
+               : SW_FORMAT(s, "%s: %s", piece->role_name, piece->name);
 }
 
 static bool role_changes(const sw_fits *fits, const char *role) {

@@ -37,6 +37,12 @@ void sw_sheet_head(sw_sheet *sheet, bool money);
 void sw_sheet_bundle(sw_sheet *sheet, const sw_answer_bundle *bundle);
 /* "2 x Name (worn)" */
 const char *sw_sheet_part(sw_sheet *sheet, const sw_answer_part *part);
+/* Where `b` differs from `than`, a line for each role and task; `there` stands before what
+ * `than` holds ("in the best"). */
+void sw_sheet_differences(sw_sheet *sheet, const sw_answer_bundle *b, const sw_answer_bundle *than,
+                          const char *there);
+/* What the role holds after the swap: "A, B kept". */
+const char *sw_sheet_holding(sw_sheet *sheet, const sw_answer_swap *swap);
 /* A use's rate in a bundle, with its unit. */
 const char *sw_sheet_rate(sw_sheet *sheet, const sw_answer_rate *rate);
 /* What the parts of the best bundle are worth, and what its money is. */

@@ -214,8 +214,8 @@ static sw_status spell_out(sw_rulebook *book) {
     return SW_OK;
 }
 
-void sw_complain_of_sites(const sw_fitouts *fitouts, sw_complaints *complaints) {
-    sw_complain(complaints, fitouts->scenario->file, "",
+void sw_complain_of_sites(const sw_scenario *scenario, sw_complaints *complaints) {
+    sw_complain(complaints, scenario->file, "",
                 "every way to use them has to be tried, and there are too many",
                 "give the parts fewer sites with \"takes\", or fewer positions on them",
                 "the sites of this machine or of the parts for it take each other away in circles");

@@ -39,7 +39,7 @@ typedef struct sw_rulebook {
 
 /* Where things are placed, SW_BAD_DATA without a complaint means that the sites
  * take each other away in more ways than can be tried: sw_complain_of_sites. */
-void sw_complain_of_sites(const sw_fitouts *fitouts, sw_complaints *complaints);
+void sw_complain_of_sites(const sw_scenario *scenario, sw_complaints *complaints);
 
 sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool allow_unknown);
 void sw_rulebook_free(sw_rulebook *book);
