@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "answer/conflict.h"
 #include "answer/why.h"
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
@@ -71,7 +72,7 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
     return status == SW_OK ? finish(answer, job, best) : status;
 }
 
-/* Nothing fits: would it with more money? Then say how much it takes. */
+/* Nothing fits: how much it would take, what is in the way, and what mends it. */
 static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
     answer->status = job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
     answer->bound = INT64_MAX;
@@ -86,6 +87,9 @@ static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
     if (status == SW_OK && richer.end == SW_END_PROVED)
         answer->needed =
             richer.tally.cost + sw_invoice_tax(job->setup.fitouts->scenario, richer.tally.cost);
+    if (status == SW_OK)
+        status = sw_find_conflict(answer, job->setup.fitouts->scenario,
+                                  job->setup.book->allow_unknown, job->allowance, job->complaints);
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 

@@ -122,6 +122,46 @@ typedef struct sw_answer_must {
     const char *task;     /* name of the task that must be done, or NULL */
 } sw_answer_must;
 
+typedef enum sw_clause_kind {
+    SW_CLAUSE_RULE,
+    SW_CLAUSE_MUST_REPLACE,
+    SW_CLAUSE_MUST_DO,
+    SW_CLAUSE_KEEP_ROLE,
+    SW_CLAUSE_KEEP_PART,
+    SW_CLAUSE_REPLACE_ROLE,
+    SW_CLAUSE_REPLACE_PART,
+    SW_CLAUSE_AVOID,
+    SW_CLAUSE_LOUDNESS,
+    SW_CLAUSE_DAYS,
+    SW_CLAUSE_MINUTES,
+    SW_CLAUSE_USE, /* a given part that must be used */
+    SW_CLAUSE_UNKNOWN,
+    SW_CLAUSE_BUDGET
+} sw_clause_kind;
+
+/* A term of the job: catalog/FORMATS.md section 14. */
+typedef struct sw_answer_clause {
+    sw_clause_kind kind;
+    const char *id;      /* "rule:socket" */
+    const char *subject; /* name of the rule, part, task, role or maker; "" for the others */
+    int64_t number;      /* sone in thousandths, days, minutes, minor units; else 0 */
+} sw_answer_clause;
+
+/* Terms that cannot hold together, none to spare. */
+typedef struct sw_answer_conflict {
+    sw_answer_clause *clauses;
+    size_t clause_count;
+    bool settled; /* false: the time ran out, and there are no clauses */
+} sw_answer_conflict;
+
+/* Terms that let something fit when they are dropped together. */
+typedef struct sw_answer_mend {
+    sw_answer_clause *clauses;
+    size_t clause_count;
+    int64_t needed;          /* with the budget among them: what it takes at least; else 0 */
+    sw_answer_bundle bundle; /* points against the present machine */
+} sw_answer_mend;
+
 struct sw_answer {
     sw_arena *arena;
     sw_answer_status status;
@@ -138,6 +178,10 @@ struct sw_answer {
     size_t must_count;
     sw_answer_bundle baseline;
     bool has_baseline;
+    sw_answer_conflict conflict; /* nothing fits */
+    sw_answer_mend *mends;       /* best first */
+    size_t mend_count;
+    bool mends_settled;
     int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
     bool needed_open;          /* the time ran out before that was settled */
     sw_answer_bundle *bundles; /* ranked; or the steps of the curve, cheapest first */

@@ -20,8 +20,8 @@ typedef struct entry {
     sw_scenario scenario; /* as the job's, but for that price */
     sw_catalog catalog;
     sw_listing *listings;
-    int asked; /* the listing whose price is asked about */
-    sw_tally rival;      /* the best bundle without the part */
+    int asked;          /* the listing whose price is asked about */
+    sw_tally rival;     /* the best bundle without the part */
     const int *without; /* its picks, in the setup of the job; NULL: there is none */
     const int *machine; /* fit-outs that points are measured against */
     const sw_setup *job_setup;
@@ -80,14 +80,14 @@ static bool *bar_others(const entry *e, const sw_setup *setup) {
 /* A bundle with the part: its bill is `rest` + what the role's change costs + delivery. */
 typedef struct priced {
     const sw_scenario *scenario;
-    int count;            /* pieces of the part bought */
-    int64_t rest;         /* all else of the bill */
-    int64_t beside;       /* the other kind in the role */
-    int64_t offers;       /* for what the role gives up */
-    int64_t goods;        /* others' from the same seller */
-    int64_t delivery;     /* landed; 0 when there is none */
-    int64_t free_from;    /* -1: never free */
-    int64_t limit;        /* the dearest bill that still comes first */
+    int count;         /* pieces of the part bought */
+    int64_t rest;      /* all else of the bill */
+    int64_t beside;    /* the other kind in the role */
+    int64_t offers;    /* for what the role gives up */
+    int64_t goods;     /* others' from the same seller */
+    int64_t delivery;  /* landed; 0 when there is none */
+    int64_t free_from; /* -1: never free */
+    int64_t limit;     /* the dearest bill that still comes first */
 } priced;
 
 static int64_t change_at(const priced *p, int64_t price) {
@@ -230,8 +230,7 @@ static sw_status ask_before(sw_solution *out, entry *e, const sw_setup *setup, b
         return status;
     status = ask_cheapest(out, e, setup, barred, points);
     if (status == SW_OK && out->found)
-        out->found =
-            out->tally.cost <= limit_of(e, setup, &out->tally, out->picks);
+        out->found = out->tally.cost <= limit_of(e, setup, &out->tally, out->picks);
     return status;
 }
 
@@ -242,8 +241,8 @@ static sw_status ask_range(entry *e, sw_range range, bool *found, priced *p) {
     sw_solution solution = {0};
     e->listings[e->asked].price = range.from;
     e->listings[e->asked].counted = range.to;
-    sw_status status = sw_setup_make(&setup, &e->scenario, e->job->allow_unknown, NULL,
-                                     e->job->complaints);
+    sw_status status =
+        sw_setup_make(&setup, &e->scenario, e->job->allow_unknown, NULL, e->job->complaints);
     if (status != SW_OK)
         return status;
     status = sw_estimates_finish(setup.estimates, e->machine);
@@ -264,7 +263,8 @@ static sw_status ask_range(entry *e, sw_range range, bool *found, priced *p) {
 
 /* Both stretches of the bundle, before delivery is free and from there on, within the range:
  * notes what is in, and what is left to be asked (at most three ranges). */
-static sw_status note(entry *e, const priced *p, sw_range range, sw_range *left, size_t *left_count) {
+static sw_status note(entry *e, const priced *p, sw_range range, sw_range *left,
+                      size_t *left_count) {
     int64_t free = first_free(p), at = range.from;
     sw_range stretch[2] = {{range.from, free - 1 < range.to ? free - 1 : range.to},
                            {free > range.from ? free : range.from, range.to}};
@@ -337,8 +337,7 @@ static sw_status tell(sw_why_entry *out, sw_arena *arena, entry *e) {
     if (out->intervals == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < e->in_count; i++) {
-        sw_range *last =
-            out->interval_count > 0 ? &out->intervals[out->interval_count - 1] : NULL;
+        sw_range *last = out->interval_count > 0 ? &out->intervals[out->interval_count - 1] : NULL;
         if (last != NULL && e->in[i].from <= last->to + 1)
             last->to = e->in[i].to > last->to ? e->in[i].to : last->to;
         else

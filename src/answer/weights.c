@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SW_WHOLE 100           /* percent */
+#define SW_WHOLE 100          /* percent */
 #define SW_ROUNDING_POINTS 15 /* thousandths: what rounding every term may add up to */
 
 /* The best bundle at one weight, and the means to score others there. */
@@ -58,9 +58,8 @@ static sw_status solve_probe(probe *out, const scale *s) {
     out->open = best.end != SW_END_PROVED;
     for (size_t g = 0; g < program->group_count && !out->open; g++) {
         out->machine[g] = program->picks[best.picks[g]].fitout;
-        out->holds =
-            out->holds || (program->groups[g].role == job->role &&
-                           sw_holds(out->setup.fitouts, out->machine[g], job->part));
+        out->holds = out->holds || (program->groups[g].role == job->role &&
+                                    sw_holds(out->setup.fitouts, out->machine[g], job->part));
     }
     return SW_OK;
 }
@@ -72,8 +71,8 @@ static sw_status take_probe(probe *out, scale *s, int percent) {
     if (out->machine == NULL)
         return SW_NO_MEMORY;
     set_weights(s, percent);
-    sw_status status = sw_setup_make(&out->setup, &s->scenario, s->job->allow_unknown, NULL,
-                                     s->job->complaints);
+    sw_status status =
+        sw_setup_make(&out->setup, &s->scenario, s->job->allow_unknown, NULL, s->job->complaints);
     if (status == SW_OK)
         status = solve_probe(out, s);
     s->open = s->open || out->open;
@@ -124,9 +123,7 @@ static sw_status between(scale *s, const probe *a, const probe *b) {
     }
     double cross = crossing(a, b);
     int middle = (int)cross;
-    middle = middle <= a->percent ? a->percent + 1
-             : middle >= b->percent ? b->percent - 1
-                                    : middle;
+    middle = middle <= a->percent ? a->percent + 1 : middle >= b->percent ? b->percent - 1 : middle;
     probe m;
     sw_status status = take_probe(&m, s, middle);
     if (status == SW_OK && !s->open) {

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "answer/conflict.h"
 #include "answer/stage.h"
 
 bool sw_holds(const sw_fitouts *fitouts, int fitout, const char *part) {
@@ -53,8 +54,7 @@ static sw_status find_left_out(sw_why *why, const sw_why_job *job, const sw_fito
         if (strcmp(parts[out->part].id, job->part) != 0)
             continue;
         sold = true;
-        const sw_fact *fact =
-            out->fact == SW_NONE ? NULL : &fitouts->catalog->facts[out->fact];
+        const sw_fact *fact = out->fact == SW_NONE ? NULL : &fitouts->catalog->facts[out->fact];
         status = add_left_out(why, words[out->why], fact == NULL ? NULL : fact->name,
                               fact == NULL ? NULL : fact->meaning);
     }
@@ -187,8 +187,8 @@ static sw_status tell_part(sw_why *why, const sw_why_job *job, int part) {
         why->present =
             why->present ||
             strcmp(scenario->parts[scenario->machine[job->role][i].part].id, job->part) == 0;
-    bool all = why->part != NULL && why->name != NULL && why->role != NULL &&
-               why->role_name != NULL;
+    bool all =
+        why->part != NULL && why->name != NULL && why->role != NULL && why->role_name != NULL;
     return all ? SW_OK : SW_NO_MEMORY;
 }
 
@@ -222,12 +222,18 @@ static sw_status tell_bundles(sw_why *why, const sw_why_job *job, sw_setup *setu
 
 /* Weights change nothing of what obeys, but that a part without a fact that some criterion reads is
  * left out only where the criterion weighs something. */
-static bool keeps_out(const sw_why *why) {
-    bool out = (why->standing == SW_STANDS_NEVER && !why->cheapest.open) ||
-               (why->standing == SW_STANDS_DEAR && !why->with.open);
-    for (size_t i = 0; i < why->left_out_count; i++)
-        out = out && strcmp(why->left_out[i].why, "unknown") != 0;
-    return out;
+static bool keeps_out(const sw_why *why, bool doubted) {
+    return !doubted && ((why->standing == SW_STANDS_NEVER && !why->cheapest.open) ||
+                        (why->standing == SW_STANDS_DEAR && !why->with.open));
+}
+
+/* Did an estimate leave the part out for want of a fact? Asked before rules add theirs. */
+static bool is_doubted(const sw_why_job *job, const sw_fitouts *fitouts) {
+    for (size_t i = 0; i < fitouts->left_out_count; i++)
+        if (fitouts->left_out[i].why == SW_OUT_UNKNOWN &&
+            strcmp(job->scenario->parts[fitouts->left_out[i].part].id, job->part) == 0)
+            return true;
+    return false;
 }
 
 static sw_status tell(sw_why *why, const sw_why_job *job, sw_setup *setup, int part, int over) {
@@ -236,29 +242,29 @@ static sw_status tell(sw_why *why, const sw_why_job *job, sw_setup *setup, int p
     sw_status status =
         sw_solve(&baseline, setup->program, &request, job->allowance, job->complaints);
     if (status != SW_OK || !baseline.found) {
-        why->answer->status = status == SW_OK && baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY
-                                                                               : SW_NOTHING_FITS;
+        why->answer->status =
+            status == SW_OK && baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
         return status;
     }
     const int *without = NULL;
+    bool doubted = is_doubted(job, setup->fitouts);
     status = tell_bundles(why, job, setup, over, baseline.picks, part, &without);
     if (status == SW_OK)
         status = find_left_out(why, job, setup->fitouts);
     if (status != SW_OK || why->answer->status != SW_OPTIMAL)
         return status;
     status = find_trial(why, job, part);
-    why->kept_out = keeps_out(why);
+    why->kept_out = keeps_out(why, doubted);
     bool never = why->kept_out && why->standing == SW_STANDS_NEVER;
     if (status == SW_OK && !why->without.open)
-        status =
-            sw_find_entry(&why->entry, why->arena, job, setup, without, baseline.picks, never);
-    if (status == SW_OK)
-        status = sw_find_weights(why, job);
-    return status;
+        status = sw_find_entry(&why->entry, why->arena, job, setup, without, baseline.picks, never);
+    if (status == SW_OK && why->standing == SW_STANDS_NEVER && !why->cheapest.open)
+        status = sw_find_refusal(&why->refusal, why->arena, job);
+    return status == SW_OK ? sw_find_weights(why, job) : status;
 }
 
 static bool open_somewhere(const sw_why *why) {
-    bool open = why->answer->unsettled || !why->entry.settled ||
+    bool open = why->answer->unsettled || !why->entry.settled || !why->refusal.settled ||
                 (why->trial != NULL && why->trial->unsettled);
     for (size_t i = 0; i < why->weight_count; i++)
         open = open || !why->weights[i].settled;
@@ -269,8 +275,9 @@ sw_status sw_find_why(sw_why **out, const sw_scenario *scenario, int part, int o
                       bool allow_unknown, sw_allowance allowance, sw_complaints *complaints) {
     sw_answer *answer = NULL;
     sw_setup setup = {0};
-    sw_why_job job = {scenario,      scenario->parts[part].id, scenario->parts[part].role,
-                      allow_unknown, allowance,                complaints};
+    sw_why_job job = {
+        scenario,  scenario->parts[part].id, scenario->parts[part].role, allow_unknown, allowance,
+        complaints};
     sw_status status = sw_answer_start(&answer, scenario);
     sw_why *why = status == SW_OK ? SW_NEW(answer->arena, sw_why, 1) : NULL;
     if (why == NULL) {
@@ -279,7 +286,7 @@ sw_status sw_find_why(sw_why **out, const sw_scenario *scenario, int part, int o
     }
     why->answer = answer;
     why->arena = answer->arena;
-    why->entry.settled = true;
+    why->entry.settled = why->refusal.settled = true;
     status = tell_part(why, &job, part);
     if (status == SW_OK)
         status = sw_setup_make(&setup, scenario, allow_unknown, NULL, complaints);

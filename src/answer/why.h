@@ -21,7 +21,7 @@ typedef struct sw_range {
 
 /* Why the part is not on offer; the first four are sw_left_out_why. */
 typedef struct sw_why_left_out {
-    const char *why; /* "too-late", "no-stock", "avoided", "unknown", "not-sold" */
+    const char *why;            /* "too-late", "no-stock", "avoided", "unknown", "not-sold" */
     const char *fact, *meaning; /* of "unknown", else NULL */
 } sw_why_left_out;
 
@@ -64,6 +64,7 @@ struct sw_why {
     sw_why_weight *weights;
     size_t weight_count;
     sw_why_over over;
+    sw_answer_conflict refusal; /* where no bundle may hold it: what refuses it */
 };
 
 /* `over` SW_NONE: not asked. Of the options the time and `allow_unknown` count. */
@@ -91,8 +92,7 @@ bool *sw_bar_holders(const sw_program *program, int role, const char *part, bool
 /* `without`, `baseline`: picks of the best bundle without the part (NULL: there is none), and
  * of the bundle that points are measured against. `never`: no bundle holds it at any price. */
 sw_status sw_find_entry(sw_why_entry *out, sw_arena *arena, const sw_why_job *job,
-                        const sw_setup *setup, const int *without, const int *baseline,
-                        bool never);
+                        const sw_setup *setup, const int *without, const int *baseline, bool never);
 sw_status sw_find_weights(sw_why *why, const sw_why_job *job);
 
 #endif

@@ -39,17 +39,30 @@ static void read_names(sw_job *job, const sw_node *wishes, const char *name, boo
     }
 }
 
+bool sw_is_avoided(const sw_part *part, const char *name) {
+    return strcmp(part->id, name) == 0 || strcmp(part->maker, name) == 0;
+}
+
 static void avoid(sw_job *job, const char *name, bool *found) {
     sw_scenario *scenario = job->scenario;
     for (size_t p = 0; p < scenario->part_count; p++)
-        if (strcmp(scenario->parts[p].id, name) == 0 || strcmp(scenario->parts[p].maker, name) == 0)
+        if (sw_is_avoided(&scenario->parts[p], name))
             scenario->avoid_part[p] = *found = true;
+    const char *kept = sw_keep_text(job->check, name);
+    for (size_t i = 0; i < scenario->avoid_count && kept != NULL; i++)
+        if (strcmp(scenario->avoid[i], kept) == 0)
+            return;
+    if (*found && kept != NULL)
+        scenario->avoid[scenario->avoid_count++] = kept;
 }
 
 static void read_avoid(sw_job *job, const sw_node *wishes) {
     sw_check *check = job->check;
     sw_node list;
     if (!sw_get_list(check, wishes, "avoid", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    job->scenario->avoid = SW_KEEP(check, const char *, list.json->count);
+    if (job->scenario->avoid == NULL)
         return;
     for (size_t i = 0; i < list.json->count; i++) {
         sw_node at = sw_element(&list, i);

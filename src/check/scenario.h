@@ -70,9 +70,11 @@ struct sw_scenario {
     size_t use_count;
     sw_taste *tastes;
     size_t taste_count;
-    bool *keep_role, *replace_role;          /* [role] */
-    bool *keep_part, *replace_part;          /* [part] present parts */
-    bool *avoid_part;                        /* [part], makers already spread */
+    bool *keep_role, *replace_role; /* [role] */
+    bool *keep_part, *replace_part; /* [part] present parts */
+    bool *avoid_part;               /* [part], makers already spread */
+    const char **avoid;             /* as written: part ids and makers */
+    size_t avoid_count;
     int64_t loudness_limit_milli;            /* sone; -1: none */
     int days_limit;                          /* -1: none */
     int64_t minutes_limit;                   /* -1: none */
@@ -83,6 +85,9 @@ struct sw_scenario {
     sw_tax tax;
     bool allow_unknown;
 };
+
+/* Is the part one that the wish to avoid `name` (a part id or a maker) is about? */
+bool sw_is_avoided(const sw_part *part, const char *name);
 
 /* What the bundle may cost: total - reserve - sundries, at least 0. */
 int64_t sw_scenario_budget(const sw_scenario *scenario);

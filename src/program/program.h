@@ -195,6 +195,7 @@ typedef struct sw_request {
     size_t listed_count;
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
+    bool any;           /* the first bundle found will do: is there one? It may end early then */
     const int *start;   /* a solution known to be good, or NULL */
 } sw_request;
 

@@ -32,6 +32,8 @@ typedef struct hunt {
 #define SW_NODES_PER_SECOND 2000
 
 static bool time_is_up(hunt *h) {
+    if (h->request->any && h->have)
+        return true;
     if (++h->nodes > h->nodes_most)
         return true;
     if (h->allowance.now != NULL)

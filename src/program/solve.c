@@ -85,7 +85,8 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
         return SW_NO_MEMORY;
     sw_status status = sw_search(out, &given_up, program, request, out_of_it, allowance,
                                  worthwhile ? LLONG_MAX : SW_NODES_MOST);
-    if (status == SW_OK && !worthwhile && given_up) {
+    bool enough = request->any && out->found;
+    if (status == SW_OK && !worthwhile && given_up && !enough) {
         sw_request again = *request;
         if (out->found) {
             again.start = out->picks;

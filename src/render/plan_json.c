@@ -1,5 +1,5 @@
 /* The answer of `plan` as JSON, schema 1: README.md lists the fields. */
-#include "render/answer_json.h"
+#include "render/conflict.h"
 
 const char *const sw_json_statuses[] = {"optimal", "nothing-fits", "stopped-early"};
 
@@ -62,6 +62,10 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
     }
     if (answer->bundle_count > 0)
         sw_json_worth(root, answer);
+    if (answer->status == SW_NOTHING_FITS) {
+        sw_json_conflict(root, "conflict", &answer->conflict);
+        sw_json_mends(root, answer);
+    }
     add_left_out(root, answer);
     return sw_writer_finish(out, root);
 }

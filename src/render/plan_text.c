@@ -1,5 +1,5 @@
 /* The answer of `plan` as a person at the counter reads it. */
-#include "render/sheet.h"
+#include "render/conflict.h"
 
 #include <string.h>
 
@@ -25,29 +25,13 @@ static void musts(sw_sheet *s) {
 
 static void nothing(sw_sheet *s) {
     const sw_answer *a = s->answer;
-    sw_page_gap(&s->page);
     if (a->status == SW_STOPPED_EARLY) {
+        sw_page_gap(&s->page);
         sw_sheet_words(s, "",
                        "The time ran out before any bundle was found. More time may find one.");
         return;
     }
-    if (a->needed_open) {
-        sw_sheet_words(
-            s, "", "Nothing fits this budget. How much more it takes was not settled in the time.");
-        return;
-    }
-    if (a->needed > 0)
-        sw_sheet_words(
-            s, "",
-            SW_FORMAT(s,
-                      "Nothing fits this budget. What must be done takes at least %s %s: %s more.",
-                      sw_sheet_money(s, a->needed), a->currency,
-                      sw_sheet_money(s, a->needed - sw_sheet_to_spend(a))));
-    else
-        sw_sheet_words(
-            s, "",
-            "Nothing fits, at any price: the musts, the wishes and their limits (loudness, days, "
-            "bench minutes) contradict the rules, the parts at hand or each other.");
+    sw_sheet_conflict(s);
 }
 
 static void early(sw_sheet *s) {

@@ -1,7 +1,7 @@
 /* The answer of `why` as JSON: README.md lists the fields. */
 #include "answer/why.h"
 
-#include "render/answer_json.h"
+#include "render/conflict.h"
 #include "render/fits.h"
 
 static const char *const standings[] = {[SW_STANDS_IN] = "in",
@@ -93,6 +93,8 @@ static void add_answer(sw_writer *root, const sw_why *why) {
     add_entry(root, why);
     add_weights(root, why);
     add_over(root, why);
+    if (why->standing == SW_STANDS_NEVER)
+        sw_json_conflict(root, "refusal", &why->refusal);
 }
 
 sw_status sw_render_why_json(char **out, const sw_why *why) {

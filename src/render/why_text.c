@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "render/conflict.h"
 #include "render/differences.h"
 #include "render/fits.h"
 
@@ -61,10 +62,11 @@ static void in_words(sw_sheet *s, const sw_why *why) {
 static void beaten_words(sw_sheet *s, const sw_why *why) {
     const sw_answer_bundle *best = &s->answer->bundles[0], *with = why->with.bundle;
     const sw_answer_swap *there = sw_swap_of(best, why->role);
-    sw_sheet_words(s, "",
-                   SW_FORMAT(s, "It is beaten. The best bundle, of %s points for %s, has in its place: %s.",
-                             points(s, best->points), cost(s, best),
-                             there == NULL ? "what is there today" : sw_sheet_holding(s, there)));
+    sw_sheet_words(
+        s, "",
+        SW_FORMAT(s, "It is beaten. The best bundle, of %s points for %s, has in its place: %s.",
+                  points(s, best->points), cost(s, best),
+                  there == NULL ? "what is there today" : sw_sheet_holding(s, there)));
     const char *behind = best->points == with->points
                              ? "no points fewer, but it costs more or comes later among equals"
                              : SW_FORMAT(s, "%s fewer", points(s, best->points - with->points));
@@ -76,19 +78,29 @@ static void beaten_words(sw_sheet *s, const sw_why *why) {
 
 static void dear_words(sw_sheet *s, const sw_why *why) {
     const sw_answer_bundle *cheapest = why->cheapest.bundle;
-    sw_sheet_words(
-        s, "",
-        SW_FORMAT(s, "It is too dear: a bundle with it takes at least %s, and there are %s to spend: %s more.",
-                  cost(s, cheapest), sw_sheet_money(s, s->answer->budget),
-                  sw_sheet_money(s, cheapest->cost - s->answer->budget)));
+    sw_sheet_words(s, "",
+                   SW_FORMAT(s,
+                             "It is too dear: a bundle with it takes at least %s, and there are %s "
+                             "to spend: %s more.",
+                             cost(s, cheapest), sw_sheet_money(s, s->answer->budget),
+                             sw_sheet_money(s, cheapest->cost - s->answer->budget)));
 }
 
 static void never_words(sw_sheet *s, const sw_why *why) {
+    if (!why->refusal.settled) {
+        sw_sheet_words(s, "",
+                       "No bundle may hold it, whatever it costs. What refuses it was not settled "
+                       "in the time.");
+        return;
+    }
+    if (why->refusal.clause_count == 0) {
+        sw_sheet_words(s, "", "No bundle can hold it. What stands in its way:");
+        return;
+    }
     sw_sheet_words(s, "",
-                   why->left_out_count > 0
-                       ? "No bundle may hold it, whatever it costs. What stands in its way:"
-                       : "No bundle may hold it, whatever it costs: the rules, the musts or the "
-                         "wishes refuse it beside everything on offer.");
+                   "No bundle may hold it, whatever it costs: beside everything on offer it cannot "
+                   "meet all of these.");
+    sw_sheet_clauses(s, &why->refusal);
 }
 
 static void left_out(sw_sheet *s, const sw_why *why) {
@@ -129,7 +141,8 @@ static void refusals(sw_sheet *s, const sw_fits *trial) {
         const sw_fits_rule *rule = &trial->rules[i];
         bool again = i > 0 && strcmp(rule->rule, trial->rules[i - 1].rule) == 0 &&
                      rule->says == trial->rules[i - 1].says;
-        bool forbids = rule->says == SW_SAYS_REFUSED || (rule->says == SW_SAYS_UNKNOWN && rule->hard);
+        bool forbids =
+            rule->says == SW_SAYS_REFUSED || (rule->says == SW_SAYS_UNKNOWN && rule->hard);
         if (!forbids || again)
             continue;
         sw_sheet_fits_rule(s, rule);
@@ -137,17 +150,19 @@ static void refusals(sw_sheet *s, const sw_fits *trial) {
             sw_sheet_words(s, "      ", SW_FORMAT(s, "What stays there: %s.", rule->kept));
     }
     if (trial->places_left > 0)
-        sw_sheet_words(s, "  - ",
-                       SW_FORMAT(s, "things without a place: %lld.", (long long)trial->places_left));
+        sw_sheet_words(
+            s, "  - ",
+            SW_FORMAT(s, "things without a place: %lld.", (long long)trial->places_left));
 }
 
 static void along(sw_sheet *s, const sw_why *why) {
     const sw_answer_bundle *cheapest = why->cheapest.bundle;
     if (cheapest == NULL || why->along_count == 0)
         return;
-    sw_sheet_words(s, "",
-                   SW_FORMAT(s, "It goes in when these change too (the least that this takes in all is %s):",
-                             cost(s, cheapest)));
+    sw_sheet_words(
+        s, "",
+        SW_FORMAT(s, "It goes in when these change too (the least that this takes in all is %s):",
+                  cost(s, cheapest)));
     for (size_t i = 0; i < why->along_count; i++) {
         const sw_answer_swap *swap = sw_swap_of(cheapest, why->along[i]);
         sw_sheet_words(s, "  - ",
@@ -161,8 +176,7 @@ static void trial(sw_sheet *s, const sw_why *why) {
         return;
     sw_page_heading(&s->page, "Put into the machine as it is today", NULL);
     if (why->trial->verdict == SW_FITS) {
-        sw_sheet_words(s, "",
-                       why->trial->task_count > 0 ? "It fits, with this work:" : "It fits.");
+        sw_sheet_words(s, "", why->trial->task_count > 0 ? "It fits, with this work:" : "It fits.");
         for (size_t i = 0; i < why->trial->task_count; i++)
             sw_sheet_words(s, "  - ", why->trial->tasks[i].name);
     } else {
@@ -174,7 +188,8 @@ static void trial(sw_sheet *s, const sw_why *why) {
     along(s, why);
 }
 
-/* ---- prices and weights ------------------------------------------------------------------------ */
+/* ---- prices and weights ------------------------------------------------------------------------
+ */
 
 static const char *interval(sw_sheet *s, const sw_range *range) {
     if (range->from == 0)
@@ -190,22 +205,26 @@ static void entry(sw_sheet *s, const sw_why *why) {
     if (e->seller == NULL)
         return;
     sw_page_heading(&s->page, "Its price", NULL);
-    const char *listed = SW_FORMAT(s, "%s asks %s %s.", e->seller_name,
-                                   sw_sheet_money(s, e->price), s->answer->currency);
+    const char *listed = SW_FORMAT(s, "%s asks %s %s.", e->seller_name, sw_sheet_money(s, e->price),
+                                   s->answer->currency);
     if (!e->settled) {
         sw_sheet_words(
             s, "",
-            SW_FORMAT(s, "%s The time ran out before all prices were settled at which it is in.", listed));
+            SW_FORMAT(s, "%s The time ran out before all prices were settled at which it is in.",
+                      listed));
         return;
     }
     if (e->interval_count == 0) {
-        sw_sheet_words(s, "",
-                       SW_FORMAT(s, "%s At no price, not even for nothing, would it be in the best bundle.", listed));
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s, "%s At no price, not even for nothing, would it be in the best bundle.",
+                      listed));
         return;
     }
     const char *line = "";
     for (size_t i = 0; i < e->interval_count; i++)
-        line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : ", and again ", interval(s, &e->intervals[i]));
+        line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : ", and again ",
+                         interval(s, &e->intervals[i]));
     sw_sheet_words(s, "",
                    SW_FORMAT(s, "%s It would be in the best bundle %s%s.", listed, line,
                              e->interval_count > 1
@@ -232,12 +251,12 @@ static void weights(sw_sheet *s, const sw_why *why) {
     sw_page_heading(&s->page, "If something else mattered more", NULL);
     for (size_t i = 0; i < why->weight_count; i++) {
         const sw_why_weight *weight = &why->weights[i];
-        const char *where = !weight->settled         ? "not settled in the time"
-                            : weight->range_count == 0 ? "at no weight is it in"
-                            : weight->range_count == 1 && weight->ranges[0].from == 0 &&
-                                    weight->ranges[0].to == 100
-                                ? "at any weight it is in"
-                                : SW_FORMAT(s, "it is in %s", ranges(s, weight));
+        const char *where =
+            !weight->settled           ? "not settled in the time"
+            : weight->range_count == 0 ? "at no weight is it in"
+            : weight->range_count == 1 && weight->ranges[0].from == 0 && weight->ranges[0].to == 100
+                ? "at any weight it is in"
+                : SW_FORMAT(s, "it is in %s", ranges(s, weight));
         sw_sheet_words(s, "  - ",
                        SW_FORMAT(s, "%s, %s %% of the whole now: %s.", weight->name,
                                  sw_sheet_text(s, sw_milli_text(s->arena, weight->now_milli, 0)),
@@ -245,7 +264,8 @@ static void weights(sw_sheet *s, const sw_why *why) {
     }
 }
 
-/* ---- over another ------------------------------------------------------------------------------- */
+/* ---- over another -------------------------------------------------------------------------------
+ */
 
 static void over(sw_sheet *s, const sw_why *why) {
     const sw_why_over *o = &why->over;
@@ -268,12 +288,15 @@ static void over(sw_sheet *s, const sw_why *why) {
     }
     int64_t ahead = this->points - other->points;
     sw_sheet_words(s, "",
-                   SW_FORMAT(s, "With %s and not %s the best is %s points for %s; the other way round %s points for %s: %s.",
+                   SW_FORMAT(s,
+                             "With %s and not %s the best is %s points for %s; the other way round "
+                             "%s points for %s: %s.",
                              why->name, o->name, points(s, this->points), cost(s, this),
                              points(s, other->points), cost(s, other),
-                             ahead == 0 ? "as many"
-                                        : SW_FORMAT(s, "%s %s", points(s, ahead < 0 ? -ahead : ahead),
-                                                    ahead > 0 ? "more" : "fewer")));
+                             ahead == 0
+                                 ? "as many"
+                                 : SW_FORMAT(s, "%s %s", points(s, ahead < 0 ? -ahead : ahead),
+                                             ahead > 0 ? "more" : "fewer")));
     compare(s, this, other, SW_FORMAT(s, "with %s", o->name));
 }
 
@@ -290,10 +313,11 @@ sw_status sw_render_why_text(char **out, const sw_why *why, sw_text_style style)
         weights(&s, why);
     } else {
         sw_page_gap(&s.page);
-        sw_sheet_words(&s, "",
-                       why->answer->status == SW_NOTHING_FITS
-                           ? "Nothing fits this job as it stands: \"swapworth plan\" tells what is in the way."
-                           : "The time ran out before the best bundle was settled.");
+        sw_sheet_words(
+            &s, "",
+            why->answer->status == SW_NOTHING_FITS
+                ? "Nothing fits this job as it stands: \"swapworth plan\" tells what is in the way."
+                : "The time ran out before the best bundle was settled.");
     }
     return sw_sheet_finish(out, &s);
 }
