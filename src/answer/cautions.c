@@ -8,9 +8,11 @@
 typedef struct caution_list {
     sw_arena *arena;
     sw_answer_caution *list;
-    size_t count;
+    size_t count, most;
     sw_status status;
 } caution_list;
+
+#define SW_SITES_SAID 16 /* different cautions of sites: nobody reads more */
 
 static void add(caution_list *list, sw_caution_kind kind, const char *id, const char *client,
                 const char *bench) {
@@ -79,12 +81,32 @@ static void add_given(caution_list *list, const sw_fitouts *fitouts, const sw_fi
     }
 }
 
+/* What is said of the sites that things stand on. */
+static void add_sites(caution_list *list, const sw_rulebook *book, const int *machine) {
+    sw_placement placement;
+    sw_status status = sw_place_things(&placement, list->arena, book, machine);
+    if (status != SW_OK) {
+        list->status = status;
+        return;
+    }
+    for (size_t i = 0; i < placement.stand_count; i++) {
+        const sw_stand *stand = &placement.stands[i];
+        bool said = stand->site->caution == NULL;
+        for (size_t k = 0; k < i && !said; k++)
+            said = placement.stands[k].site->caution != NULL &&
+                   strcmp(placement.stands[k].site->caution, stand->site->caution) == 0;
+        if (!said && list->count < list->most)
+            add(list, SW_CAUTION_RULE, book->rules[stand->rule].id, stand->site->caution, NULL);
+    }
+}
+
 sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_rulebook *book,
                                const int *machine) {
     const sw_fitouts *fitouts = book->fitouts;
     const sw_catalog *catalog = fitouts->catalog;
     size_t most = book->count * 2 + catalog->task_count + fitouts->scenario->given_count;
-    caution_list list = {arena, SW_NEW(arena, sw_answer_caution, most), 0, SW_OK};
+    caution_list list = {arena, SW_NEW(arena, sw_answer_caution, most + SW_SITES_SAID), 0,
+                         most + SW_SITES_SAID, SW_OK};
     if (list.list == NULL)
         return SW_NO_MEMORY;
     for (size_t r = 0; r < catalog->role_count; r++) {
@@ -98,6 +120,8 @@ sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_
     }
     for (size_t i = 0; i < book->count && list.status == SW_OK; i++)
         add_rule(&list, book, i, machine);
+    if (list.status == SW_OK)
+        add_sites(&list, book, machine);
     out->cautions = list.list;
     out->caution_count = list.count;
     return list.status;

@@ -174,7 +174,8 @@ sw_status sw_clauses_setup(sw_setup *out, int64_t *limit, const sw_clauses *clau
     return status;
 }
 
-/* ---- telling ---------------------------------------------------------------------------------- */
+/* ---- telling ----------------------------------------------------------------------------------
+ */
 
 static const char *subject_of(const sw_scenario *s, const sw_clause *clause) {
     switch (clause->kind) {
@@ -217,10 +218,10 @@ static int64_t number_of(const sw_scenario *s, const sw_clause *clause) {
 sw_status sw_clause_tell(sw_answer_clause *out, sw_arena *arena, const sw_clauses *clauses,
                          size_t index) {
     const sw_clause *clause = &clauses->list[index];
-    *out = (sw_answer_clause){.kind = clause->kind,
-                              .id = sw_arena_copy(arena, clause->id),
-                              .subject =
-                                  sw_arena_copy(arena, subject_of(clauses->scenario, clause)),
-                              .number = number_of(clauses->scenario, clause)};
+    *out =
+        (sw_answer_clause){.kind = clause->kind,
+                           .id = sw_arena_copy(arena, clause->id),
+                           .subject = sw_arena_copy(arena, subject_of(clauses->scenario, clause)),
+                           .number = number_of(clauses->scenario, clause)};
     return out->id == NULL || out->subject == NULL ? SW_NO_MEMORY : SW_OK;
 }

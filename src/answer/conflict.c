@@ -13,10 +13,9 @@ sw_status sw_quarrel_ask(bool *obeys, sw_quarrel *q, const bool *dropped) {
     sw_setup setup = {0};
     sw_solution found = {0};
     int64_t limit = 0;
-    sw_status status =
-        scratch == NULL
-            ? SW_NO_MEMORY
-            : sw_clauses_setup(&setup, &limit, &q->clauses, dropped, scratch, q->complaints);
+    sw_status status = scratch == NULL ? SW_NO_MEMORY
+                                       : sw_clauses_setup(&setup, &limit, &q->clauses, dropped,
+                                                          scratch, q->complaints);
     if (status == SW_OK) {
         sw_request request = sw_request_for(setup.program, SW_AIM_CHEAPEST);
         request.limit = limit;
@@ -112,7 +111,8 @@ static sw_status tell_conflict(sw_answer_conflict *out, sw_arena *arena, sw_quar
         return SW_NO_MEMORY;
     for (size_t i = 0; i < quarrel->clauses.count && out->settled && status == SW_OK; i++)
         if (in[i])
-            status = sw_clause_tell(&out->clauses[out->clause_count++], arena, &quarrel->clauses, i);
+            status =
+                sw_clause_tell(&out->clauses[out->clause_count++], arena, &quarrel->clauses, i);
     return status;
 }
 
@@ -122,8 +122,7 @@ sw_status sw_find_refusal(sw_answer_conflict *out, sw_arena *arena, const sw_why
                           .role = job->role,
                           .allowance = job->allowance,
                           .complaints = job->complaints};
-    sw_status status =
-        sw_clauses_make(&quarrel.clauses, arena, job->scenario, job->allow_unknown);
+    sw_status status = sw_clauses_make(&quarrel.clauses, arena, job->scenario, job->allow_unknown);
     size_t count = status == SW_OK ? quarrel.clauses.count : 0;
     bool *in = SW_NEW(arena, bool, count), *dropped = SW_NEW(arena, bool, count);
     if (status == SW_OK && (in == NULL || dropped == NULL))

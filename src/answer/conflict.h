@@ -11,8 +11,8 @@
 /* A question of what can hold together. */
 typedef struct sw_quarrel {
     sw_clauses clauses;
-    sw_arena *arena;      /* of what is to last */
-    const char *part;     /* bundles must hold this part, of `role`; NULL: any bundle */
+    sw_arena *arena;  /* of what is to last */
+    const char *part; /* bundles must hold this part, of `role`; NULL: any bundle */
     int role;
     sw_allowance allowance;
     sw_complaints *complaints;

@@ -139,8 +139,7 @@ static sw_status find_needed(sw_answer_mend *out, int64_t *limit, sw_quarrel *q,
     sw_solution cheapest;
     sw_request request = sw_request_for(setup->program, SW_AIM_CHEAPEST);
     request.limit = SW_NO_LIMIT;
-    sw_status status =
-        sw_solve(&cheapest, setup->program, &request, q->allowance, q->complaints);
+    sw_status status = sw_solve(&cheapest, setup->program, &request, q->allowance, q->complaints);
     if (status != SW_OK)
         return status;
     q->early = q->early || cheapest.end != SW_END_PROVED;
@@ -185,8 +184,8 @@ static sw_status tell_mend(sw_answer_mend *out, sw_answer *answer, sw_quarrel *q
         return SW_NO_MEMORY;
     for (size_t i = 0; i < q->clauses.count && status == SW_OK; i++)
         if (dropped[i])
-            status = sw_clause_tell(&out->clauses[out->clause_count++], answer->arena, &q->clauses,
-                                    i);
+            status =
+                sw_clause_tell(&out->clauses[out->clause_count++], answer->arena, &q->clauses, i);
     return status;
 }
 

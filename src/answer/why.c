@@ -267,7 +267,7 @@ static bool open_somewhere(const sw_why *why) {
     bool open = why->answer->unsettled || !why->entry.settled || !why->refusal.settled ||
                 (why->trial != NULL && why->trial->unsettled);
     for (size_t i = 0; i < why->weight_count; i++)
-        open = open || !why->weights[i].settled;
+        open = open || why->weights[i].open_count > 0;
     return open;
 }
 

@@ -36,9 +36,10 @@ typedef struct sw_why_entry {
 typedef struct sw_why_weight {
     const char *criterion, *name;
     int64_t now_milli; /* percent */
-    sw_range *ranges;  /* whole percents */
+    sw_range *ranges;  /* whole percents at which the part is in */
     size_t range_count;
-    bool settled;
+    sw_range *open; /* at which the time ran out before that was settled */
+    size_t open_count;
 } sw_why_weight;
 
 /* What one of the two parts does better than the other. */

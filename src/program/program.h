@@ -195,6 +195,8 @@ typedef struct sw_request {
     size_t listed_count;
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
+    bool points_alone;  /* SW_AIM_BEST: any bundle of the most points will do, whatever it costs
+                           within the limit; asked of the search alone */
     bool any;           /* the first bundle found will do: is there one? It may end early then */
     const int *start;   /* a solution known to be good, or NULL */
 } sw_request;

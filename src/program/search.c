@@ -89,6 +89,9 @@ static bool consider(hunt *h, const int *picks) {
     h->best_tally = tally;
     h->have = true;
     h->known = aim_of(h, &tally);
+    /* Points are whole: what is less than one ahead is no better. */
+    if (h->request->points_alone)
+        h->known += 0.5;
     return true;
 }
 

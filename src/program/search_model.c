@@ -390,6 +390,8 @@ static void set_aim(sw_model *m) {
     m->limit = request->limit < most ? request->limit : most;
     m->point_worth = request->aim == SW_AIM_CHEAPEST ? 0 : 1;
     m->cost_worth = request->aim == SW_AIM_CHEAPEST ? 1 : 1 / ((double)most + 1);
+    if (request->points_alone)
+        m->cost_worth = 0;
     if (request->aim == SW_AIM_WORTHWHILE)
         price_cost(m);
 }

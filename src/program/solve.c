@@ -79,14 +79,14 @@ static sw_status remember(sw_program *program, const sw_solution *found) {
 
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints) {
-    bool given_up = false, worthwhile = request->aim == SW_AIM_WORTHWHILE;
+    bool given_up = false, alone = request->aim == SW_AIM_WORTHWHILE || request->points_alone;
     bool *out_of_it = out_of_request(program, request);
     if (out_of_it == NULL)
         return SW_NO_MEMORY;
     sw_status status = sw_search(out, &given_up, program, request, out_of_it, allowance,
-                                 worthwhile ? LLONG_MAX : SW_NODES_MOST);
+                                 alone ? LLONG_MAX : SW_NODES_MOST);
     bool enough = request->any && out->found;
-    if (status == SW_OK && !worthwhile && given_up && !enough) {
+    if (status == SW_OK && !alone && given_up && !enough) {
         sw_request again = *request;
         if (out->found) {
             again.start = out->picks;

@@ -75,10 +75,10 @@ static const char *drops(sw_sheet *s, const sw_answer_clause *c, const sw_answer
     case SW_CLAUSE_UNKNOWN:
         return "let parts in of which a fact is unknown (--allow-unknown), each with a caution";
     default:
-        return SW_FORMAT(s, "spend %s %s more, %s in all",
-                         sw_sheet_money(s, mend->needed - sw_sheet_to_spend(s->answer)),
-                         s->answer->currency,
-                         sw_sheet_money(s, mend->needed + s->answer->reserve + s->answer->sundries));
+        return SW_FORMAT(
+            s, "spend %s %s more, %s in all",
+            sw_sheet_money(s, mend->needed - sw_sheet_to_spend(s->answer)), s->answer->currency,
+            sw_sheet_money(s, mend->needed + s->answer->reserve + s->answer->sundries));
     }
 }
 
@@ -102,13 +102,14 @@ static void mend(sw_sheet *s, const sw_answer_mend *m, int rank) {
     sw_sheet_words(s, "  ", SW_FORMAT(s, "%d. %s.", rank, capital(s, line)));
     sw_sheet_words(
         s, "     ",
-        SW_FORMAT(s, "The best bundle then: %s points above the machine of today, for %s %s, %lld min.",
-                  sw_sheet_points(s, b->points), sw_sheet_money(s, b->cost), s->answer->currency,
-                  (long long)b->minutes));
+        SW_FORMAT(
+            s, "The best bundle then: %s points above the machine of today, for %s %s, %lld min.",
+            sw_sheet_points(s, b->points), sw_sheet_money(s, b->cost), s->answer->currency,
+            (long long)b->minutes));
     for (size_t i = 0; i < b->swap_count; i++)
-        sw_sheet_words(s, "       - ",
-                       SW_FORMAT(s, "%s: %s", b->swaps[i].role_name,
-                                 sw_sheet_holding(s, &b->swaps[i])));
+        sw_sheet_words(
+            s, "       - ",
+            SW_FORMAT(s, "%s: %s", b->swaps[i].role_name, sw_sheet_holding(s, &b->swaps[i])));
     for (size_t i = 0; i < b->task_count; i++)
         sw_sheet_words(s, "       - ", b->tasks[i].name);
 }
@@ -139,11 +140,12 @@ void sw_sheet_conflict(sw_sheet *s) {
         sw_sheet_words(s, "", "Nothing fits. What is in the way was not settled in the time.");
         return;
     }
-    sw_sheet_words(s, "",
-                   c->clause_count == 1
-                       ? "Nothing fits. This cannot be met:"
-                       : "Nothing fits. These cannot all be met, whatever else is given up, and each "
-                         "of them has its part in it:");
+    sw_sheet_words(
+        s, "",
+        c->clause_count == 1
+            ? "Nothing fits. This cannot be met:"
+            : "Nothing fits. These cannot all be met, whatever else is given up, and each "
+              "of them has its part in it:");
     sw_sheet_clauses(s, c);
     mends(s);
 }

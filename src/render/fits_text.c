@@ -81,6 +81,29 @@ static void section(sw_sheet *s, const sw_fits *fits, sw_fits_says says, const c
             sw_sheet_fits_rule(s, &fits->rules[i]);
 }
 
+static bool compares(const sw_fits_rule *rule) {
+    return rule->left != NULL || sw_fits_measured(rule);
+}
+
+/* What is compared line by line, and the rest in one breath. */
+static void holding(sw_sheet *s, const sw_fits *fits) {
+    const char *rest = "";
+    if (count_of(fits, SW_SAYS_HOLDS) > 0)
+        sw_page_heading(&s->page, "Holds", NULL);
+    for (size_t i = 0; i < fits->rule_count; i++) {
+        const sw_fits_rule *rule = &fits->rules[i];
+        bool again = i > 0 && same_rule(&fits->rules[i - 1], rule);
+        if (rule->says != SW_SAYS_HOLDS || again)
+            continue;
+        if (compares(rule))
+            sw_sheet_fits_rule(s, rule);
+        else
+            rest = SW_FORMAT(s, "%s%s%s", rest, rest[0] == '\0' ? "" : "; ", rule->name);
+    }
+    if (rest[0] != '\0')
+        sw_sheet_words(s, "  - ", SW_FORMAT(s, "nothing against: %s.", rest));
+}
+
 static const char *pieces(sw_sheet *s, const sw_fits_piece *piece) {
     return piece->count > 1
                ? SW_FORMAT(s, "%s: %d x %s", piece->role_name, piece->count, piece->name)
@@ -127,7 +150,7 @@ static void verdict(sw_sheet *s, const sw_fits *fits) {
                        "It cannot be told yet: what is listed under \"Not known\" has to be looked "
                        "up first.");
     else if (refused > 0)
-        sw_sheet_words(s, "", "It does not fit as it is. This is refused:");
+        sw_sheet_words(s, "", "It does not fit as it is.");
     else
         sw_sheet_words(s, "", "It does not fit as it is: not all things find a place together.");
     for (size_t i = 0; i < fits->task_count; i++)
@@ -166,7 +189,7 @@ sw_status sw_render_fits_text(char **out, const sw_fits *fits, sw_text_style sty
     section(&s, fits, SW_SAYS_TODAY, "Falls short today already, and no worse than now");
     section(&s, fits, SW_SAYS_MIND, "Mind");
     stands(&s, fits);
-    section(&s, fits, SW_SAYS_HOLDS, "Holds");
+    holding(&s, fits);
     size_t moot = count_of(fits, SW_SAYS_MOOT);
     if (moot > 0) {
         sw_page_gap(&s.page);

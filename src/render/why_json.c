@@ -45,6 +45,15 @@ static void add_entry(sw_writer *root, const sw_why *why) {
     sw_writer_bool(entry, "settled", why->entry.settled);
 }
 
+static void add_percents(sw_writer *in, const char *name, const sw_range *ranges, size_t count) {
+    sw_writer *list = sw_writer_array(in, name);
+    for (size_t r = 0; r < count; r++) {
+        sw_writer *range = sw_writer_object(list, NULL);
+        sw_writer_integer(range, "from", ranges[r].from);
+        sw_writer_integer(range, "to", ranges[r].to);
+    }
+}
+
 static void add_weights(sw_writer *root, const sw_why *why) {
     sw_writer *list = sw_writer_array(root, "weights");
     for (size_t i = 0; i < why->weight_count; i++) {
@@ -52,13 +61,8 @@ static void add_weights(sw_writer *root, const sw_why *why) {
         sw_writer *one = sw_writer_object(list, NULL);
         sw_writer_text(one, "criterion", weight->criterion);
         sw_writer_milli(one, "now", weight->now_milli, 3);
-        sw_writer *ranges = sw_writer_array(one, "ranges");
-        for (size_t r = 0; r < weight->range_count; r++) {
-            sw_writer *range = sw_writer_object(ranges, NULL);
-            sw_writer_integer(range, "from", weight->ranges[r].from);
-            sw_writer_integer(range, "to", weight->ranges[r].to);
-        }
-        sw_writer_bool(one, "settled", weight->settled);
+        add_percents(one, "ranges", weight->ranges, weight->range_count);
+        add_percents(one, "open", weight->open, weight->open_count);
     }
 }
 

@@ -232,17 +232,34 @@ static void entry(sw_sheet *s, const sw_why *why) {
                                  : ""));
 }
 
-/* "from 0 to 37 and from 80 to 100" */
-static const char *ranges(sw_sheet *s, const sw_why_weight *weight) {
+/* "from 0 to 37 % and from 80 to 100 %" */
+static const char *percents(sw_sheet *s, const sw_range *list, size_t count) {
     const char *line = "";
-    for (size_t i = 0; i < weight->range_count; i++) {
-        const sw_range *range = &weight->ranges[i];
-        const char *one = range->from == range->to
-                              ? SW_FORMAT(s, "at %d %%", (int)range->from)
-                              : SW_FORMAT(s, "from %d to %d %%", (int)range->from, (int)range->to);
+    for (size_t i = 0; i < count; i++) {
+        const char *one =
+            list[i].from == list[i].to
+                ? SW_FORMAT(s, "at %d %%", (int)list[i].from)
+                : SW_FORMAT(s, "from %d to %d %%", (int)list[i].from, (int)list[i].to);
         line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : " and ", one);
     }
     return line;
+}
+
+static const char *where(sw_sheet *s, const sw_why_weight *weight) {
+    bool all =
+        weight->range_count == 1 && weight->ranges[0].from == 0 && weight->ranges[0].to == 100;
+    const char *open = weight->open_count == 0
+                           ? ""
+                           : SW_FORMAT(s, "; not settled in the time %s",
+                                       percents(s, weight->open, weight->open_count));
+    if (weight->open_count == 1 && weight->open[0].from == 0 && weight->open[0].to == 100)
+        return "not settled in the time";
+    if (all)
+        return "it is in at any weight";
+    if (weight->range_count == 0)
+        return SW_FORMAT(s, "it is in at no %s%s",
+                         weight->open_count > 0 ? "other weight" : "weight", open);
+    return SW_FORMAT(s, "it is in %s%s", percents(s, weight->ranges, weight->range_count), open);
 }
 
 static void weights(sw_sheet *s, const sw_why *why) {
@@ -251,16 +268,10 @@ static void weights(sw_sheet *s, const sw_why *why) {
     sw_page_heading(&s->page, "If something else mattered more", NULL);
     for (size_t i = 0; i < why->weight_count; i++) {
         const sw_why_weight *weight = &why->weights[i];
-        const char *where =
-            !weight->settled           ? "not settled in the time"
-            : weight->range_count == 0 ? "at no weight is it in"
-            : weight->range_count == 1 && weight->ranges[0].from == 0 && weight->ranges[0].to == 100
-                ? "at any weight it is in"
-                : SW_FORMAT(s, "it is in %s", ranges(s, weight));
         sw_sheet_words(s, "  - ",
                        SW_FORMAT(s, "%s, %s %% of the whole now: %s.", weight->name,
                                  sw_sheet_text(s, sw_milli_text(s->arena, weight->now_milli, 0)),
-                                 where));
+                                 where(s, weight)));
     }
 }
 
