@@ -72,24 +72,30 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
     return status == SW_OK ? finish(answer, job, best) : status;
 }
 
-/* Nothing fits: how much it would take, what is in the way, and what mends it. */
-static sw_status tell_needed(sw_answer *answer, const sw_run *job) {
-    answer->status = job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
-    answer->bound = INT64_MAX;
-    if (answer->status == SW_STOPPED_EARLY)
-        return finish(answer, job, NULL);
+/* How much the cheapest bundle takes when money is no object. */
+static sw_status find_needed(sw_answer *answer, const sw_run *job) {
     sw_solution richer;
     sw_request request = sw_request_for(job->setup.program, SW_AIM_CHEAPEST);
     request.limit = SW_NO_LIMIT;
     sw_status status =
         sw_solve(&richer, job->setup.program, &request, job->allowance, job->complaints);
-    answer->needed_open = status == SW_OK && richer.end == SW_END_EARLY;
     if (status == SW_OK && richer.end == SW_END_PROVED)
-        answer->needed =
-            richer.tally.cost + sw_invoice_tax(job->setup.fitouts->scenario, richer.tally.cost);
-    if (status == SW_OK)
-        status = sw_find_conflict(answer, job->setup.fitouts->scenario,
-                                  job->setup.book->allow_unknown, job->allowance, job->complaints);
+        answer->needed = sw_total(job->setup.program, &richer.tally);
+    return status;
+}
+
+/* Nothing fits: what is in the way, and what mends it. */
+static sw_status tell_nothing(sw_answer *answer, const sw_run *job, bool whole_curve) {
+    answer->status = job->baseline.end == SW_END_EARLY ? SW_STOPPED_EARLY : SW_NOTHING_FITS;
+    answer->bound = INT64_MAX;
+    sw_status status = SW_OK;
+    if (answer->status == SW_NOTHING_FITS && !whole_curve) {
+        status = find_needed(answer, job);
+        if (status == SW_OK)
+            status =
+                sw_find_conflict(answer, job->setup.fitouts->scenario,
+                                 job->setup.book->allow_unknown, job->allowance, job->complaints);
+    }
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 
@@ -111,7 +117,7 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
     if (status == SW_OK && !job->baseline.found)
-        status = tell_needed(answer, job);
+        status = tell_nothing(answer, job, whole_curve);
     else if (status == SW_OK)
         status = whole_curve ? tell_curve(answer, job, options) : tell_best(answer, job, options);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)

@@ -183,7 +183,6 @@ struct sw_answer {
     size_t mend_count;
     bool mends_settled;
     int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
-    bool needed_open;          /* the time ran out before that was settled */
     sw_answer_bundle *bundles; /* ranked; or the steps of the curve, cheapest first */
     size_t bundle_count;
     int asked_count, apart; /* bundles asked for, roles they were to differ in */

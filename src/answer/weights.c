@@ -38,6 +38,8 @@ typedef struct scale {
     double *weights;
     size_t criterion;
     state at[SW_WHOLE + 1];
+    int *known; /* bundles found at other weights: [bundle * roles + role] choices */
+    size_t known_count, known_room;
     sw_allowance slice; /* for one bundle: a hard weight must not take the time of all */
 } scale;
 
@@ -46,6 +48,38 @@ static void set_weights(scale *s, int percent) {
     double own = scenario->weights[s->criterion], share = (double)percent / SW_WHOLE;
     for (size_t c = 0; c < scenario->catalog->criterion_count; c++)
         s->weights[c] = c == s->criterion ? share : scenario->weights[c] * (1 - share) / (1 - own);
+}
+
+static size_t roles_of(const scale *s) { return s->job->scenario->catalog->role_count; }
+
+/* Choices are the same at all weights, picks need not be. */
+static sw_status remember(scale *s, const probe *p, const sw_solution *found) {
+    const sw_program *program = p->setup.program;
+    for (size_t g = 0; g < program->group_count; g++) {
+        if (!SW_GROW(s->known, s->known_room, s->known_count * roles_of(s) + g))
+            return SW_NO_MEMORY;
+        s->known[s->known_count * roles_of(s) + g] = program->picks[found->picks[g]].choice;
+    }
+    s->known_count++;
+    return SW_OK;
+}
+
+/* What was best at other weights is a good start at these. */
+static sw_status recall(const scale *s, sw_program *program) {
+    sw_status status = SW_OK;
+    for (size_t k = 0; k < s->known_count && status == SW_OK; k++) {
+        int *picks = SW_NEW(program->arena, int, program->group_count);
+        bool all = true;
+        if (picks == NULL)
+            return SW_NO_MEMORY;
+        for (size_t g = 0; g < program->group_count; g++) {
+            picks[g] = program->pick_of[s->known[k * roles_of(s) + g]];
+            all = all && picks[g] != SW_NONE;
+        }
+        if (all)
+            status = sw_program_know(program, picks);
+    }
+    return status;
 }
 
 static sw_status solve_side(side *out, probe *p, scale *s, bool holding) {
@@ -66,7 +100,7 @@ static sw_status solve_side(side *out, probe *p, scale *s, bool holding) {
     out->points = best.tally.points;
     for (size_t g = 0; g < program->group_count && best.found; g++)
         out->machine[g] = program->picks[best.picks[g]].fitout;
-    return SW_OK;
+    return best.found ? remember(s, p, &best) : SW_OK;
 }
 
 static sw_status solve_probe(probe *p, scale *s) {
@@ -81,6 +115,8 @@ static sw_status solve_probe(probe *p, scale *s) {
     status = sw_setup_score(&p->setup, baseline.picks);
     if (status == SW_OK)
         status = sw_program_presolve(program);
+    if (status == SW_OK)
+        status = recall(s, program);
     if (status == SW_OK)
         status = solve_side(&p->with, p, s, true);
     if (status == SW_OK && !p->open)
@@ -253,7 +289,10 @@ static sw_status find_one(sw_why *why, const sw_why_job *job, size_t criterion) 
     if (s.weights == NULL)
         return SW_NO_MEMORY;
     s.scenario.weights = s.weights;
+    if (why->kept_out)
+        mark(&s, 0, SW_WHOLE, IS_OUT);
     sw_status status = why->kept_out ? SW_OK : find_ranges(&s);
+    free(s.known);
     return status == SW_OK ? tell(&why->weights[why->weight_count++], why->arena, &s) : status;
 }
 

@@ -234,6 +234,10 @@ typedef struct sw_allowance {
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints);
 
+/* A bundle of this program that is likely to be good: later requests start from it. The picks
+ * are in the program's arena. */
+sw_status sw_program_know(sw_program *program, int *picks);
+
 /* The program as text for another solver: points only. */
 sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form);
 

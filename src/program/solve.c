@@ -64,12 +64,10 @@ static bool *out_of_request(const sw_program *program, const sw_request *request
     return out;
 }
 
-static sw_status remember(sw_program *program, const sw_solution *found) {
-    if (!found->found)
-        return SW_OK;
+sw_status sw_program_know(sw_program *program, int *picks) {
     if (!SW_GROW(program->known, program->known_room, program->known_count))
         return SW_NO_MEMORY;
-    program->known[program->known_count++] = found->picks;
+    program->known[program->known_count++] = picks;
     return SW_OK;
 }
 
@@ -96,5 +94,5 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
         status = sw_solve_linear(out, program, &again, out_of_it, allowance, complaints);
     }
     free(out_of_it);
-    return status == SW_OK ? remember(program, out) : status;
+    return status == SW_OK && out->found ? sw_program_know(program, out->picks) : status;
 }

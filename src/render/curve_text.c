@@ -69,9 +69,11 @@ static void end_words(sw_sheet *s) {
                                    : "The time ran out: the steps above are proved, those that "
                                      "cost less were not settled.");
     else if (top == NULL)
-        sw_sheet_words(s, "",
-                       a->curve_to < 0 ? "Nothing fits, at any price."
-                                       : "Nothing fits up to this cost.");
+        sw_sheet_words(
+            s, "",
+            a->curve_to < 0
+                ? "Nothing fits, at any price: \"swapworth plan\" tells what is in the way."
+                : "Nothing fits up to this cost.");
     else if (a->curve_to < 0)
         sw_sheet_words(s, "",
                        SW_FORMAT(s, "Beyond %s %s no money brings more points.",

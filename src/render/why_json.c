@@ -63,6 +63,7 @@ static void add_weights(sw_writer *root, const sw_why *why) {
         sw_writer_milli(one, "now", weight->now_milli, 3);
         add_percents(one, "ranges", weight->ranges, weight->range_count);
         add_percents(one, "open", weight->open, weight->open_count);
+        sw_writer_bool(one, "settled", weight->open_count == 0);
     }
 }
 

@@ -52,10 +52,13 @@ static void in_words(sw_sheet *s, const sw_why *why) {
         sw_sheet_words(s, "", "No bundle within the budget obeys without it.");
         return;
     }
-    sw_sheet_words(s, "",
-                   SW_FORMAT(s, "Without it the best would be %s points for %s: %s fewer.",
-                             points(s, without->points), cost(s, without),
-                             points(s, best->points - without->points)));
+    sw_sheet_words(
+        s, "",
+        SW_FORMAT(s, "Without it the best would be %s points for %s: %s.",
+                  points(s, without->points), cost(s, without),
+                  best->points == without->points
+                      ? "as many, but it would cost more or come later among equals"
+                      : SW_FORMAT(s, "%s fewer", points(s, best->points - without->points))));
     compare(s, without, best, "with it");
 }
 

@@ -116,6 +116,11 @@ golden_outputs() {
     golden plan.txt 0 out plan "$desk"
     golden plan.json 0 out plan "$desk" --json
     golden nothing-fits.txt 1 out plan "$desk" --budget 30.00
+    golden fits.txt 1 out fits "$desk" tern-valley-v6-90
+    golden fits.json 1 out fits "$desk" tern-valley-v6-90 --json
+    golden fits-today.txt 0 out fits "$desk"
+    golden why.txt 0 out why "$small" row-16
+    golden why.json 0 out why "$small" row-16 --over row-8 --json
     golden complaints.txt 65 err plan "$faulty"
     golden complaints.json 65 out plan "$faulty" --json
     golden export.lp 0 out export "$desk" --lp
@@ -140,7 +145,20 @@ command_line() {
     try 64 - "--lp or --mps" export "$small"
     try 64 - "--lp or --mps" export "$small" --lp --mps
     try 64 - "a scenario is missing" export --lp
-    for command in plan curve check export; do
+    try 64 - "a part is missing" why "$small"
+    try 64 - "one part at a time" why "$small" a b
+    try 64 - "--over belongs to why" plan "$small" --over a
+    try 64 - "belong to plan" fits "$small" --best 2
+    try 64 - "money plays no part" fits "$small" --budget 5
+    try 64 - 'did you mean "tern-valley-v6-90"' fits "$desk" tern-valley-v6-9
+    try 64 - 'has the id ""' fits "$desk" ""
+    try 64 - 'did you mean "tern-valley-v6-90"' why "$desk" tern-valley-v6-9
+    try 64 - 'has the id "zzz"' why "$desk" tern-valley-v6-90 --over zzz
+    try 64 - "2 pieces" fits "$desk" tern-valley-v6-90 tern-valley-v6-90
+    try 64 - "1 new kind" fits "$desk" tern-valley-v6-90 tern-valley-v6-80
+    try 64 '"count"' 'has the id "zzz"' fits "$desk" zzz --json
+    try 0 "by the rules" - fits "$small"
+    for command in plan curve check export fits why; do
         try 64 - 'no option "--cheap"' $command "$small" --cheap
         try 64 - 'no option "-j"' $command -j "$small"
         try 64 - 'no option "--budgets=5"' $command "$small" --budgets=5
