@@ -23,7 +23,8 @@ LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
 FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
-TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver
+TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
+         $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify asan tidy format install uninstall clean \
@@ -106,6 +107,21 @@ $(BUILD)/tests/generate: $(wildcard tests/random/generate*.c tests/random/*.h)
 $(BUILD)/tests/driver: $(wildcard tests/random/driver*.c)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/random/driver*.c) -lcjson -lm
+
+WHY_SRC := $(wildcard tests/why/*.c) tests/random/driver_compare.c tests/random/driver_worth.c
+$(BUILD)/tests/why: $(WHY_SRC) $(wildcard tests/why/*.h tests/random/driver_compare.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(WHY_SRC) -lcjson -lm
+
+$(BUILD)/tests/fits-driver: $(wildcard tests/fits/*.c tests/fits/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/fits/*.c) -lcjson -lm
+
+CONFLICT_SRC := $(wildcard tests/conflict/*.c) tests/fits/child.c tests/random/driver_compare.c \
+                tests/random/driver_worth.c
+$(BUILD)/tests/conflict-driver: $(CONFLICT_SRC) $(wildcard tests/conflict/*.h tests/fits/child.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(CONFLICT_SRC) -lcjson -lm
 
 -include $(ALL_OBJ:.o=.d)
 

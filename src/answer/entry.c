@@ -303,6 +303,12 @@ static sw_status ask_all(entry *e, int64_t most) {
         status = ask_range(e, range, &found, &p);
         if (status != SW_OK || !found)
             continue;
+        if (p.count == 0) { /* kept, not bought: whatever is asked */
+            e->in_count = 0;
+            count = 0;
+            status = add_range(e, 0, SW_MONEY_LIMIT);
+            continue;
+        }
         status = note(e, &p, range, left, &left_count);
         bool none = left_count == 1 && left[0].from == range.from && left[0].to == range.to;
         if (none && range.from < range.to) {

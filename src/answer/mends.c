@@ -218,7 +218,7 @@ sw_status sw_find_mends(sw_answer *answer, sw_quarrel *quarrel, const bool *conf
         qsort(mend->clauses, mend->clause_count, sizeof *mend->clauses, by_id);
         answer->mend_count += status == SW_OK && !quarrel->early;
     }
-    answer->mends_settled = !quarrel->early && !t.too_many;
+    answer->mends_settled = !quarrel->early && !t.too_many && t.mends.count <= SW_MENDS_MOST;
     qsort(answer->mends, answer->mend_count, sizeof *answer->mends, by_points);
     free(t.conflicts.sets);
     free(t.mends.sets);

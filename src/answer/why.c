@@ -45,7 +45,7 @@ static sw_status find_left_out(sw_why *why, const sw_why_job *job, const sw_fito
                                         [SW_OUT_UNKNOWN] = "unknown"};
     const sw_part *parts = job->scenario->parts;
     bool sold = why->present;
-    why->left_out = SW_NEW(why->arena, sw_why_left_out, fitouts->left_out_count + 1);
+    why->left_out = SW_NEW(why->arena, sw_why_left_out, fitouts->left_out_count + 2);
     if (why->left_out == NULL)
         return SW_NO_MEMORY;
     sw_status status = SW_OK;
@@ -58,8 +58,14 @@ static sw_status find_left_out(sw_why *why, const sw_why_job *job, const sw_fito
         status = add_left_out(why, words[out->why], fact == NULL ? NULL : fact->name,
                               fact == NULL ? NULL : fact->meaning);
     }
+    int stock = 0, least = job->scenario->catalog->roles[job->role].counts[0];
     for (size_t i = 0; i < fitouts->source_count; i++)
-        sold = sold || strcmp(parts[fitouts->sources[i].part].id, job->part) == 0;
+        if (strcmp(parts[fitouts->sources[i].part].id, job->part) == 0)
+            stock = fitouts->sources[i].stock > stock ? fitouts->sources[i].stock : stock;
+    /* Fewer than a role takes at once are no help. */
+    if (status == SW_OK && stock > 0 && stock < least && !why->present)
+        return add_left_out(why, words[SW_OUT_NO_STOCK], NULL, NULL);
+    sold = sold || stock > 0;
     return status == SW_OK && !sold ? add_left_out(why, "not-sold", NULL, NULL) : status;
 }
 
@@ -220,20 +226,10 @@ static sw_status tell_bundles(sw_why *why, const sw_why_job *job, sw_setup *setu
                            : status;
 }
 
-/* Weights change nothing of what obeys, but that a part without a fact that some criterion reads is
- * left out only where the criterion weighs something. */
-static bool keeps_out(const sw_why *why, bool doubted) {
-    return !doubted && ((why->standing == SW_STANDS_NEVER && !why->cheapest.open) ||
-                        (why->standing == SW_STANDS_DEAR && !why->with.open));
-}
-
-/* Did an estimate leave the part out for want of a fact? Asked before rules add theirs. */
-static bool is_doubted(const sw_why_job *job, const sw_fitouts *fitouts) {
-    for (size_t i = 0; i < fitouts->left_out_count; i++)
-        if (fitouts->left_out[i].why == SW_OUT_UNKNOWN &&
-            strcmp(job->scenario->parts[fitouts->left_out[i].part].id, job->part) == 0)
-            return true;
-    return false;
+/* Weights change nothing of what obeys. */
+static bool keeps_out(const sw_why *why) {
+    return (why->standing == SW_STANDS_NEVER && !why->cheapest.open) ||
+           (why->standing == SW_STANDS_DEAR && !why->with.open);
 }
 
 static sw_status tell(sw_why *why, const sw_why_job *job, sw_setup *setup, int part, int over) {
@@ -247,14 +243,13 @@ static sw_status tell(sw_why *why, const sw_why_job *job, sw_setup *setup, int p
         return status;
     }
     const int *without = NULL;
-    bool doubted = is_doubted(job, setup->fitouts);
     status = tell_bundles(why, job, setup, over, baseline.picks, part, &without);
     if (status == SW_OK)
         status = find_left_out(why, job, setup->fitouts);
     if (status != SW_OK || why->answer->status != SW_OPTIMAL)
         return status;
     status = find_trial(why, job, part);
-    why->kept_out = keeps_out(why, doubted);
+    why->kept_out = keeps_out(why);
     bool never = why->kept_out && why->standing == SW_STANDS_NEVER;
     if (status == SW_OK && !why->without.open)
         status = sw_find_entry(&why->entry, why->arena, job, setup, without, baseline.picks, never);

@@ -53,7 +53,7 @@ static void find_kinds(sw_estimates *estimates) {
     const sw_scenario *scenario = estimates->fitouts->scenario;
     for (size_t c = 0; c < scenario->catalog->criterion_count; c++) {
         sw_criterion_kind kind = scenario->catalog->criteria[c].kind;
-        if (kind == SW_SPEED && scenario->weights[c] > 0 && scenario->use_count > 0)
+        if (kind == SW_SPEED && scenario->use_count > 0)
             estimates->speed = (int)c;
         if (kind == SW_QUIET)
             estimates->quiet = (int)c;

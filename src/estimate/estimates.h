@@ -22,7 +22,7 @@ typedef struct sw_estimates {
     sw_fitouts *fitouts; /* only the list of parts left out is added to */
     bool *serves;        /* [fitout]: every estimate it needs can be made */
 
-    int speed;                    /* criterion, or SW_NONE when there is none or it has no weight */
+    int speed;                    /* criterion, or SW_NONE when there is none or no use */
     sw_alternative *alternatives; /* use by use */
     size_t alternative_count, alternative_room;
     size_t *first_alternative; /* [use], use_count + 1 entries */

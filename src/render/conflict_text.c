@@ -116,7 +116,7 @@ static void mend(sw_sheet *s, const sw_answer_mend *m, int rank) {
 
 static void mends(sw_sheet *s) {
     const sw_answer *a = s->answer;
-    if (!a->mends_settled) {
+    if (!a->mends_settled && a->mend_count == 0) {
         sw_sheet_words(s, "", "The time ran out before it was settled what would mend it.");
         return;
     }
@@ -124,7 +124,10 @@ static void mends(sw_sheet *s) {
         sw_sheet_words(s, "", "No wish, must, limit or money that bends would mend it.");
         return;
     }
-    sw_page_heading(&s->page, "What would mend it, the best first", NULL);
+    sw_page_heading(&s->page,
+                    a->mends_settled ? "What would mend it, the best first"
+                                     : "What would mend it (not all ways were looked at)",
+                    NULL);
     for (size_t i = 0; i < a->mend_count && i < SW_MENDS_SHOWN; i++)
         mend(s, &a->mends[i], (int)i + 1);
     if (a->mend_count > SW_MENDS_SHOWN)

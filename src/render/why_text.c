@@ -195,6 +195,8 @@ static void trial(sw_sheet *s, const sw_why *why) {
  */
 
 static const char *interval(sw_sheet *s, const sw_range *range) {
+    if (range->from == 0 && range->to == SW_MONEY_LIMIT)
+        return "at any price: it is there already";
     if (range->from == 0)
         return SW_FORMAT(s, "up to %s", sw_sheet_money(s, range->to));
     if (range->from == range->to)

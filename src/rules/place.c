@@ -29,7 +29,7 @@ typedef struct placing {
     loose_thing *things;
     size_t thing_count, thing_room;
     int tries;      /* placings looked at */
-    bool sheltered; /* sites with a caution are closed */
+    bool sheltered; /* nothing may stand on sites with a caution */
 } placing;
 
 /* Sites that take each other in circles can be used in more ways than anyone can
@@ -147,8 +147,7 @@ static sw_status add_sites(placing *p, const sw_value *value) {
         if (!SW_GROW(p->sites, p->site_room, p->site_count))
             return SW_NO_MEMORY;
         const sw_site *site = &value->sites[i];
-        bool closed = p->sheltered && site->caution != NULL;
-        p->sites[p->site_count++] = (open_site){site, base, closed ? 0 : site->count, -1, false};
+        p->sites[p->site_count++] = (open_site){site, base, site->count, -1, false};
     }
     return SW_OK;
 }
@@ -207,6 +206,7 @@ static sw_status gather_things(const sw_rulebook *book, int index, const int *ma
                     usable[s] =
                         s == left_out ||
                         (owner[s].role != SW_NONE && sw_thing_fits(thing, p->sites[s].site) &&
+                         !(p->sheltered && p->sites[s].site->caution != NULL) &&
                          term_covers(rule->sites, rule->site_count, owner[s].role, owner[s].fact));
                 p->things[p->thing_count++] =
                     (loose_thing){thing, usable, thing->count, on, best, index, (int)r};

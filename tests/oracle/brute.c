@@ -2,7 +2,9 @@
  * brute SCENARIO.json: tries every bundle there is, one by one, and prints the
  * best. Written from catalog/FORMATS.md alone, to check the program against.
  */
-#include "hunt.h"
+#include "fits.h"
+#include "mends.h"
+#include "why.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,8 +13,12 @@
 typedef struct Options {
     const char *scenario, *from, *to;
     unsigned long long limit;
-    bool all, curve, groups;
+    bool all, curve, groups, sharp;
     int best, apart;
+    Why why;
+    char **fits; /* the parts that were named */
+    int fitting;
+    bool asks_fits, drop, mends;
 } Options;
 
 /* All points are still 0: least cost first, then the ties. */
@@ -40,6 +46,9 @@ static void print_best(Hunt *h) {
     print_criteria(h, &h->best);
     printf(",\"baseline_cost\":");
     money_print(h->w, h->base.cost);
+    printf(",\"baseline\":{");
+    print_bundle(h, &h->base);
+    putchar('}');
 }
 
 /* Returns the exit code: 1 where nothing fits. */
@@ -63,6 +72,15 @@ static int print_answer(Hunt *h, const Options *o) {
         print_all(h);
     printf("}\n");
     return h->within || steps ? 0 : 1;
+}
+
+static int answer_why(Hunt *h, const Options *o) {
+    if (h->n)
+        score_all(h);
+    if (!o->sharp)
+        return print_why(h, &o->why);
+    print_sharp(h);
+    return 0;
 }
 
 static int count_in(const char *text) {
@@ -89,15 +107,43 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->from = value;
     else if (!strcmp(name, "--to"))
         o->to = value;
+    else if (!strcmp(name, "--why"))
+        o->why.part = value;
+    else if (!strcmp(name, "--over"))
+        o->why.over = value;
     else
         return false;
     return true;
 }
 
+/* What stands up to "--"; returns where it ended. */
+static int read_listed(int argc, char **argv, int at, char ***out, int *n) {
+    *out = argv + at + 1;
+    while (++at < argc && strcmp(argv[at], "--") != 0)
+        ++*n;
+    return at;
+}
+
+static int read_lists(World *w, Options *o, int argc, char **argv, int at) {
+    if (!strcmp(argv[at], "--fits")) {
+        o->asks_fits = true;
+        return read_listed(argc, argv, at, &o->fits, &o->fitting);
+    }
+    if (strcmp(argv[at], "--drop") != 0)
+        return at;
+    o->drop = true;
+    return read_listed(argc, argv, at, &w->dropped, &w->droppings);
+}
+
 static Options read_options(World *w, int argc, char **argv) {
     Options o = {.limit = 3000000};
     for (int i = 1; i < argc; i++) {
-        if (!strcmp(argv[i], "--all"))
+        int list = i;
+        if ((i = read_lists(w, &o, argc, argv, i)) > list)
+            continue;
+        if (!strcmp(argv[i], "--mends"))
+            o.mends = true;
+        else if (!strcmp(argv[i], "--all"))
             o.all = true;
         else if (!strcmp(argv[i], "--curve"))
             o.curve = true;
@@ -105,6 +151,10 @@ static Options read_options(World *w, int argc, char **argv) {
             o.groups = true;
         else if (!strcmp(argv[i], "--allow-unknown"))
             w->allow_unknown = true;
+        else if (!strcmp(argv[i], "--each-price"))
+            o.why.each_price = true;
+        else if (!strcmp(argv[i], "--sharp"))
+            o.sharp = true;
         else if (i + 1 < argc && read_valued(w, &o, argv[i], argv[i + 1]))
             i++;
         else if (argv[i][0] != '-' && !o.scenario)
@@ -114,19 +164,37 @@ static Options read_options(World *w, int argc, char **argv) {
     }
     if (!o.scenario)
         stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--all] [--best K] [--apart D]"
-                " [--curve] [--from M] [--to M] [--groups] [--without RULE] [--allow-unknown]");
+                " [--curve] [--from M] [--to M] [--groups] [--without RULE] [--allow-unknown]"
+                " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
+                " [--drop TERM.. --]");
+    o.why.scenario = o.scenario;
+    o.why.limit = o.limit;
     return o;
+}
+
+static int answer(World *w, Hunt *h, const Options *o) {
+    if (o->mends)
+        return answer_mends(w, o->scenario, o->limit);
+    load_world(w, o->scenario);
+    if (o->asks_fits) {
+        make_todays(w);
+        learn_today(w);
+        return answer_fits(w, o->fits, o->fitting);
+    }
+    make_choices(w);
+    learn_today(w);
+    drop_rules(w);
+    if (o->drop && !o->why.part)
+        return answer_drop(h, o->limit);
+    find_all(h, o->limit);
+    return o->why.part || o->sharp ? answer_why(h, o) : print_answer(h, o);
 }
 
 int main(int argc, char **argv) {
     World w = {0};
     Options o = read_options(&w, argc, argv);
-    Hunt h = {.w = &w, .wide = o.curve || o.groups};
-    load_world(&w, o.scenario);
-    make_choices(&w);
-    learn_today(&w);
-    find_all(&h, o.limit);
-    int code = print_answer(&h, &o);
+    Hunt h = {.w = &w, .wide = o.curve || o.groups || o.sharp || o.why.part};
+    int code = answer(&w, &h, &o);
     free(h.found);
     drop_all(&w);
     return code;

@@ -15,7 +15,7 @@ static int by_text(const void *a, const void *b) {
     return strcmp(*(char *const *)a, *(char *const *)b);
 }
 
-static char *key_of(World *w, const Choice *c) {
+char *key_of(World *w, const Choice *c) {
     char **entry = hold(w, (size_t)c->pieces * sizeof *entry);
     size_t length = 1;
     for (int i = 0; i < c->pieces; i++) {
@@ -45,7 +45,7 @@ static char *sellers_of(World *w, const Choice *c) {
     return from;
 }
 
-static Choice fit_out(World *w, int role, const int *kept, const Line *line, int lines) {
+Choice fit_out(World *w, int role, const int *kept, const Line *line, int lines) {
     const Role *r = &w->role[role];
     Choice c = {.role = role, .lines = lines, .adds = lines > 0, .changed = lines > 0};
     int total = 0;
@@ -148,8 +148,9 @@ static bool offered(const World *w, const Task *t, const Choice *bare, const Mac
     return true;
 }
 
-static void add_choice(World *w, Choice c) {
+static void add_choice(World *w, Choice c, void *about) {
     Role *r = &w->role[c.role];
+    (void)about;
     if (!does_its_musts(w, &c) || !can_serve(w, &c))
         return;
     price_choice(w, &c);
@@ -160,16 +161,17 @@ static void add_choice(World *w, Choice c) {
 }
 
 /* Walks the tasks in id order, doing each or leaving it. */
-static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *doing, int at) {
+static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *doing, int at,
+                         Sink sink) {
     if (at < w->tasks) {
-        choose_tasks(w, bare, may, doing, at + 1);
+        choose_tasks(w, bare, may, doing, at + 1, sink);
         for (int i = 0; i < at; i++)
             if (doing[i] && w->task[i].family && w->task[at].family &&
                 !strcmp(w->task[i].family, w->task[at].family))
                 return;
         doing[at] = may[at];
         if (may[at])
-            choose_tasks(w, bare, may, doing, at + 1);
+            choose_tasks(w, bare, may, doing, at + 1, sink);
         doing[at] = false;
         return;
     }
@@ -182,7 +184,18 @@ static void choose_tasks(World *w, const Choice *bare, const bool *may, bool *do
         if (doing[i])
             c.task[c.tasks++] = i;
     settle(w, &c);
-    add_choice(w, c);
+    sink.take(w, c, sink.about);
+}
+
+void each_task_set(World *w, const Choice *bare, Sink sink) {
+    const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
+    bool *may = hold(w, (size_t)w->tasks * sizeof *may);
+    bool *doing = hold(w, (size_t)w->tasks * sizeof *doing);
+    at[bare->role] = bare;
+    Machine alone = {at};
+    for (int i = 0; i < w->tasks; i++)
+        may[i] = offered(w, &w->task[i], bare, &alone);
+    choose_tasks(w, bare, may, doing, 0, sink);
 }
 
 static void add_fit_out(World *w, int role, const int *kept, const Line *line, int lines) {
@@ -193,14 +206,7 @@ static void add_fit_out(World *w, int role, const int *kept, const Line *line, i
     if (!wished(w, &bare))
         return;
     settle(w, &bare);
-    const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
-    bool *may = hold(w, (size_t)w->tasks * sizeof *may);
-    bool *doing = hold(w, (size_t)w->tasks * sizeof *doing);
-    at[role] = &bare;
-    Machine alone = {at};
-    for (int i = 0; i < w->tasks; i++)
-        may[i] = offered(w, &w->task[i], &bare, &alone);
-    choose_tasks(w, &bare, may, doing, 0);
+    each_task_set(w, &bare, (Sink){add_choice, NULL});
 }
 
 static bool in_order(const World *w, const Line *a, const Line *b) {
@@ -224,11 +230,16 @@ static void choose_new(World *w, int role, const int *kept, Line *line, int line
     }
 }
 
-static void choose_kept(World *w, int role, int *kept, int at) {
+static void add_new(World *w, int role, const int *kept, void *about) {
+    Line line[2];
+    (void)about;
+    choose_new(w, role, kept, line, 0);
+}
+
+void each_kept(World *w, int role, int *kept, int at, Stay stay) {
     const Role *r = &w->role[role];
     if (at == r->presents) {
-        Line line[2];
-        choose_new(w, role, kept, line, 0);
+        stay.take(w, role, kept, stay.about);
         return;
     }
     for (int n = 0; n <= r->present[at].count; n++) {
@@ -237,7 +248,7 @@ static void choose_kept(World *w, int role, int *kept, int at) {
                              : (n == 0) != (kept[0] == 0) || (n != 0 && n != r->present[at].count));
         kept[at] = n;
         if (!part)
-            choose_kept(w, role, kept, at + 1);
+            each_kept(w, role, kept, at + 1, stay);
     }
 }
 
@@ -253,11 +264,15 @@ static void make_today(World *w, int role) {
         stop(2, "the present machine cannot serve: role %s", r->id);
 }
 
-void make_choices(World *w) {
+void make_todays(World *w) {
     for (int i = 0; i < w->roles; i++)
         make_today(w, i);
+}
+
+void make_choices(World *w) {
+    make_todays(w);
     for (int i = 0; i < w->roles; i++) {
         int *kept = hold(w, (size_t)w->role[i].presents * sizeof *kept);
-        choose_kept(w, i, kept, 0);
+        each_kept(w, i, kept, 0, (Stay){add_new, NULL});
     }
 }

@@ -297,6 +297,7 @@ static char *catalog_folder(World *w, const char *scenario) {
 
 void load_world(World *w, const char *scenario) {
     w->job = open_json(w, scenario);
+    drop_wishes(w, w->tree[w->trees - 1]);
     char *catalog = catalog_folder(w, scenario);
     w->currency_digits = digits_of(text_of(w->job, "currency", ""));
     read_terms_of_work(w);

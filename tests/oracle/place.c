@@ -18,6 +18,7 @@ typedef struct Site {
 typedef struct Thing {
     const cJSON *json;
     int rule;
+    int on; /* the site it was last tried on; -1: left out */
 } Thing;
 
 typedef struct Hall {
@@ -26,6 +27,7 @@ typedef struct Hall {
     int sites, things;
     int best;
     int spare[256]; /* things of a rule that may stay without a site */
+    Which which;
 } Hall;
 
 static bool fits(const Thing *t, const Site *s) {
@@ -66,6 +68,40 @@ static bool use(Hall *hall, int at, int sign) {
     return there;
 }
 
+static bool same_text(const cJSON *a, const cJSON *b, const char *name) {
+    return !strcmp(text_of(a, name, ""), text_of(b, name, ""));
+}
+
+static bool same_number(const cJSON *a, const cJSON *b, const char *name) {
+    const cJSON *x = cJSON_GetObjectItemCaseSensitive(a, name);
+    const cJSON *y = cJSON_GetObjectItemCaseSensitive(b, name);
+    return x && y ? milli_of(x) == milli_of(y) : !x == !y;
+}
+
+static bool alike(const Thing *a, const Thing *b) {
+    return a->rule == b->rule && same_text(a->json, b->json, "size") &&
+           same_text(a->json, b->json, "side") && same_number(a->json, b->json, "depth_mm") &&
+           same_number(a->json, b->json, "reach_mm");
+}
+
+/* Things that are alike stand beside each other, so that each may go on from where
+ * the one before it stands: in whatever order, it is the same. */
+static void add_thing(Hall *hall, Thing t) {
+    int at = hall->things++;
+    for (; at > 0 && !alike(&hall->thing[at - 1], &t); at--)
+        ;
+    at = at ? at : hall->things - 1;
+    memmove(&hall->thing[at + 1], &hall->thing[at],
+            (size_t)(hall->things - 1 - at) * sizeof hall->thing[at]);
+    hall->thing[at] = t;
+}
+
+static int first_site(const Hall *hall, int at) {
+    if (at == 0 || !alike(&hall->thing[at - 1], &hall->thing[at]))
+        return 0;
+    return hall->thing[at - 1].on < 0 ? hall->sites : hall->thing[at - 1].on;
+}
+
 static void try_thing(Hall *hall, int at, int left) {
     if (left >= hall->best)
         return;
@@ -73,21 +109,24 @@ static void try_thing(Hall *hall, int at, int left) {
         hall->best = left;
         return;
     }
-    for (int i = 0; i < hall->sites; i++) {
+    for (int i = first_site(hall, at); i < hall->sites; i++) {
         if (!fits(&hall->thing[at], &hall->site[i]))
             continue;
+        hall->thing[at].on = i;
         if (use(hall, i, 1))
             try_thing(hall, at + 1, left);
         use(hall, i, -1);
+        if (hall->best == 0)
+            return;
     }
+    hall->thing[at].on = -1;
     int *spare = &hall->spare[hall->thing[at].rule];
     bool may = (*spare)-- > 0;
     try_thing(hall, at + 1, may ? left : left + 1);
     (*spare)++;
 }
 
-static int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind,
-                    bool site) {
+int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind, bool site) {
     for (int i = 0; i < w->rules; i++) {
         const Spots *list = site ? &w->rule[i].right : &w->rule[i].left;
         if (!asks[i] || strcmp(w->rule[i].kind, kind) != 0)
@@ -106,17 +145,24 @@ static void bring(const World *w, Hall *hall, const bool *asks, int role, int fa
         bool site = cJSON_HasObjectItem(json, "site");
         int rule = rule_for(w, asks, role, fact, text_of(json, "kind", ""), site);
         int count = (int)number_of(json, "count", 1);
+        if (site && hall->which == PLAIN_SITES && cJSON_HasObjectItem(json, "caution"))
+            rule = -1;
         if (hall->sites + 1 > HELD || hall->things + count > HELD)
             stop(2, "more things and sites than the checker holds");
         if (site)
             hall->site[hall->sites++] = (Site){json, rule, count, piece};
         for (int i = 0; !site && rule >= 0 && i < count; i++)
-            hall->thing[hall->things++] = (Thing){json, rule};
+            add_thing(hall, (Thing){json, rule, -1});
     }
 }
 
 int left_over(const World *w, const Machine *m, const bool *asks, const int *spare) {
-    Hall hall = {.sites = 0};
+    return left_over_on(w, m, asks, spare, ANY_SITE);
+}
+
+int left_over_on(const World *w, const Machine *m, const bool *asks, const int *spare,
+                 Which which) {
+    Hall hall = {.which = which};
     for (int i = 0; i < w->rules; i++)
         hall.spare[i] = spare[i];
     int number = 0;

@@ -183,6 +183,7 @@ static void read_rule(World *w, Rule *r, const cJSON *json) {
     r->shape = text_of(json, "shape", "");
     r->kind = text_of(json, "kind", "");
     r->hard = !strcmp(text_of(json, "level", ""), "hard");
+    r->bends = cJSON_IsTrue(get(json, "bends"));
     r->when = read_conds(w, get(json, "when"));
     r->unless = read_conds(w, get(json, "unless"));
     for (int i = 0; i < 4; i++) {
@@ -299,7 +300,7 @@ bool body_adds(const World *w, const Rule *r, int part, const Machine *m) {
     return false;
 }
 
-static bool applies(const World *w, const Rule *r, const Machine *m) {
+bool applies(const World *w, const Rule *r, const Machine *m) {
     for (int i = 0; i < r->when.n; i++)
         if (ask(w, &r->when.at[i], m) == NO)
             return false;
@@ -314,7 +315,7 @@ int parts_of(const Rule *r) { return r->to ? r->needs.n : 1; }
 
 static bool is_place(const Rule *r) { return !strcmp(r->shape, "place"); }
 
-static bool part_allows(const World *w, const Rule *r, int part, const Machine *m) {
+bool part_allows(const World *w, const Rule *r, int part, const Machine *m) {
     Finding f = examine(w, r, part, m), now = r->now[part];
     bool measured = !strcmp(r->shape, "within") || !strcmp(r->shape, "supply");
     if (f.how == FINE)
@@ -326,11 +327,11 @@ static bool part_allows(const World *w, const Rule *r, int part, const Machine *
     return now.how == SHORT && !body_adds(w, r, part, m);
 }
 
-/* Which place rules ask for something: the hard ones that are sure. */
-static void who_asks(const World *w, const Machine *m, bool *asks) {
-    for (int i = 0; i < w->rules; i++)
-        asks[i] =
-            is_place(&w->rule[i]) && w->rule[i].hard && examine(w, &w->rule[i], 0, m).how == FINE;
+void who_asks(const World *w, const Machine *m, bool *asks) {
+    for (int i = 0; i < w->rules; i++) {
+        const Rule *r = &w->rule[i];
+        asks[i] = is_place(r) && r->hard && !r->dropped && examine(w, r, 0, m).how == FINE;
+    }
 }
 
 /* Rule by rule in file order the fewest that can be without a site today while
@@ -363,7 +364,7 @@ void learn_today(World *w) {
 }
 
 bool clause_allows(const World *w, const Rule *r, int part, const Machine *m) {
-    return !r->hard || !applies(w, r, m) || part_allows(w, r, part, m);
+    return !r->hard || r->dropped || !applies(w, r, m) || part_allows(w, r, part, m);
 }
 
 /* What one hard rule says; a place rule here only whether it is sure enough. */

@@ -267,8 +267,8 @@ void score_choices(World *w, const Machine *base) {
         for (int r = 0; looks && r < w->roles; r++)
             now += shown(w, k, r) * match_of(w, k, base->at[r]);
         for (int r = 0; r < w->roles; r++)
-            for (int c = 0; c < w->role[r].choices; c++) {
-                Choice *choice = &w->role[r].choice[c];
+            for (int c = 0; c <= w->role[r].choices; c++) {
+                Choice *choice = c < w->role[r].choices ? &w->role[r].choice[c] : w->role[r].today;
                 if (!strcmp(k->kind, "rated"))
                     choice->score[w->tracks + i] = rating(w, k, choice);
                 else if (looks && 1.0 - now >= 1e-9)

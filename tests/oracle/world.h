@@ -74,7 +74,7 @@ typedef struct Finding {
 
 typedef struct Rule {
     const char *id, *shape, *kind;
-    bool hard;
+    bool hard, bends, dropped;
     Conds when, unless, of, needs;
     Cond *to;
     Spots left, right, taken; /* need, loads, things are left; room, supplies, sites right */
@@ -239,6 +239,8 @@ typedef struct World {
     double loudness, room_level;
     int noise_fact, loss_role, loss_fact;
     const char *without; /* a rule to leave out, for weighing its bite */
+    char **dropped;      /* terms of the job that do not count */
+    int droppings;
     const char *budget_text;
 } World;
 
@@ -294,9 +296,43 @@ long long short_of(const World *w, const Rule *r, const Machine *m);
 bool places_allow(const World *w, const Machine *m);
 bool rules_allow(const World *w, const Machine *m);
 
+/* The law by itself, on a rule that applies: the present shortfall counted. */
+bool part_allows(const World *w, const Rule *r, int part, const Machine *m);
+bool applies(const World *w, const Rule *r, const Machine *m);
+/* Which place rules ask for something: the hard ones that are sure. */
+void who_asks(const World *w, const Machine *m, bool *asks);
+
 /* place.c: the least number of things left without a site */
+typedef enum { ANY_SITE, PLAIN_SITES } Which; /* plain: those that carry no caution */
 /* Things without a site beyond the spare ones of each rule. */
 int left_over(const World *w, const Machine *m, const bool *asks, const int *spare);
+int left_over_on(const World *w, const Machine *m, const bool *asks, const int *spare, Which which);
+/* The place rule that a list entry of a piece comes under among those that ask; -1: none. */
+int rule_for(const World *w, const bool *asks, int role, int fact, const char *kind, bool site);
+
+/* choices.c: fit-outs and the tasks on them, handed to the asker one by one */
+typedef struct Sink {
+    void (*take)(World *w, Choice c, void *about);
+    void *about;
+} Sink;
+typedef struct Stay {
+    void (*take)(World *w, int role, const int *kept, void *about);
+    void *about;
+} Stay;
+Choice fit_out(World *w, int role, const int *kept, const Line *line, int lines);
+char *key_of(World *w, const Choice *c);
+/* The bare fit-out is settled already. */
+void each_task_set(World *w, const Choice *bare, Sink sink);
+/* Every way to keep some of what is there; start with `at` 0. */
+void each_kept(World *w, int role, int *kept, int at, Stay stay);
+void make_todays(World *w);
+
+/* drop.c: terms that are dropped */
+/* Cuts from the scenario what was dropped of its wishes, musts and limits. */
+void drop_wishes(World *w, cJSON *job);
+/* After today is learned: what counts as today stays. */
+void drop_rules(World *w);
+bool drops(const World *w, const char *term);
 
 /* choices.c, money.c, score.c */
 void make_choices(World *w);

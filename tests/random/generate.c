@@ -1,6 +1,7 @@
 /*
- * generate SEED FOLDER [--untaxed] [--size small|middling]: writes a random,
- * valid catalog and a scenario. The same seed gives the same files everywhere.
+ * generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]
+ * [--size small|middling]: writes a random, valid catalog and a scenario. The same
+ * seed gives the same files everywhere.
  */
 #include "generate.h"
 
@@ -41,14 +42,14 @@ static void draw_all(Draw *d) {
 }
 
 /* Draws until the count of bundles is small enough to try them all, yet mostly not tiny. */
-static void draw_small(Draw *d, uint64_t seed, bool untaxed) {
+static void draw_small(Draw *d, uint64_t seed, bool untaxed, bool rich) {
     double most = seed % 8 == 0 ? 200000 : 40000, least = seed % 5 == 0 ? 0 : 400;
     uint64_t state = seed * UINT64_C(0xD1342543DE82EF95) + 1;
     for (int tries = 0;; tries++) {
         memset(d, 0, sizeof *d);
         d->state = state;
         d->untaxed = untaxed;
-        d->focus = seed % 2 ? ANYTHING : (Focus)(1 + seed / 2 % 3);
+        d->focus = rich && seed % 3 == 0 ? PLACES : seed % 2 ? ANYTHING : (Focus)(1 + seed / 2 % 3);
         d->lavish = tries < 20 ? 6 : tries < 40 ? 4 : 2;
         draw_all(d);
         double all = combinations(d);
@@ -105,30 +106,48 @@ static void write_all(const Draw *d, const char *folder) {
 }
 
 int main(int argc, char **argv) {
-    bool untaxed = false;
+    bool untaxed = false, waivers = false, rich = false, crowded = false, tight = false;
     Size size = SMALL;
     for (int i = 3; i < argc; i++) {
         if (!strcmp(argv[i], "--untaxed"))
             untaxed = true;
+        else if (!strcmp(argv[i], "--waivers"))
+            waivers = true;
+        else if (!strcmp(argv[i], "--rich"))
+            rich = true;
+        else if (!strcmp(argv[i], "--crowded"))
+            crowded = true;
+        else if (!strcmp(argv[i], "--tight"))
+            tight = true;
         else if (!strcmp(argv[i], "--size") && i + 1 < argc)
             size = !strcmp(argv[++i], "middling") ? MIDDLING : SMALL;
         else
             argc = 0;
     }
     if (argc < 3) {
-        fputs("generate SEED FOLDER [--untaxed] [--size small|middling]\n", stderr);
+        fputs("generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]"
+              " [--size small|middling]\n",
+              stderr);
         return 2;
     }
     static Draw d;
     uint64_t seed = strtoull(argv[1], NULL, 10);
     if (size == SMALL) {
-        draw_small(&d, seed, untaxed);
+        draw_small(&d, seed, untaxed, rich);
     } else {
         d.state = seed;
         d.size = size;
         d.untaxed = untaxed;
         draw_all(&d);
     }
+    if (waivers)
+        draw_waivers(&d);
+    if (crowded)
+        draw_crowd(&d);
+    if (rich)
+        draw_rich(&d);
+    if (tight)
+        draw_tight(&d);
     write_all(&d, argv[2]);
     free_draw(&d);
     return 0;

@@ -101,6 +101,7 @@ int new_part(Draw *d, int role, bool catalog);
 int fact_on(Draw *d, int role, Type type);
 int any_fact(Draw *d, Type type, int *role);
 bool can_be_pace(const Draw *d, int role);
+cJSON *draw_spots(Draw *d, bool sites);
 
 /* generate_laws.c: expressions, conditions, rules, tasks, charges */
 cJSON *draw_expression(Draw *d, int role, int depth, bool pace);
@@ -116,5 +117,13 @@ void draw_machine(Draw *d);
 void draw_criteria(Draw *d);
 void draw_scenario(Draw *d);
 double combinations(const Draw *d);
+
+/* generate_waiver.c, generate_rich.c: after all else is drawn */
+void draw_waivers(Draw *d);
+/* Names, units and what bends; reach and cautions; unknowns; parts nobody sells. */
+void draw_rich(Draw *d);
+/* More pieces than all bundles could be tried of. */
+void draw_crowd(Draw *d);
+void draw_tight(Draw *d);
 
 #endif

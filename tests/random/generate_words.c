@@ -251,6 +251,8 @@ static cJSON *draw_things(Draw *d, bool present) {
     return array;
 }
 
+cJSON *draw_spots(Draw *d, bool sites) { return sites ? draw_sites(d) : draw_things(d, false); }
+
 static cJSON *draw_any_value(Draw *d, const Fact *f, bool present) {
     if (f->type == SITES)
         return draw_sites(d);
