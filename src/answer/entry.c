@@ -36,15 +36,22 @@ static bool is_part(const entry *e, int part) {
     return strcmp(e->job->scenario->parts[part].id, e->job->part) == 0;
 }
 
-/* The first source of the part that is a seller's. */
+/* The first source of the part with enough of it; NULL when the client gives it. */
 static const sw_source *seller_of(const entry *e) {
     const sw_fitouts *fitouts = e->job_setup->fitouts;
+    int least = fitouts->catalog->roles[e->job->role].counts[0];
+    const sw_source *first = NULL;
+    for (size_t g = 0; g < e->job->scenario->given_count; g++)
+        if (is_part(e, e->job->scenario->given[g].part))
+            return NULL;
     for (size_t i = 0; i < fitouts->source_count; i++) {
-        if (!is_part(e, fitouts->sources[i].part))
+        const sw_source *source = &fitouts->sources[i];
+        if (!is_part(e, source->part))
             continue;
-        return fitouts->sources[i].seller == SW_CLIENT ? NULL : &fitouts->sources[i];
+        if (first == NULL && source->stock >= least)
+            first = source;
     }
-    return NULL;
+    return first;
 }
 
 static sw_status make_job(entry *e, sw_arena *arena, const sw_source *source) {

@@ -51,9 +51,12 @@ static void tidy_spans(Spans *s) {
 /* The lowest listing of those who can send it, then the first by id. */
 Listing *who_is_asked(const World *w, int part) {
     Listing *best = NULL;
+    int enough = 1;
+    while (!w->role[w->part[part].role].count[enough])
+        enough++;
     for (int i = 0; i < w->listings; i++) {
         Listing *l = &w->listing[i];
-        if (l->part != part || l->seller == w->sellers - 1 || l->stock < 1)
+        if (l->part != part || l->seller == w->sellers - 1 || l->stock < enough)
             continue;
         if (!best || l->price < best->price ||
             (l->price == best->price &&
