@@ -75,6 +75,9 @@ quick_suites() {
     suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
     suite "${prefix}random-worth" 300 tests/random/run.sh 5001 "$((seeds / 2))" --best 5 --groups --curve
     suite "${prefix}random-apart" 300 tests/random/run.sh 6001 "$((seeds / 4))" --best 4 --apart 2 --groups
+    suite "${prefix}fits" 300 tests/fits/run.sh 1 "$((seeds / 4))"
+    suite "${prefix}conflict" 300 tests/conflict/run.sh 1 "$((seeds / 4))"
+    suite "${prefix}why" 300 tests/why/run.sh 1 "$((seeds / 20 + 2))"
     suite "${prefix}schemas" 300 tests/schemas/run.sh
     suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 300 tests/cli/run.sh
@@ -87,7 +90,8 @@ sanitized() {
 }
 
 tools() {
-    build build/tests/brute build/tests/generate build/tests/driver
+    build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
+        build/tests/fits-driver build/tests/conflict-driver
 }
 
 case $what in
@@ -112,6 +116,11 @@ verify)
     suite random 3000 tests/random/run.sh 1 2000
     suite random-worth 3000 tests/random/run.sh 1 1000 --best 5 --groups --curve
     suite random-apart 3000 tests/random/run.sh 1001 500 --best 4 --apart 2 --groups
+    suite fits 3000 tests/fits/run.sh 1001 500
+    suite fits-faults 3000 tests/fits/run.sh --self-test
+    suite conflict 3000 tests/conflict/run.sh 1001 500
+    suite conflict-faults 3000 tests/conflict/run.sh --self-test
+    suite why 3000 tests/why/run.sh 1 240
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
