@@ -345,6 +345,8 @@ static void add_part(shelf *s, pool *memory, const cJSON *part) {
     add_prices(s, record);
     add_counts(record, "sites");
     add_counts(record, "things");
+    add_counts(record, "radiators");
+    add_counts(record, "fitted_fans");
     keep(memory, &s->parts, record);
 }
 
@@ -401,6 +403,8 @@ bool shelf_has_field(const shelf *s, const char *name) {
                                          "sizes",
                                          "count",
                                          "depth_mm",
+                                         "reach_mm",
+                                         "caution",
                                          "side",
                                          "site",
                                          "takes",

@@ -130,7 +130,8 @@ expect loud_power_goes_first
 spoil loud_power_goes_first catalog/listings.csv \
     '/^(fenwright|hearthgate|hushmere-still|wrayside-feed)/ { OFS = ","; $3 = "900.00" } { print }'
 expect leads_decide
-spoil leads_decide catalog/rules.json rules/#graphics-leads/level '"caution"'
+spoil leads_decide catalog/rules.json rules/#graphics-leads/level '"caution"' \
+    rules/#graphics-leads-2x3/level '"caution"'
 spoil leads_decide catalog/parts/graphics.json \
     parts/#tern-valley-v6-60/facts/needs_2x4_leads 2
 expect failing_power_goes_first
@@ -179,4 +180,5 @@ nothing_is_taken_for_nothing() {
         END { for (one in swapped) print "bundle " one }'
 }
 expect nothing_is_taken_for_nothing
-spoil nothing_is_taken_for_nothing catalog/rules.json 'rules/*/level' '"caution"'
+spoil nothing_is_taken_for_nothing catalog/rules.json 'rules/*/level' '"caution"' \
+    'rules/*/bends' false
