@@ -73,7 +73,7 @@ sw_status sw_program_know(sw_program *program, int *picks) {
 
 /* The search is quick where its bounds are close; what it has not proved after so many
  * nodes is better left to the linear solver, whose rows see more at once. */
-#define SW_NODES_MOST 10000
+#define SW_NODES_MOST 3000
 
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints) {
