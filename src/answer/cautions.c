@@ -53,7 +53,7 @@ static void add_rule(caution_list *list, const sw_rulebook *book, size_t index,
         list->status = status;
     if (status != SW_OK || said_already(list, rule->id))
         return;
-    if (judgement.verdict == SW_UNJUDGED && sw_rule_adds(book, index, machine))
+    if (judgement.verdict == SW_UNJUDGED && sw_rule_touched(book, index, machine))
         add_unknown(list, book, rule, &judgement);
     if (judgement.verdict != SW_BROKEN)
         return;

@@ -152,7 +152,7 @@ static sw_fits_says says(const sw_rulebook *book, size_t rule, const sw_judgemen
     case SW_BROKEN:
         return !hard ? SW_SAYS_MIND : allowed ? SW_SAYS_TODAY : SW_SAYS_REFUSED;
     default:
-        return hard && !sw_rule_adds(book, rule, machine) ? SW_SAYS_TODAY : SW_SAYS_UNKNOWN;
+        return hard && !sw_rule_touched(book, rule, machine) ? SW_SAYS_TODAY : SW_SAYS_UNKNOWN;
     }
 }
 

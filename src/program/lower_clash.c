@@ -6,11 +6,13 @@ typedef struct clash_marks {
     bool *body;                         /* [group] */
     bool *certain;                      /* [fitout] true on all conditions of its role */
     bool *possible;                     /* [fitout] not false on any */
-    bool *certain_adds, *possible_adds; /* and holds a new part */
+    bool *certain_adds, *possible_adds; /* and touches the rule */
     bool never;                         /* an observation makes it false */
 } clash_marks;
 
-static sw_status make_marks(sw_program *program, const sw_rule *rule, clash_marks *marks) {
+static sw_status make_marks(sw_program *program, int index, clash_marks *marks) {
+    const sw_rule *rule = &program->book->rules[index];
+    const bool *touches = program->book->touches[index];
     const sw_fitouts *fitouts = program->fitouts;
     size_t count = fitouts->fitout_count;
     *marks = (clash_marks){SW_NEW(program->arena, bool, program->group_count),
@@ -37,8 +39,8 @@ static sw_status make_marks(sw_program *program, const sw_rule *rule, clash_mark
                 all = sw_truth_and(all, sw_cond_truth(fitouts, &rule->conds[i], fitout));
         marks->certain[f] = all == SW_TRUE;
         marks->possible[f] = all != SW_FALSE;
-        marks->certain_adds[f] = marks->certain[f] && fitout->adds;
-        marks->possible_adds[f] = marks->possible[f] && fitout->adds;
+        marks->certain_adds[f] = marks->certain[f] && touches[f];
+        marks->possible_adds[f] = marks->possible[f] && touches[f];
     }
     return SW_OK;
 }
@@ -78,7 +80,7 @@ sw_status sw_lower_clash(sw_program *program, int rule) {
     clash_marks marks = {0};
     sw_status status = sw_scope_make(&scope, program, of);
     if (status == SW_OK)
-        status = make_marks(program, of, &marks);
+        status = make_marks(program, rule, &marks);
     if (status != SW_OK || scope.never || marks.never)
         return status;
     bool broken_now = program->book->now[rule].verdict == SW_BROKEN;

@@ -24,7 +24,8 @@ static bool equal_values(const sw_value *a, const sw_value *b) {
     return true;
 }
 
-static sw_status classify(sw_program *program, const sw_scope *scope, pair_side *side) {
+static sw_status classify(sw_program *program, const sw_scope *scope, const bool *touches,
+                          pair_side *side) {
     const sw_fitouts *fitouts = program->fitouts;
     int first = fitouts->first_fitout[side->role], end = fitouts->first_fitout[side->role + 1];
     side->class_of = SW_NEW(program->arena, int, fitouts->fitout_count);
@@ -41,7 +42,7 @@ static sw_status classify(sw_program *program, const sw_scope *scope, pair_side 
         size_t c = 0;
         while (c < side->count) {
             const sw_fitout *other = &fitouts->fitouts[side->one_of[c]];
-            if (other->adds == fitout->adds &&
+            if (touches[side->one_of[c]] == touches[f] &&
                 equal_values(value, sw_fitout_value(fitouts, other, side->fact)))
                 break;
             c++;
@@ -69,7 +70,8 @@ static bool refused(const sw_program *program, int rule_index, const sw_fitout *
     const sw_judgement *now = &program->book->now[rule_index];
     const sw_value *left = sw_fitout_value(program->fitouts, a, rule->left.fact);
     const sw_value *right = sw_fitout_value(program->fitouts, b, rule->right.fact);
-    bool adds = a->adds || b->adds;
+    const bool *touches = program->book->touches[rule_index];
+    bool adds = touches[a - program->fitouts->fitouts] || touches[b - program->fitouts->fitouts];
     if (left->state == SW_VOID || right->state == SW_VOID)
         return false;
     if (left->state == SW_UNKNOWN || right->state == SW_UNKNOWN)
@@ -159,9 +161,9 @@ sw_status sw_lower_pair(sw_program *program, int rule) {
         return lower_alone(program, rule, &scope);
     pair_side left = {.role = of->left.role, .fact = of->left.fact};
     pair_side right = {.role = of->right.role, .fact = of->right.fact};
-    status = classify(program, &scope, &left);
+    status = classify(program, &scope, program->book->touches[rule], &left);
     if (status == SW_OK)
-        status = classify(program, &scope, &right);
+        status = classify(program, &scope, program->book->touches[rule], &right);
     if (status != SW_OK)
         return status;
     bool *bad = SW_NEW(program->arena, bool, left.count *right.count);

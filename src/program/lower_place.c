@@ -205,7 +205,7 @@ static sw_status lower_unknown(sw_program *program, int rule) {
     bool any = false;
     for (size_t f = 0; f < fitouts->fitout_count; f++) {
         unknown[f] = reads_unknown(program, of, &fitouts->fitouts[f]);
-        adds[f] = fitouts->fitouts[f].adds;
+        adds[f] = program->book->touches[rule][f];
         both[f] = unknown[f] && adds[f];
         any = any || unknown[f];
     }

@@ -70,7 +70,7 @@ static sw_status narrow_to_stated(sw_program *program, const sw_rule *rule, sw_s
 typedef struct sum_marks {
     bool *body;         /* [group] */
     bool *unknown;      /* [fitout] reads an unknown value */
-    bool *adds;         /* [fitout] holds a new part */
+    bool *adds;         /* [fitout] touches the rule */
     bool *unknown_adds; /* [fitout] both */
     bool *known;        /* [fitout] */
     bool any_unknown;
@@ -97,14 +97,14 @@ static sw_status make_marks(sw_program *program, int rule, sum_marks *marks, int
         bool body = marks->body[fitout->role];
         marks->unknown[f] = body && !known;
         marks->known[f] = known;
-        marks->adds[f] = body && fitout->adds;
-        marks->unknown_adds[f] = marks->unknown[f] && fitout->adds;
+        marks->adds[f] = program->book->touches[rule][f];
+        marks->unknown_adds[f] = marks->unknown[f] && marks->adds[f];
         marks->any_unknown = marks->any_unknown || marks->unknown[f];
     }
     return SW_OK;
 }
 
-/* An unknown value forbids the machine once any body role holds a new part. */
+/* An unknown value forbids the machine once any body role is touched. */
 static sw_status forbid_unknown(sw_program *program, int rule, const sw_scope *scope,
                                 const sum_marks *marks) {
     sw_set *sets = SW_NEW(program->arena, sw_set, program->group_count + 2);

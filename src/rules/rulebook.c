@@ -64,10 +64,9 @@ bool sw_rule_reads_fact(const sw_fitouts *fitouts, const sw_rule *rule, int role
     return reads(fitouts, rule, role, fact);
 }
 
-bool sw_rule_adds(const sw_rulebook *book, size_t rule, const int *machine) {
+bool sw_rule_touched(const sw_rulebook *book, size_t rule, const int *machine) {
     for (size_t r = 0; r < book->fitouts->catalog->role_count; r++)
-        if (book->fitouts->fitouts[machine[r]].adds &&
-            sw_rule_reads(book->fitouts, &book->rules[rule], (int)r))
+        if (book->touches[rule][machine[r]])
             return true;
     return false;
 }
@@ -115,12 +114,12 @@ bool sw_rule_allows(const sw_rulebook *book, size_t rule, const sw_judgement *ju
     if (!of->hard || judgement->verdict == SW_MOOT || judgement->verdict == SW_HOLDS)
         return true;
     if (judgement->verdict == SW_UNJUDGED)
-        return book->allow_unknown || !sw_rule_adds(book, rule, machine);
+        return book->allow_unknown || !sw_rule_touched(book, rule, machine);
     if (of->shape == SW_PLACE)
         return true;
     if (of->shape == SW_WITHIN || of->shape == SW_SUPPLY)
         return now->verdict == SW_BROKEN && judgement->excess <= now->excess;
-    return now->verdict == SW_BROKEN && !sw_rule_adds(book, rule, machine);
+    return now->verdict == SW_BROKEN && !sw_rule_touched(book, rule, machine);
 }
 
 sw_status sw_machine_judge(int *rule, const sw_rulebook *book, const int *machine) {
@@ -232,6 +231,8 @@ sw_status sw_rulebook_make(sw_rulebook **out, const sw_fitouts *fitouts, bool al
     book->fitouts = fitouts;
     book->allow_unknown = allow_unknown;
     sw_status status = spell_out(book);
+    if (status == SW_OK)
+        status = sw_touches_make(book);
     for (size_t i = 0; i < book->count && status == SW_OK; i++)
         status = sw_rule_judge(&book->now[i], book, i, fitouts->present);
     if (status == SW_OK)

@@ -33,6 +33,7 @@ typedef struct sw_rulebook {
     sw_rule *rules;
     size_t count;
     sw_judgement *now; /* [rule] on the present machine */
+    bool **touches;    /* [rule][fitout] the fit-out touches the rule: catalog/FORMATS.md section 5 */
     int *spare;        /* [rule] things of a place rule that have no site today */
     bool allow_unknown;
 } sw_rulebook;
@@ -98,8 +99,8 @@ sw_status sw_machine_forbid(bool *forbid, int64_t *excess, const sw_rulebook *bo
 bool sw_rule_reads(const sw_fitouts *fitouts, const sw_rule *rule, int role);
 /* Do the rule's own fields read this fact on this role? */
 bool sw_rule_reads_fact(const sw_fitouts *fitouts, const sw_rule *rule, int role, int fact);
-/* Does some body role of the rule hold a new part? */
-bool sw_rule_adds(const sw_rulebook *book, size_t rule, const int *machine);
+/* Does some fit-out of the machine touch the rule? */
+bool sw_rule_touched(const sw_rulebook *book, size_t rule, const int *machine);
 /* A fit-out's amount for a term times a factor, in millionths; void is 0.
  * False when unknown. */
 bool sw_term_amount(const sw_fitouts *fitouts, const sw_fitout *fitout, const sw_term *term,

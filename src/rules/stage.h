@@ -14,6 +14,9 @@ void sw_judge_clash(const sw_fitouts *fitouts, const sw_rule *rule, const int *m
                     sw_judgement *out);
 sw_status sw_judge_place(const sw_rulebook *book, int rule, const int *machine, sw_judgement *out);
 
+/* Fills `touches`. */
+sw_status sw_touches_make(sw_rulebook *book);
+
 /* Fills `spare` from the present machine; it starts at 0 everywhere. */
 sw_status sw_spare_make(sw_rulebook *book);
 

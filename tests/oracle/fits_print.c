@@ -117,7 +117,7 @@ static Said say(World *w, int rule, int part, const Machine *m) {
     if (!applies(w, r, m) || !compares(r, m))
         return s;
     if (f.how == UNSURE) {
-        s.verdict = r->hard && !body_adds(w, r, part, m) ? "today" : "unknown";
+        s.verdict = r->hard && !body_touched(w, r, part, m) ? "today" : "unknown";
         return s;
     }
     if (is(r, "place"))

@@ -288,14 +288,97 @@ Finding examine(const World *w, const Rule *r, int part, const Machine *m) {
     return examine_bags(w, r, m);
 }
 
-static bool role_adds(const Machine *m, int role) { return role >= 0 && m->at[role]->adds; }
+/* Whether the text of an expression names the fact, or a derived one that does. */
+static bool mentions(const World *w, const cJSON *is, int role, const char *fact) {
+    const cJSON *item;
+    if (cJSON_IsString(is)) {
+        const char *dot = strchr(is->valuestring, '.');
+        if (!dot)
+            return false;
+        if (!strcmp(dot + 1, fact))
+            return true;
+        for (int d = 0; d < w->facts; d++)
+            if (w->fact[d].is && w->fact[d].on[role] && !strcmp(w->fact[d].name, dot + 1))
+                return mentions(w, w->fact[d].is, role, fact);
+        return false;
+    }
+    cJSON_ArrayForEach(item, is) if (mentions(w, item, role, fact)) return true;
+    return false;
+}
 
-bool body_adds(const World *w, const Rule *r, int part, const Machine *m) {
-    (void)w;
+static bool spot_feels(const World *w, int role, int fact, int its_role, const char *changed) {
+    if (role != its_role || fact < 0)
+        return false;
+    return !strcmp(w->fact[fact].name, changed) ||
+           (w->fact[fact].is && mentions(w, w->fact[fact].is, role, changed));
+}
+
+static bool spots_feel(const World *w, const Spots *list, int role, const char *changed) {
+    for (int i = 0; i < list->n; i++)
+        if (spot_feels(w, list->at[i].role, list->at[i].fact, role, changed))
+            return true;
+    return false;
+}
+
+static bool cond_feels(const World *w, const Cond *c, int role, const char *changed) {
+    if (c->kind == NOT)
+        return cond_feels(w, c->inner, role, changed);
+    bool about_fact = c->kind == IS || c->kind == RANGE || c->kind == HAS || c->kind == ONE_OF;
+    return about_fact && spot_feels(w, c->role, c->fact, role, changed);
+}
+
+static bool cond_names(const Cond *c, int task) {
+    return c->kind == NOT ? cond_names(c->inner, task) : c->kind == TASK && c->task == task;
+}
+
+/* The conditions that are the rule's own: all of a clash, or of one need of an unlock. */
+static int own_conds(const Rule *r, int part, const Cond *out[]) {
+    int n = 0;
+    if (r->to) {
+        out[n++] = r->to;
+        out[n++] = &r->needs.at[part];
+    }
+    for (int i = 0; !r->to && i < r->of.n && n < 64; i++)
+        out[n++] = &r->of.at[i];
+    return n;
+}
+
+static bool task_touches(const World *w, const Rule *r, int part, int task) {
+    const Cond *own[64];
+    int n = own_conds(r, part, own);
+    for (int i = 0; i < n; i++)
+        if (cond_names(own[i], task))
+            return true;
+    const cJSON *effect;
+    int role = w->task[task].role;
+    cJSON_ArrayForEach(effect, w->task[task].effects) {
+        const char *fact = text_of(effect, "fact", "");
+        if (spots_feel(w, &r->left, role, fact) || spots_feel(w, &r->right, role, fact) ||
+            spots_feel(w, &r->taken, role, fact))
+            return true;
+        for (int i = 0; i < n; i++)
+            if (cond_feels(w, own[i], role, fact))
+                return true;
+    }
+    return false;
+}
+
+static bool role_touched(const World *w, const Rule *r, int part, const Machine *m, int role) {
+    if (role < 0)
+        return false;
+    const Choice *c = m->at[role];
+    for (int i = 0; i < c->tasks; i++)
+        if (task_touches(w, r, part, c->task[i]))
+            return true;
+    return c->adds;
+}
+
+bool body_touched(const World *w, const Rule *r, int part, const Machine *m) {
     if (r->to)
-        return role_adds(m, r->to->role) || role_adds(m, r->needs.at[part].role);
+        return role_touched(w, r, part, m, r->to->role) ||
+               role_touched(w, r, part, m, r->needs.at[part].role);
     for (int i = 0; i < r->bodies; i++)
-        if (role_adds(m, r->body[i]))
+        if (role_touched(w, r, part, m, r->body[i]))
             return true;
     return false;
 }
@@ -321,10 +404,10 @@ bool part_allows(const World *w, const Rule *r, int part, const Machine *m) {
     if (f.how == FINE)
         return true;
     if (f.how == UNSURE)
-        return w->allow_unknown || !body_adds(w, r, part, m);
+        return w->allow_unknown || !body_touched(w, r, part, m);
     if (measured)
         return f.by <= (now.how == SHORT ? now.by : 0);
-    return now.how == SHORT && !body_adds(w, r, part, m);
+    return now.how == SHORT && !body_touched(w, r, part, m);
 }
 
 void who_asks(const World *w, const Machine *m, bool *asks) {

@@ -286,7 +286,7 @@ Cond *read_cond(World *w, const cJSON *json);
 void read_rules(World *w, const cJSON *file);
 Truth ask(const World *w, const Cond *cond, const Machine *m);
 Finding examine(const World *w, const Rule *r, int part, const Machine *m);
-bool body_adds(const World *w, const Rule *r, int part, const Machine *m);
+bool body_touched(const World *w, const Rule *r, int part, const Machine *m);
 void learn_today(World *w);
 int parts_of(const Rule *r);
 bool clause_allows(const World *w, const Rule *r, int part, const Machine *m);
