@@ -100,6 +100,7 @@ quick)
     tools
     suite structure 60 tests/structure/run.sh
     quick_suites build 200 ""
+    suite edges 300 tests/rules/edges.sh
     suite relations 120 tests/relations/run.sh
     suite trade 300 tests/trade/run.sh
     suite scenarios 600 tests/cli/scenarios.sh
