@@ -345,7 +345,8 @@ static int by_from(const void *left, const void *right) {
 }
 
 static sw_status tell(sw_why_entry *out, sw_arena *arena, entry *e) {
-    qsort(e->in, e->in_count, sizeof *e->in, by_from);
+    if (e->in_count > 0)
+        qsort(e->in, e->in_count, sizeof *e->in, by_from);
     out->intervals = SW_NEW(arena, sw_range, e->in_count);
     if (out->intervals == NULL)
         return SW_NO_MEMORY;
