@@ -144,6 +144,7 @@ typedef struct sw_answer_clause {
     sw_clause_kind kind;
     const char *id;      /* "rule:socket" */
     const char *subject; /* name of the rule, part, task, role or maker; "" for the others */
+    const char *why;     /* of a must; "" for the others */
     int64_t number;      /* sone in thousandths, days, minutes, minor units; else 0 */
 } sw_answer_clause;
 

@@ -218,10 +218,12 @@ static int64_t number_of(const sw_scenario *s, const sw_clause *clause) {
 sw_status sw_clause_tell(sw_answer_clause *out, sw_arena *arena, const sw_clauses *clauses,
                          size_t index) {
     const sw_clause *clause = &clauses->list[index];
-    *out =
-        (sw_answer_clause){.kind = clause->kind,
-                           .id = sw_arena_copy(arena, clause->id),
-                           .subject = sw_arena_copy(arena, subject_of(clauses->scenario, clause)),
-                           .number = number_of(clauses->scenario, clause)};
-    return out->id == NULL || out->subject == NULL ? SW_NO_MEMORY : SW_OK;
+    const sw_scenario *scenario = clauses->scenario;
+    bool must = clause->kind == SW_CLAUSE_MUST_REPLACE || clause->kind == SW_CLAUSE_MUST_DO;
+    *out = (sw_answer_clause){.kind = clause->kind, .number = number_of(scenario, clause)};
+    out->id = sw_arena_copy(arena, clause->id);
+    out->subject = sw_arena_copy(arena, subject_of(scenario, clause));
+    out->why = sw_arena_copy(arena, must ? scenario->musts[clause->index].why : "");
+    bool all = out->id != NULL && out->subject != NULL && out->why != NULL;
+    return all ? SW_OK : SW_NO_MEMORY;
 }

@@ -60,10 +60,11 @@ static sw_status check_asked(sw_arena *arena, const sw_scenario *scenario, const
                 pieces += asked[k].count;
             }
         if (!allowed_count(role, asked[i].count))
-            sw_complain(
-                complaints, SW_ASKED, id, "roles.json says how many of one part may be added",
-                "name the part once for each piece", "%d pieces; of the %s come %s of one kind",
-                asked[i].count, role->name, counts_of(arena, role));
+            sw_complain(complaints, SW_ASKED, id,
+                        "roles.json says how many of one part may be added",
+                        "ask about as many as it takes",
+                        "%d pieces of it; the role %s takes %s new of one kind at once",
+                        asked[i].count, role->name, counts_of(arena, role));
         else if (kinds > role->new_kinds || pieces > role->most)
             sw_complain(
                 complaints, SW_ASKED, id, "roles.json says how many new kinds and pieces it takes",

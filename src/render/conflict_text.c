@@ -43,6 +43,15 @@ static const char *asks(sw_sheet *s, const sw_answer_clause *c) {
     }
 }
 
+/* A sentence to stand within another. */
+static const char *without_stop(sw_sheet *s, const char *sentence) {
+    char *own = sw_arena_copy(s->arena, sentence);
+    size_t length = strlen(sentence);
+    if (own != NULL && length > 0 && own[length - 1] == '.')
+        own[length - 1] = '\0';
+    return sw_sheet_text(s, own);
+}
+
 /* What is done when it is dropped. */
 static const char *drops(sw_sheet *s, const sw_answer_clause *c, const sw_answer_mend *mend) {
     long long number = (long long)c->number;
@@ -50,9 +59,11 @@ static const char *drops(sw_sheet *s, const sw_answer_clause *c, const sw_answer
     case SW_CLAUSE_RULE:
         return SW_FORMAT(s, "set the rule aside: %s", c->subject);
     case SW_CLAUSE_MUST_REPLACE:
-        return SW_FORMAT(s, "leave %s in", c->subject);
+        return SW_FORMAT(s, "leave %s in, which was a must%s%s", c->subject,
+                         c->why[0] != '\0' ? ": " : "", without_stop(s, c->why));
     case SW_CLAUSE_MUST_DO:
-        return SW_FORMAT(s, "leave undone: %s", c->subject);
+        return SW_FORMAT(s, "leave undone, which was a must: %s%s%s", c->subject,
+                         c->why[0] != '\0' ? ": " : "", without_stop(s, c->why));
     case SW_CLAUSE_KEEP_ROLE:
         return SW_FORMAT(s, "let the %s change", c->subject);
     case SW_CLAUSE_KEEP_PART:

@@ -1,6 +1,22 @@
 /* What one bundle holds where another holds something else, line by line. */
 #include "render/differences.h"
+
+#include <string.h>
+
 #include "render/sheet.h"
+
+/* Bought parts, told from the pieces of the same part that go out. */
+static const char *bought(sw_sheet *s, const sw_answer_swap *swap) {
+    const char *line = "";
+    for (size_t i = 0; i < swap->in_count; i++) {
+        bool again = false;
+        for (size_t k = 0; k < swap->out_count; k++)
+            again = again || strcmp(swap->in[i].id, swap->out[k].id) == 0;
+        line = SW_FORMAT(s, "%s%s%s%s", line, i == 0 ? "" : " and ", sw_sheet_part(s, &swap->in[i]),
+                         again ? " (another of the same)" : "");
+    }
+    return line;
+}
 
 static const char *listed(sw_sheet *s, const sw_answer_part *parts, size_t count) {
     const char *line = "";
@@ -11,7 +27,7 @@ static const char *listed(sw_sheet *s, const sw_answer_part *parts, size_t count
 
 /* "A and B", "A, C kept", "only C kept" or "nothing": what the role then holds. */
 const char *sw_sheet_holding(sw_sheet *s, const sw_answer_swap *swap) {
-    const char *in = listed(s, swap->in, swap->in_count);
+    const char *in = bought(s, swap);
     const char *kept = listed(s, swap->stays, swap->stay_count);
     if (swap->in_count == 0)
         return swap->stay_count == 0 ? "nothing" : SW_FORMAT(s, "only %s kept", kept);

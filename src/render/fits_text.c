@@ -161,7 +161,7 @@ static void verdict(sw_sheet *s, const sw_fits *fits) {
 static void stands(sw_sheet *s, const sw_fits *fits) {
     if (fits->places_asked == 0)
         return;
-    sw_page_heading(&s->page, "Where everything stands", NULL);
+    sw_page_heading(&s->page, "Where everything could stand", NULL);
     for (size_t i = 0; i < fits->stand_count; i++) {
         const sw_fits_stand *stand = &fits->stands[i];
         const char *count = stand->count > 1 ? SW_FORMAT(s, "%d x ", stand->count) : "";

@@ -78,7 +78,9 @@ static void add_over(sw_writer *root, const sw_why *why) {
 
 static void add_answer(sw_writer *root, const sw_why *why) {
     const sw_answer *answer = why->answer;
-    sw_writer_text(root, "standing", standings[why->standing]);
+    bool open = why->standing != SW_STANDS_IN && why->standing != SW_STANDS_BEATEN &&
+                (why->with.open || why->cheapest.open);
+    sw_writer_text(root, "standing", open ? "open" : standings[why->standing]);
     add_left_out(root, why);
     if (why->trial != NULL)
         sw_json_fits(sw_writer_object(root, "trial"), why->trial);
@@ -98,7 +100,7 @@ static void add_answer(sw_writer *root, const sw_why *why) {
     add_entry(root, why);
     add_weights(root, why);
     add_over(root, why);
-    if (why->standing == SW_STANDS_NEVER)
+    if (why->standing == SW_STANDS_NEVER && !open)
         sw_json_conflict(root, "refusal", &why->refusal);
 }
 

@@ -158,14 +158,15 @@ static void refusals(sw_sheet *s, const sw_fits *trial) {
             SW_FORMAT(s, "things without a place: %lld.", (long long)trial->places_left));
 }
 
+/* What the cheapest bundle with it changes beside it, where it does not go in by itself. */
 static void along(sw_sheet *s, const sw_why *why) {
     const sw_answer_bundle *cheapest = why->cheapest.bundle;
-    if (cheapest == NULL || why->along_count == 0)
+    if (cheapest == NULL || why->along_count == 0 || why->trial->verdict == SW_FITS)
         return;
-    sw_sheet_words(
-        s, "",
-        SW_FORMAT(s, "It goes in when these change too (the least that this takes in all is %s):",
-                  cost(s, cheapest)));
+    sw_sheet_words(s, "",
+                   SW_FORMAT(s,
+                             "The cheapest bundle with it takes %s in all, and changes these too:",
+                             cost(s, cheapest)));
     for (size_t i = 0; i < why->along_count; i++) {
         const sw_answer_swap *swap = sw_swap_of(cheapest, why->along[i]);
         sw_sheet_words(s, "  - ",
@@ -196,7 +197,7 @@ static void trial(sw_sheet *s, const sw_why *why) {
 
 static const char *interval(sw_sheet *s, const sw_range *range) {
     if (range->from == 0 && range->to == SW_MONEY_LIMIT)
-        return "at any price: it is there already";
+        return "at any price, as it is there already, in";
     if (range->from == 0)
         return SW_FORMAT(s, "up to %s", sw_sheet_money(s, range->to));
     if (range->from == range->to)
@@ -231,7 +232,8 @@ static void entry(sw_sheet *s, const sw_why *why) {
         line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : ", and again ",
                          interval(s, &e->intervals[i]));
     sw_sheet_words(s, "",
-                   SW_FORMAT(s, "%s It would be in the best bundle %s%s.", listed, line,
+                   SW_FORMAT(s, "%s It would be in the best bundle %s %s%s.", listed, line,
+                             s->answer->currency,
                              e->interval_count > 1
                                  ? " (where the goods reach free delivery, more is paid for it)"
                                  : ""));
@@ -262,8 +264,8 @@ static const char *where(sw_sheet *s, const sw_why_weight *weight) {
     if (all)
         return "it is in at any weight";
     if (weight->range_count == 0)
-        return SW_FORMAT(s, "it is in at no %s%s",
-                         weight->open_count > 0 ? "other weight" : "weight", open);
+        return SW_FORMAT(s, "it is in at no weight%s%s",
+                         weight->open_count > 0 ? " that was settled" : "", open);
     return SW_FORMAT(s, "it is in %s%s", percents(s, weight->ranges, weight->range_count), open);
 }
 

@@ -33,8 +33,8 @@ typedef struct sw_rulebook {
     sw_rule *rules;
     size_t count;
     sw_judgement *now; /* [rule] on the present machine */
-    bool **touches;    /* [rule][fitout] the fit-out touches the rule: catalog/FORMATS.md section 5 */
-    int *spare;        /* [rule] things of a place rule that have no site today */
+    bool **touches; /* [rule][fitout] the fit-out touches the rule: catalog/FORMATS.md section 5 */
+    int *spare;     /* [rule] things of a place rule that have no site today */
     bool allow_unknown;
 } sw_rulebook;
 
