@@ -107,7 +107,7 @@ must_need() {
 
 mkdir -p "$tools"
 ${CC:-gcc} -std=c17 -D_POSIX_C_SOURCE=200809L -O2 -Wall -Wextra -Werror -o "$edge" \
-    "$here/edge.c" -lcjson -lm || exit 2
+    "$here/edge.c" "$here/edge_table.c" "$here/edge_needs.c" -lcjson -lm || exit 2
 thin_catalog "$work/catalog" || exit 2
 
 if ! "$edge" write "$table" "$here/edges.json" catalog/facts.json "$work" >"$work/commands" \
