@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static sw_status add_picks(sw_matrix *m, const bool *out_of_it) {
+static sw_status add_picks(sw_matrix *m) {
     const sw_program *program = m->program;
     for (size_t g = 0; g < program->group_count; g++) {
         const sw_group *group = &program->groups[g];
@@ -14,12 +14,13 @@ static sw_status add_picks(sw_matrix *m, const bool *out_of_it) {
             return SW_NO_MEMORY;
         for (int p = group->first; p < group->first + group->count; p++) {
             m->pick_column[p] = SW_NONE;
-            if (program->picks[p].dropped || (out_of_it != NULL && out_of_it[p]))
+            if (!m->pairs.in[p])
                 continue;
             const char *name = sw_arena_format(m->arena, "x_%s_%d", role, p - group->first);
             m->pick_column[p] = sw_matrix_column(m, name, 0, 1, true);
             if (m->pick_column[p] == SW_NONE || !sw_matrix_set(m, row, m->pick_column[p], 1))
                 return SW_NO_MEMORY;
+            m->pick_columns++;
             sw_column *column = &m->columns[m->pick_column[p]];
             column->points = program->scored ? program->picks[p].points : 0;
             column->cost = program->picks[p].cost;
@@ -37,10 +38,27 @@ static bool put_set(sw_matrix *m, int row, const sw_set *set) {
     return true;
 }
 
+static bool any_in(const sw_matrix *m, const sw_set *set) {
+    for (size_t i = 0; i < set->count; i++)
+        if (m->pick_column[set->picks[i]] != SW_NONE)
+            return true;
+    return false;
+}
+
+/* With a set of which nothing is left, the others may all be hit. */
+static bool says_nothing(const sw_matrix *m, const sw_not_all *of) {
+    for (size_t s = 0; s < of->count; s++)
+        if (!any_in(m, &of->sets[s]))
+            return true;
+    return false;
+}
+
 static sw_status add_not_alls(sw_matrix *m) {
     const sw_program *program = m->program;
     for (size_t i = 0; i < program->not_all_count; i++) {
         const sw_not_all *of = &program->not_alls[i];
+        if (says_nothing(m, of))
+            continue;
         const char *name =
             sw_arena_format(m->arena, "%s_%zu", program->book->rules[of->rule].id, i);
         int row = sw_matrix_row(m, name, -INFINITY, (double)of->count - 1);
@@ -78,7 +96,7 @@ static bool greatest_of(const sw_matrix *m, const sw_sum *sum, size_t g, int64_t
     const sw_set *when = when_of(sum, g);
     bool any = false;
     for (int p = group->first; p < group->first + group->count; p++) {
-        if (m->pick_column[p] == SW_NONE || (when != NULL && !in_set(when, p)))
+        if (!m->pairs.in[p] || (when != NULL && !in_set(when, p)))
             continue;
         if (!any || sum->amount[p] > *greatest)
             *greatest = sum->amount[p];
@@ -87,27 +105,33 @@ static bool greatest_of(const sw_matrix *m, const sw_sum *sum, size_t g, int64_t
     return any;
 }
 
-/* An amount never needs to be lower than what satisfies the row whatever
- * stands beside it; picks that switch the row off get just that. */
-static sw_status add_sum(sw_matrix *m, const sw_sum *sum, size_t index) {
-    const sw_program *program = m->program;
-    int64_t *amount = SW_NEW(m->arena, int64_t, program->pick_count);
-    int64_t *greatest = SW_NEW(m->arena, int64_t, program->group_count);
-    bool *in = SW_NEW(m->arena, bool, program->group_count);
-    if (amount == NULL || greatest == NULL || in == NULL)
-        return SW_NO_MEMORY;
-    int64_t most = 0;
-    for (size_t g = 0; g < program->group_count; g++) {
-        bool body = sum->in[g];
-        in[g] = body || when_of(sum, g) != NULL;
+/* The most that each group brings where the row counts, and all of them together;
+ * false when the row counts nowhere. */
+static bool greatest_of_all(const sw_matrix *m, const sw_sum *sum, bool *in, int64_t *greatest,
+                            int64_t *most) {
+    *most = 0;
+    for (size_t g = 0; g < m->program->group_count; g++) {
+        in[g] = sum->in[g] || when_of(sum, g) != NULL;
         if (in[g] && !greatest_of(m, sum, g, &greatest[g]))
-            return SW_OK;
-        greatest[g] = body ? greatest[g] : 0;
-        most += greatest[g];
+            return false;
+        greatest[g] = sum->in[g] ? greatest[g] : 0;
+        *most += greatest[g];
     }
-    if (most <= sum->limit)
-        return SW_OK;
-    for (size_t g = 0; g < program->group_count; g++) {
+    return true;
+}
+
+/* The sum without its conditions. An amount never needs to be lower than what satisfies
+ * the row whatever stands beside it; picks that switch the row off get just that.
+ * `*tells` is false when nothing can break the row. */
+static sw_status load_of_sum(sw_load_row *out, bool *tells, const sw_matrix *m, const sw_sum *sum) {
+    const sw_program *program = m->program;
+    int64_t *greatest = SW_NEW(m->arena, int64_t, program->group_count);
+    int64_t *amount = SW_NEW(m->arena, int64_t, program->pick_count), most;
+    bool *in = SW_NEW(m->arena, bool, program->group_count);
+    if (greatest == NULL || amount == NULL || in == NULL)
+        return SW_NO_MEMORY;
+    *tells = greatest_of_all(m, sum, in, greatest, &most) && most > sum->limit;
+    for (size_t g = 0; g < program->group_count && *tells; g++) {
         const sw_group *group = &program->groups[g];
         const sw_set *when = when_of(sum, g);
         int64_t enough = sum->limit - (most - greatest[g]);
@@ -117,9 +141,42 @@ static sw_status add_sum(sw_matrix *m, const sw_sum *sum, size_t index) {
             amount[p] = off || own < enough ? enough : own;
         }
     }
-    const char *name =
-        sw_arena_format(m->arena, "%s_sum_%zu", program->book->rules[sum->rule].id, index);
-    return sw_matrix_sum(m, name, amount, in, sum->limit) == SW_NONE ? SW_NO_MEMORY : SW_OK;
+    *out = (sw_load_row){.name = program->book->rules[sum->rule].id,
+                         .amount = amount,
+                         .in = in,
+                         .limit = sum->limit,
+                         .when_column = SW_NONE};
+    return SW_OK;
+}
+
+static sw_status add_sum(sw_matrix *m, const sw_sum *sum, size_t index) {
+    sw_load_row load;
+    bool tells;
+    sw_status status = load_of_sum(&load, &tells, m, sum);
+    if (status != SW_OK || !tells)
+        return status;
+    const char *name = sw_arena_format(m->arena, "%s_sum_%zu", load.name, index);
+    bool added = sw_matrix_sum(m, name, load.amount, load.in, load.limit) != SW_NONE;
+    return added && sw_matrix_load(m, &load) ? SW_OK : SW_NO_MEMORY;
+}
+
+/* Which picks can be in a solution at all, and which two of them together. */
+static sw_status pair_up(sw_matrix *m, const bool *out_of_it) {
+    const sw_program *program = m->program;
+    sw_load_row *loads = SW_NEW(m->arena, sw_load_row, program->sum_count + SW_LIMIT_ROWS);
+    m->pairs = (sw_pairs){.program = program, .in = SW_NEW(m->arena, bool, program->pick_count)};
+    if (loads == NULL || m->pairs.in == NULL)
+        return SW_NO_MEMORY;
+    for (size_t p = 0; p < program->pick_count; p++)
+        m->pairs.in[p] = !program->picks[p].dropped && (out_of_it == NULL || !out_of_it[p]);
+    size_t count = 0;
+    sw_status status = sw_limit_rows(loads, &count, m);
+    for (size_t i = 0; i < program->sum_count && status == SW_OK; i++) {
+        bool tells;
+        status = load_of_sum(&loads[count], &tells, m, &program->sums[i]);
+        count += status == SW_OK && tells ? 1 : 0;
+    }
+    return status == SW_OK ? sw_pairs_make(&m->pairs, m->arena, loads, count) : status;
 }
 
 void sw_spread(const sw_matrix *m, const sw_group *group, const int64_t *by_fitout, int64_t *least,
@@ -179,7 +236,9 @@ static sw_status measure_all(sw_matrix *m) {
 static sw_status formulate(sw_matrix *m, const bool *out_of_it) {
     const sw_program *program = m->program;
     m->pick_column = SW_NEW(m->arena, int, program->pick_count);
-    sw_status status = m->pick_column == NULL ? SW_NO_MEMORY : add_picks(m, out_of_it);
+    sw_status status = m->pick_column == NULL ? SW_NO_MEMORY : pair_up(m, out_of_it);
+    if (status == SW_OK)
+        status = add_picks(m);
     if (status == SW_OK)
         status = add_not_alls(m);
     for (size_t i = 0; i < program->sum_count && status == SW_OK; i++)
@@ -192,6 +251,8 @@ static sw_status formulate(sw_matrix *m, const bool *out_of_it) {
         status = sw_formulate_speed(m);
     if (status == SW_OK && program->levelled)
         status = sw_formulate_sound(m);
+    if (status == SW_OK)
+        status = sw_matrix_thin(m, 0);
     return status == SW_OK ? measure_all(m) : status;
 }
 

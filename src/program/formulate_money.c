@@ -75,51 +75,81 @@ static sw_status add_dues(sw_matrix *m, due_columns *c) {
     return SW_OK;
 }
 
-/* A budget-like row: picks' amounts and the dues' amounts under a limit. */
-static sw_status add_limit(sw_matrix *m, const char *name, const int64_t *amount,
-                           const int64_t *due_amount, const due_columns *c, int64_t limit) {
+/* The only group that can make the charge due, SW_NONE when there are others. A waiver
+ * looks at all groups. */
+static int only_group(const sw_matrix *m, const sw_due *due) {
+    int only = SW_NONE;
+    for (size_t p = 0; p < m->program->pick_count; p++) {
+        int group = m->program->picks[p].group;
+        if (!due->due[p] || !m->pairs.in[p] || group == only)
+            continue;
+        if (only != SW_NONE || due->goods != NULL)
+            return SW_NONE;
+        only = group;
+    }
+    return only;
+}
+
+static sw_status limit_row(sw_load_row *out, const sw_matrix *m, bool minutes, int64_t limit) {
     const sw_program *program = m->program;
+    int64_t *amount = SW_NEW(m->arena, int64_t, program->pick_count);
+    int64_t *due = SW_NEW(m->arena, int64_t, program->due_count);
     bool *in = SW_NEW(m->arena, bool, program->group_count);
-    if (in == NULL)
+    if (amount == NULL || due == NULL || in == NULL)
         return SW_NO_MEMORY;
+    for (size_t p = 0; p < program->pick_count; p++)
+        amount[p] = minutes ? program->picks[p].minutes : program->picks[p].cost;
     for (size_t g = 0; g < program->group_count; g++)
         in[g] = true;
-    int row = sw_matrix_sum(m, name, amount, in, limit);
-    if (row == SW_NONE)
+    for (size_t d = 0; d < program->due_count; d++) {
+        const sw_due *of = &program->dues[d];
+        due[d] = minutes ? of->minutes : of->amount;
+        bool own = !of->always && only_group(m, of) != SW_NONE;
+        for (size_t p = 0; p < program->pick_count && own; p++)
+            amount[p] += of->due[p] ? due[d] : 0;
+        limit -= of->always ? due[d] : 0;
+        due[d] = own || of->always ? 0 : due[d];
+    }
+    *out = (sw_load_row){.name = minutes ? "minutes" : "budget",
+                         .amount = amount,
+                         .in = in,
+                         .due = due,
+                         .limit = limit,
+                         .when_column = SW_NONE};
+    return SW_OK;
+}
+
+/* The picks' amounts; what a charge adds that one group alone brings is in them, what
+ * is always paid off the limit. */
+sw_status sw_limit_rows(sw_load_row *rows, size_t *count, const sw_matrix *m) {
+    sw_status status = SW_OK;
+    if (m->limit != SW_NO_LIMIT)
+        status = limit_row(&rows[(*count)++], m, false, m->limit);
+    if (status == SW_OK && m->program->minutes_limit >= 0)
+        status = limit_row(&rows[(*count)++], m, true, m->program->minutes_limit);
+    return status;
+}
+
+static sw_status add_limit(sw_matrix *m, const sw_load_row *load) {
+    int row = sw_matrix_sum(m, load->name, load->amount, load->in, load->limit);
+    if (row == SW_NONE || !sw_matrix_load(m, load))
         return SW_NO_MEMORY;
-    for (size_t d = 0; d < program->due_count; d++)
-        if (!sw_matrix_set(m, row, c->charge[d],
-                           (double)due_amount[d] / (double)m->rows[row].scale))
+    double scale = (double)m->rows[row].scale;
+    for (size_t d = 0; d < m->program->due_count; d++)
+        if (!sw_matrix_set(m, row, m->charge_column[d], (double)load->due[d] / scale))
             return SW_NO_MEMORY;
     return SW_OK;
 }
 
-static sw_status add_limits(sw_matrix *m, const due_columns *c) {
-    const sw_program *program = m->program;
-    int64_t *cost = SW_NEW(m->arena, int64_t, program->pick_count);
-    int64_t *minutes = SW_NEW(m->arena, int64_t, program->pick_count);
-    int64_t *due_cost = SW_NEW(m->arena, int64_t, program->due_count);
-    int64_t *due_minutes = SW_NEW(m->arena, int64_t, program->due_count);
-    if (cost == NULL || minutes == NULL || due_cost == NULL || due_minutes == NULL)
-        return SW_NO_MEMORY;
-    for (size_t p = 0; p < program->pick_count; p++) {
-        cost[p] = program->picks[p].cost;
-        minutes[p] = program->picks[p].minutes;
-    }
-    for (size_t d = 0; d < program->due_count; d++) {
-        due_cost[d] = program->dues[d].amount;
-        due_minutes[d] = program->dues[d].minutes;
-    }
-    sw_status status = SW_OK;
-    if (m->limit != SW_NO_LIMIT)
-        status = add_limit(m, "budget", cost, due_cost, c, m->limit);
-    if (status == SW_OK && program->minutes_limit >= 0)
-        status = add_limit(m, "minutes", minutes, due_minutes, c, program->minutes_limit);
-    return status;
-}
-
 sw_status sw_formulate_money(sw_matrix *m) {
     due_columns c;
+    sw_load_row rows[SW_LIMIT_ROWS];
+    size_t count = 0;
     sw_status status = add_dues(m, &c);
-    return status == SW_OK ? add_limits(m, &c) : status;
+    m->charge_column = c.charge;
+    if (status == SW_OK)
+        status = sw_limit_rows(rows, &count, m);
+    for (size_t i = 0; i < count && status == SW_OK; i++)
+        status = add_limit(m, &rows[i]);
+    return status;
 }

@@ -11,6 +11,8 @@ typedef struct sound {
     int low, high;               /* levels that can occur */
     int *level_column;           /* [class * level_count + level] or SW_NONE */
     int *up_to;                  /* [level] 1 when the chosen level is at most this */
+    sw_load_row noise;           /* without a limit */
+    int *first;                  /* [pick] the least level that it leaves */
 } sound;
 
 static int level_for(const sw_estimates *estimates, int64_t power) {
@@ -20,12 +22,35 @@ static int level_for(const sw_estimates *estimates, int64_t power) {
     return level;
 }
 
+static sw_status noise_load(sw_load_row *out, const sw_matrix *m) {
+    const sw_program *program = m->program;
+    int64_t *amount = SW_NEW(m->arena, int64_t, program->pick_count);
+    bool *in = SW_NEW(m->arena, bool, program->group_count);
+    if (amount == NULL || in == NULL)
+        return SW_NO_MEMORY;
+    for (size_t p = 0; p < program->pick_count; p++)
+        amount[p] = program->estimates->noise[program->picks[p].fitout];
+    for (size_t g = 0; g < program->group_count; g++)
+        in[g] = true;
+    *out = (sw_load_row){.name = "noise", .amount = amount, .in = in, .when_column = SW_NONE};
+    return SW_OK;
+}
+
 static sw_status measure_sound(sw_matrix *m, sound *s) {
     const sw_program *program = m->program;
     const sw_estimates *estimates = program->estimates;
+    int64_t *total = SW_NEW(m->arena, int64_t, program->pick_count);
     s->least = SW_NEW(m->arena, int64_t, program->group_count);
-    if (s->least == NULL)
+    s->first = SW_NEW(m->arena, int, program->pick_count);
+    if (total == NULL || s->least == NULL || s->first == NULL)
         return SW_NO_MEMORY;
+    sw_status status = noise_load(&s->noise, m);
+    if (status == SW_OK)
+        status = sw_least_with(total, &m->pairs, s->noise.amount);
+    if (status != SW_OK)
+        return status;
+    for (size_t p = 0; p < program->pick_count; p++)
+        s->first[p] = m->pairs.in[p] ? level_for(estimates, total[p]) : 0;
     for (size_t g = 0; g < program->group_count; g++) {
         int64_t most;
         sw_spread(m, &program->groups[g], estimates->noise, &s->least[g], &most);
@@ -125,19 +150,15 @@ static sw_status add_power_row(sw_matrix *m, const sound *s) {
     return SW_OK;
 }
 
-/* A pick too loud for a level, even beside the quietest of all others, keeps
- * the level above it: one row per group and level where that changes. */
+/* A pick too loud for a level, even beside the quietest of all others that may stand
+ * there, keeps the level above it: one row per group and level where that changes. */
 static sw_status add_thresholds(sw_matrix *m, const sound *s, size_t g) {
     const sw_program *program = m->program;
-    const sw_estimates *estimates = program->estimates;
     const sw_group *group = &program->groups[g];
-    int64_t others = s->least_sum - s->least[g];
     for (int level = s->low; level < s->high; level++) {
         bool changes = false;
         for (int p = group->first; p < group->first + group->count && !changes; p++)
-            changes = m->pick_column[p] != SW_NONE &&
-                      level_for(estimates, estimates->noise[program->picks[p].fitout] + others) ==
-                          level + 1;
+            changes = m->pairs.in[p] && s->first[p] == level + 1;
         if (!changes)
             continue;
         int row =
@@ -145,11 +166,21 @@ static sw_status add_thresholds(sw_matrix *m, const sound *s, size_t g) {
         if (row == SW_NONE || !sw_matrix_set(m, row, s->up_to[level], 1))
             return SW_NO_MEMORY;
         for (int p = group->first; p < group->first + group->count; p++)
-            if (m->pick_column[p] != SW_NONE &&
-                estimates->noise[program->picks[p].fitout] + others >
-                    estimates->level_power[level] &&
+            if (m->pairs.in[p] && s->first[p] > level &&
                 !sw_matrix_set(m, row, m->pick_column[p], 1))
                 return SW_NO_MEMORY;
+    }
+    return SW_OK;
+}
+
+/* What each level stands for, for cuts to be made from. */
+static sw_status add_loads(sw_matrix *m, const sound *s) {
+    sw_load_row load = s->noise;
+    for (int level = s->low; level < s->high; level++) {
+        load.limit = m->program->estimates->level_power[level];
+        load.when_column = s->up_to[level];
+        if (!sw_matrix_load(m, &load))
+            return SW_NO_MEMORY;
     }
     return SW_OK;
 }
@@ -166,5 +197,5 @@ sw_status sw_formulate_sound(sw_matrix *m) {
         status = add_power_row(m, s);
     for (size_t g = 0; g < m->program->group_count && status == SW_OK; g++)
         status = add_thresholds(m, s, g);
-    return status;
+    return status == SW_OK ? add_loads(m, s) : status;
 }

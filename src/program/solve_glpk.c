@@ -90,6 +90,11 @@ static void watch(glp_tree *tree, void *info) {
     s->has_bound = isfinite(s->bound) && s->bound > -1e300;
 }
 
+static int milliseconds(double seconds) {
+    double all = seconds * 1000;
+    return all < 1 ? 1 : all > 2e9 ? 2000000000 : (int)all;
+}
+
 static int solve(session *s, double seconds) {
     glp_iocp options;
     glp_init_iocp(&options);
@@ -98,8 +103,7 @@ static int solve(session *s, double seconds) {
     options.mip_gap = 0;
     options.cb_func = watch;
     options.cb_info = s;
-    double milliseconds = seconds * 1000;
-    options.tm_lim = milliseconds < 1 ? 1 : milliseconds > 2e9 ? 2000000000 : (int)milliseconds;
+    options.tm_lim = milliseconds(seconds);
     return glp_intopt(s->problem, &options);
 }
 
@@ -178,4 +182,95 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
     }
     finish(s);
     return SW_OK;
+}
+
+/* ---- the relaxation ------------------------------------------------------------------ */
+
+struct sw_relaxation {
+    session *session;
+    const sw_matrix *matrix;
+    const double *objective;
+    size_t rows; /* of the matrix that GLPK has */
+    bool lost;
+};
+
+sw_status sw_relaxation_open(sw_relaxation **out, const sw_matrix *matrix,
+                             const double *objective) {
+    sw_relaxation *of = calloc(1, sizeof *of);
+    session *s = of == NULL ? NULL : start(matrix->column_count);
+    if (s == NULL) {
+        free(of);
+        return SW_NO_MEMORY;
+    }
+    *of = (sw_relaxation){.session = s, .matrix = matrix, .objective = objective};
+    *out = of;
+    return SW_OK;
+}
+
+/* What the matrix got since the last run. */
+static void catch_up(sw_relaxation *of) {
+    session *s = of->session;
+    const sw_matrix *m = of->matrix;
+    if (m->row_count > of->rows)
+        glp_add_rows(s->problem, (int)(m->row_count - of->rows));
+    for (; of->rows < m->row_count; of->rows++)
+        add_row(s, m, of->rows);
+    for (size_t c = 0; c < m->column_count; c++)
+        if (m->columns[c].upper <= m->columns[c].lower)
+            glp_set_col_bnds(s->problem, (int)c + 1, GLP_FX, m->columns[c].lower,
+                             m->columns[c].lower);
+}
+
+/* The dual method starts from the last optimum, which added rows leave dual feasible. */
+static void relax(sw_relaxed *out, sw_relaxation *of, double seconds) {
+    session *s = of->session;
+    bool first = s->problem == NULL;
+    glp_term_out(GLP_OFF);
+    if (first) {
+        s->problem = glp_create_prob();
+        add_columns(s, of->matrix, of->objective, 0);
+    }
+    catch_up(of);
+    if (first)
+        glp_adv_basis(s->problem, 0);
+    glp_smcp options;
+    glp_init_smcp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    options.meth = first ? GLP_PRIMAL : GLP_DUALP;
+    options.tm_lim = milliseconds(seconds);
+    out->solved = glp_simplex(s->problem, &options) == 0 && glp_get_status(s->problem) == GLP_OPT;
+    if (!out->solved)
+        return;
+    out->bound = glp_get_obj_val(s->problem);
+    for (size_t c = 0; c < of->matrix->column_count; c++)
+        out->value[c] = glp_get_col_prim(s->problem, (int)c + 1);
+    for (size_t r = 0; r < of->matrix->row_count; r++)
+        out->price[r] = glp_get_row_dual(s->problem, (int)r + 1);
+}
+
+sw_status sw_relaxation_solve(sw_relaxed *out, sw_relaxation *of, double seconds) {
+    out->solved = false;
+    if (of->lost || !all_finite(of->matrix, of->objective, 0) || of->matrix->row_count == 0 ||
+        of->matrix->column_count == 0)
+        return SW_OK;
+    glp_error_hook(give_up, of->session);
+    if (setjmp(of->session->out) == 0) {
+        relax(out, of, seconds);
+        glp_error_hook(NULL, NULL);
+    } else {
+        glp_error_hook(NULL, NULL);
+        glp_free_env();
+        of->lost = true;
+        out->solved = false;
+    }
+    return SW_OK;
+}
+
+void sw_relaxation_close(sw_relaxation *of) {
+    if (of == NULL)
+        return;
+    if (!of->lost && of->session->problem != NULL)
+        glp_delete_prob(of->session->problem);
+    finish(of->session);
+    free(of);
 }

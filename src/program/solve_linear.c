@@ -303,7 +303,9 @@ static question plain_question(const sw_measure *measure, int sign,
                       .ties = 0};
 }
 
-/* Most points, then least cost: in one question when the numbers allow it. */
+/* Most points, then least cost: in one question when the numbers allow it. A minor unit
+ * is so little beside the points that the solver may take a dearer solution for the
+ * next: with points as many as the best, cost is asked for by itself. */
 static sw_status settle_points(solver *s, step *end) {
     sw_matrix *m = s->matrix;
     question together = {.measure = &m->value,
@@ -317,6 +319,9 @@ static sw_status settle_points(solver *s, step *end) {
                          .ties = SW_TIES_ONE_BY_ONE};
     question alone = plain_question(&m->points, -1, points_of, &s->points_row);
     sw_status status = settle(s, end, m->value_scale > 0 ? &together : &alone);
+    if (status == SW_OK && *end == STEP_DONE && !s->exhausted && !s->out_of_time &&
+        s->tally.points == s->best_tally.points)
+        *end = STEP_TIE;
     if (status != SW_OK || *end == STEP_DONE)
         return status;
     return hold(s, &s->points_row, &m->points, s->best_tally.points, -1);
@@ -338,10 +343,7 @@ static sw_status settle_all(solver *s) {
         status = settle_points(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
-    if (!best || s->matrix->value_scale == 0)
-        status = settle_cost(s, &end);
-    else
-        status = hold(s, &s->cost_row, &s->matrix->cost, s->best_tally.cost, 1);
+    status = settle_cost(s, &end);
     if (status != SW_OK || end == STEP_DONE)
         return status;
     question order = plain_question(&s->matrix->order, 1, order_of, &s->order_row);
@@ -356,18 +358,25 @@ static sw_status settle_all(solver *s) {
     return status;
 }
 
-static sw_status give_start(solver *s, const int *start) {
+static bool all_in(const solver *s, const int *picks) {
+    for (size_t g = 0; g < s->program->group_count; g++)
+        if (s->matrix->pick_column[picks[g]] == SW_NONE)
+            return false;
+    return true;
+}
+
+/* Weighs a solution known to be good, unless it holds what is out of the question. */
+static sw_status give_start(solver *s, const int *start, const bool *out_of_it) {
+    int broken = SW_NONE;
     for (size_t g = 0; g < s->program->group_count; g++) {
         s->picks[g] = start[g];
-        if (s->matrix->pick_column[start[g]] == SW_NONE)
+        if (s->program->picks[start[g]].dropped || (out_of_it != NULL && out_of_it[start[g]]))
             return SW_OK;
     }
-    int broken = SW_NONE;
     sw_status status = sw_program_check(&s->tally, &broken, s->program, start);
-    if (status != SW_OK || broken != SW_NONE || !asked_for(s, &s->tally))
-        return status;
-    consider(s);
-    return cut_off(s, start, NULL);
+    if (status == SW_OK && broken == SW_NONE && asked_for(s, &s->tally))
+        consider(s);
+    return status;
 }
 
 static void report(const solver *s, sw_solution *out) {
@@ -432,12 +441,80 @@ static sw_status add_request(solver *s) {
 
 static sw_status allocate(solver *s) {
     size_t columns = s->matrix->column_count;
-    s->objective = SW_NEW(s->arena, double, columns);
-    s->value = SW_NEW(s->arena, double, columns);
-    s->picks = SW_NEW(s->arena, int, s->program->group_count);
-    s->best = SW_NEW(s->arena, int, s->program->group_count);
-    bool all = s->objective != NULL && s->value != NULL && s->picks != NULL && s->best != NULL;
-    return all ? SW_OK : SW_NO_MEMORY;
+    s->objective = SW_NEW(s->matrix->arena, double, columns);
+    s->value = SW_NEW(s->matrix->arena, double, columns);
+    return s->objective != NULL && s->value != NULL ? SW_OK : SW_NO_MEMORY;
+}
+
+/* ---- before the first question ------------------------------------------------------- */
+
+/* Of the time that is left, for each run of the relaxation. */
+#define SW_TIGHTEN_SHARE 0.05
+
+/* By what is asked first: points, or cost where points do not count. */
+static sw_status tighten(solver *s) {
+    const sw_matrix *m = s->matrix;
+    bool best = s->request->aim == SW_AIM_BEST;
+    const sw_measure *measure = best ? &m->points : &m->cost;
+    for (size_t c = 0; c < m->column_count; c++)
+        s->objective[c] = (double)(best ? -measure->coefficient[c] : measure->coefficient[c]);
+    /* What is as good as the incumbent stays in: half a unit lies between. */
+    double most = INFINITY;
+    if (s->have && best)
+        most = (double)(measure->constant - s->best_tally.points) + 0.5;
+    else if (s->have)
+        most = (double)(s->best_tally.cost - measure->constant) + 0.5;
+    return sw_matrix_tighten(s->matrix, s->objective, most, seconds_left(s) * SW_TIGHTEN_SHARE);
+}
+
+/* The matrix with the request's rows, without the incumbent, tightened. */
+static sw_status prepare(solver *s, const bool *out_of_it) {
+    s->points_row = s->cost_row = s->order_row = SW_NONE;
+    sw_status status = sw_matrix_make(&s->matrix, s->program, out_of_it, s->request->limit);
+    if (status == SW_OK)
+        status = allocate(s);
+    if (status != SW_OK || any_empty(s->matrix))
+        return status;
+    status = add_request(s);
+    if (status == SW_OK && s->have && all_in(s, s->best))
+        status = cut_off(s, s->best, NULL);
+    return status == SW_OK ? tighten(s) : status;
+}
+
+/* Adds the picks that the matrix closed; how many there were, and how many it closed. */
+static void take_closed(const sw_matrix *m, bool *out_of_it, size_t *all, size_t *closed) {
+    *all = *closed = 0;
+    for (size_t p = 0; p < m->program->pick_count; p++) {
+        if (out_of_it[p] || m->program->picks[p].dropped)
+            continue;
+        (*all)++;
+        *closed += m->pairs.in[p] ? 0 : 1;
+        out_of_it[p] = !m->pairs.in[p];
+    }
+}
+
+/* What is closed makes everything that is made from the least and the most of a group
+ * tighter: so as long as an eighth is closed the rows are made anew. */
+#define SW_PREPARE_AGAIN 8
+#define SW_PREPARE_MOST 6
+
+static sw_status prepare_all(solver *s, const bool *out_of_it) {
+    bool *out = SW_NEW(s->arena, bool, s->program->pick_count);
+    if (out == NULL)
+        return SW_NO_MEMORY;
+    for (size_t p = 0; p < s->program->pick_count && out_of_it != NULL; p++)
+        out[p] = out_of_it[p];
+    sw_status status = prepare(s, out);
+    for (int again = 1; again < SW_PREPARE_MOST && status == SW_OK; again++) {
+        size_t all, closed;
+        take_closed(s->matrix, out, &all, &closed);
+        if (closed * SW_PREPARE_AGAIN < all || any_empty(s->matrix))
+            break;
+        sw_matrix_free(s->matrix);
+        s->matrix = NULL;
+        status = prepare(s, out);
+    }
+    return status;
 }
 
 sw_status sw_solve_linear(sw_solution *out, sw_program *program, const sw_request *request,
@@ -448,21 +525,16 @@ sw_status sw_solve_linear(sw_solution *out, sw_program *program, const sw_reques
                 .allowance = allowance,
                 .complaints = complaints,
                 .arena = program->arena,
-                .points_row = SW_NONE,
-                .cost_row = SW_NONE,
-                .order_row = SW_NONE,
+                .picks = SW_NEW(program->arena, int, program->group_count),
+                .best = SW_NEW(program->arena, int, program->group_count),
                 .bound = INFINITY};
-    sw_status status = sw_matrix_make(&s.matrix, program, out_of_it, request->limit);
-    if (status != SW_OK)
-        return status;
-    status = allocate(&s);
-    if (status == SW_OK && !any_empty(s.matrix)) {
-        status = add_request(&s);
-        if (status == SW_OK && request->start != NULL)
-            status = give_start(&s, request->start);
-        if (status == SW_OK)
-            status = settle_all(&s);
-    }
+    sw_status status = s.picks != NULL && s.best != NULL ? SW_OK : SW_NO_MEMORY;
+    if (status == SW_OK && request->start != NULL)
+        status = give_start(&s, request->start, out_of_it);
+    if (status == SW_OK)
+        status = prepare_all(&s, out_of_it);
+    if (status == SW_OK && !any_empty(s.matrix))
+        status = settle_all(&s);
     if (status == SW_OK) {
         *out = (sw_solution){.picks = s.best};
         report(&s, out);

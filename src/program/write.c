@@ -28,7 +28,12 @@ static void add_comment(sw_text *out, const sw_matrix *m, char mark) {
     const sw_fitouts *fitouts = program->fitouts;
     sw_text_addf(out, "%c minimise minus the points, in thousandths of a point\n", mark);
     sw_text_addf(out, "%c points = %lld - objective\n", mark, (long long)m->points.constant);
-    sw_text_addf(out, "%c what the choices are: column, price in minor units, parts and tasks\n",
+    size_t left_out = 0;
+    for (size_t p = 0; p < program->pick_count; p++)
+        left_out += m->pick_column[p] == SW_NONE ? 1 : 0;
+    sw_text_addf(out, "%c %zu choices that no bundle within the budget can hold are left out\n",
+                 mark, left_out);
+    sw_text_addf(out, "%c what the others are: column, price in minor units, parts and tasks\n",
                  mark);
     for (size_t p = 0; p < program->pick_count; p++) {
         if (m->pick_column[p] == SW_NONE)
@@ -182,23 +187,16 @@ static sw_status write_mps(sw_text *out, const sw_matrix *m) {
     return status;
 }
 
-/* Several entries of one column in a row are one coefficient. */
-static void merge_entries(sw_matrix *m, int *place) {
-    for (size_t r = 0; r < m->row_count; r++) {
-        sw_row *row = &m->rows[r];
-        size_t used = 0;
-        for (size_t e = 0; e < row->count; e++) {
-            sw_entry entry = row->entries[e];
-            size_t at = (size_t)place[entry.column];
-            if (at < used && row->entries[at].column == entry.column) {
-                row->entries[at].value += entry.value;
-                continue;
-            }
-            place[entry.column] = (int)used;
-            row->entries[used++] = entry;
-        }
-        row->count = used;
-    }
+/* What the relaxation may take to find rows. */
+#define SW_WRITE_SECONDS 10.0
+
+static sw_status tighten(sw_matrix *m) {
+    double *objective = SW_NEW(m->arena, double, m->column_count);
+    if (objective == NULL)
+        return SW_NO_MEMORY;
+    for (size_t c = 0; c < m->column_count; c++)
+        objective[c] = -(double)m->points.coefficient[c];
+    return sw_matrix_tighten(m, objective, INFINITY, SW_WRITE_SECONDS);
 }
 
 sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_form form) {
@@ -206,11 +204,7 @@ sw_status sw_program_write(sw_text *out, const sw_program *program, sw_export_fo
     sw_status status = sw_matrix_make(&matrix, program, NULL, program->budget);
     if (status != SW_OK)
         return status;
-    int *place = SW_NEW(matrix->arena, int, matrix->column_count);
-    if (place == NULL)
-        status = SW_NO_MEMORY;
-    else
-        merge_entries(matrix, place);
+    status = tighten(matrix);
     if (status == SW_OK && form == SW_EXPORT_LP)
         write_lp(out, matrix);
     else if (status == SW_OK)
