@@ -27,7 +27,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver
 
 .DEFAULT_GOAL := all
-.PHONY: all help deps deps-verify demo test quick verify asan tidy format install uninstall clean \
+.PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
         symbols
 
 all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
@@ -39,6 +39,7 @@ help:
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
 	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
 	@echo "                solvers, both compilers, locales, every rule taken out"
+	@echo "make bench      root gap and nodes of the integer program in other solvers"
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
 	@echo "make format     clang-format over our own code"
@@ -138,6 +139,11 @@ asan: deps-test
 
 verify: deps-verify
 	@tests/run.sh verify
+
+bench: all
+	@command -v glpsol >/dev/null || tests/install.sh glpk-utils
+	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
+	@tests/bench/gap.sh
 
 tidy:
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
