@@ -12,7 +12,7 @@ enum { COUNTED = 1000, MOST_TRIALS = 4000000 };
 
 typedef struct Asked { /* what one role is to get */
     Line line[32];
-    Listing stub[32];
+    Listing parcel[32];
     int lines;
 } Asked;
 
@@ -51,14 +51,14 @@ static bool gather(World *w, char *const *part, int parts, Asked *asked, const c
         if (at < 0)
             return false;
         Asked *a = &asked[w->part[at].role];
-        while (k < a->lines && a->stub[k].part != at)
+        while (k < a->lines && a->parcel[k].part != at)
             k++;
         *why = "too many kinds";
         if (k == 32)
             return false;
         if (k == a->lines)
-            a->stub[a->lines++] = (Listing){.part = at, .seller = w->sellers - 1};
-        a->line[k] = (Line){&a->stub[k], a->line[k].count + 1};
+            a->parcel[a->lines++] = (Listing){.part = at, .seller = w->sellers - 1};
+        a->line[k] = (Line){&a->parcel[k], a->line[k].count + 1};
     }
     return true;
 }
