@@ -161,6 +161,118 @@ bool sw_why_is_settled(const sw_why *why);
 sw_status sw_render_why_json(char **out, const sw_why *why);
 sw_status sw_render_why_text(char **out, const sw_why *why, sw_text_style style);
 
+/* ---- what is wrong with the machine, and how each number came about ------------ */
+
+/* Findings about the present machine: catalog/FORMATS.md sections 15 and 16. */
+typedef struct sw_look sw_look;
+sw_status sw_ask_look(sw_look **out, const sw_scenario *scenario, const sw_plan_options *options,
+                      sw_complaints *complaints);
+void sw_look_free(sw_look *look);
+sw_status sw_render_look_json(char **out, const sw_look *look);
+sw_status sw_render_look_text(char **out, const sw_look *look, sw_text_style style);
+
+/* Every number of the present machine, formula by formula; with `part` (or NULL), what
+ * changes with it: section 17. */
+typedef struct sw_explain sw_explain;
+sw_status sw_ask_explain(sw_explain **out, const sw_scenario *scenario, const char *part,
+                         const sw_plan_options *options, sw_complaints *complaints);
+void sw_explain_free(sw_explain *explain);
+sw_status sw_render_explain_json(char **out, const sw_explain *explain);
+sw_status sw_render_explain_text(char **out, const sw_explain *explain, sw_text_style style);
+
+/* ---- formulas --------------------------------------------------------------------
+ *
+ * Pure functions of plain numbers, units in the names; the measures of a catalog call
+ * them by name without `sw_`. Outside what a formula is for they return NAN. */
+
+/* Sound. Levels in dB; a pressure level says at what distance, a power level stands for the
+ * source alone, and the two are never added (ISO 7779 defines both). */
+typedef enum sw_level_kind { SW_SOUND_PRESSURE, SW_SOUND_POWER } sw_level_kind;
+typedef struct sw_level {
+    sw_level_kind kind;
+    double db;
+    double distance_m; /* of a pressure level */
+} sw_level;
+/* 10 lg of the sum of 10^(L/10). SW_BAD_DATA when kinds or distances differ, or for none. */
+sw_status sw_levels_add(sw_level *out, const sw_level *levels, size_t count);
+/* The pressure level at a distance: of a power level over a half sphere (ISO 3744's
+ * geometry), of a pressure level by the distance law. */
+sw_level sw_level_at(sw_level level, double distance_m);
+/* What is left of a level when the background is taken away; NAN unless it is above it. */
+double sw_level_without_db(double level_db, double background_db);
+double sw_distance_change_db(double from_m, double to_m);                /* -20 lg(to / from) */
+double sw_half_sphere_db(double power_level_db, double distance_m);      /* Lw - 10 lg(2 pi r^2) */
+double sw_whole_sphere_db(double power_level_db, double distance_m);     /* Lw - 10 lg(4 pi r^2) */
+double sw_declared_level_db(double mean_bel, double adder_bel);          /* ISO 9296 */
+double sw_fan_flow_ratio(double speed_ratio, double diameter_ratio);     /* n d^3: fan laws */
+double sw_fan_pressure_ratio(double speed_ratio, double diameter_ratio); /* n^2 d^2 */
+double sw_fan_power_ratio(double speed_ratio, double diameter_ratio);    /* n^3 d^5 */
+double sw_fan_level_change_db(double speed_ratio);                       /* 50 lg n */
+double sw_fan_size_change_db(double diameter_ratio, double density_ratio); /* 70 lg d + 20 lg rho */
+double sw_sones(double level_phon); /* ISO 532-1: 2^((L-40)/10); (L/40)^2.642 below 40 */
+double sw_phons(double sones);      /* its inverse */
+
+/* Heat and air. Air: 1.204 kg/m3, 1006 J/(kg K). */
+double sw_air_density_kg_m3(double pressure_pa, double temperature_c); /* p / (287.058 T) */
+double sw_air_flow_m3_h(double heat_w, double rise_k);                 /* P / (rho cp dT) */
+double sw_air_rise_k(double heat_w, double flow_m3_h);
+double sw_cfm_from_m3_h(double flow_m3_h);
+double sw_m3_h_from_cfm(double flow_cfm);
+double sw_pa_from_mm_water(double mm_water);
+double sw_btu_h_from_w(double watts);
+double sw_temperature_c(double ambient_c, double heat_w, double resistance_k_w);
+double sw_resistance_k_w(double full_k_w, double speed_share); /* R x n^-0.8 */
+double sw_speed_share(double full_k_w, double wanted_k_w);     /* the n that gives it, at most 1 */
+
+/* A fan is a source of pressure stall_pa x (1 - (q/free)|q/free|) in the way it blows. */
+typedef struct sw_air_fan {
+    double free_m3_h, stall_pa;
+    bool blows_in;
+} sw_air_fan;
+typedef struct sw_air {
+    double inside_pa;         /* over the room's */
+    double in_m3_h, out_m3_h; /* what the fans blowing in and out move */
+    double through_m3_h;      /* all that comes in */
+} sw_air;
+/* The pressure at which all flows add up to 0; `fan_m3_h` [count] or NULL: each fan's flow along
+ * the way it blows. SW_BAD_DATA for a fan or an area that is not positive (an area of 0 is none).
+ */
+sw_status sw_air_through(sw_air *out, double *fan_m3_h, const sw_air_fan *fans, size_t count,
+                         double vents_cm2);
+
+/* Power. */
+double sw_wall_w(double output_w, double efficiency_percent);
+double sw_energy_kwh_a_year(double watts, double hours_a_day);                /* 365 days */
+double sw_switching_w(double capacitance_nf, double clock_ghz, double volts); /* C f V^2 */
+/* heat x ((1 - leak) f V^2 + leak V^2): switching and leakage. */
+double sw_raised_heat_w(double heat_w, double leak_share, double clock_ratio, double volt_ratio);
+
+/* Links and displays. GB, MB: powers of ten. */
+double sw_memory_gb_s(double mt_s, double channels);  /* 8 bytes a transfer: JESD79-4, JESD79-5 */
+double sw_pcie_gb_s(double generation, double lanes); /* payload after coding; 1 to 6 */
+double sw_sata_mb_s(double line_gbit_s);              /* 8b/10b */
+double sw_usb_mb_s(double line_gbit_s);               /* 0.48, 5, 10, 20 */
+double sw_tmds_gbit_s(double clock_mhz);              /* HDMI: 24 bit a clock */
+double sw_frl_gbit_s(double line_gbit_s);             /* HDMI 2.1: 16b/18b */
+double sw_displayport_gbit_s(double lane_gbit_s, double lanes); /* 8b/10b; from 10: 128b/132b */
+double sw_pixels_per_inch(double width_px, double height_px, double diagonal_in);
+double sw_frame_ms(double rate_hz);
+double sw_slots_covered(double thickness_mm); /* 20.32 mm each, rounded up */
+
+typedef enum sw_blanking { SW_CVT, SW_CVT_REDUCED, SW_CVT_REDUCED_2 } sw_blanking;
+typedef struct sw_timing {
+    double clock_mhz;
+    int total_width, total_height;
+    double refresh_hz; /* that the clock's steps leave */
+} sw_timing;
+/* VESA CVT 1.1 and 1.2, without margins and interlace. SW_BAD_DATA outside 64 to 32,768 pixels
+ * and 10 to 1,000 Hz. */
+sw_status sw_mode_timing(sw_timing *out, int width_px, int height_px, double refresh_hz,
+                         sw_blanking blanking);
+double sw_mode_gbit_s(double clock_mhz, double bits_a_pixel);
+/* The same with reduced blanking and 24 bits, in one. */
+double sw_picture_gbit_s(double width_px, double height_px, double refresh_hz);
+
 /* The integer program in CPLEX LP or free MPS form: minimise minus the points
  * (the constant is dropped and stated in a comment). malloc'd: free() it. */
 typedef enum sw_export_form { SW_EXPORT_LP, SW_EXPORT_MPS } sw_export_form;

@@ -64,10 +64,6 @@ typedef struct sw_sound {
 } sw_sound;
 sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine);
 
-/* Loudness in sones of a level in dB(A) standing in for phon. ISO 532-1;
- * below 40 phon N = (L/40)^2.642. */
-double sw_sones(double level_dba);
-
 /* Predicted rate against the rate now: 2^(log2 of the ratio), for one use. */
 typedef struct sw_rate {
     double ratio; /* predicted over present, not capped */
