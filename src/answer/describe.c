@@ -189,9 +189,10 @@ static void tell_rates(teller *t, const int *machine) {
     const sw_estimates *estimates = t->program->estimates;
     for (size_t u = 0; u < scenario->use_count && estimates->speed != SW_NONE; u++) {
         const sw_use *use = &scenario->catalog->uses[scenario->uses[u].use];
-        sw_rate now = sw_rate_of(estimates, (int)u, t->fitouts->present);
-        sw_rate then = sw_rate_of(estimates, (int)u, machine);
-        if (now.stage == SW_NONE || then.stage == SW_NONE)
+        sw_prediction then;
+        if (sw_predict(&then, t->arena, estimates, (int)u, machine) != SW_OK)
+            t->failed = true;
+        if (t->failed || then.stage_now == SW_NONE || then.stage_then == SW_NONE)
             continue;
         double measured = (double)scenario->uses[u].rate_now_milli / 1000;
         t->bundle->rates[t->bundle->rate_count++] =
@@ -200,9 +201,13 @@ static void tell_rates(teller *t, const int *machine) {
                              .unit = copy(t, use->unit),
                              .rate_now = measured,
                              .rate_then = measured * then.ratio,
+                             .rate_low = measured * then.low,
+                             .rate_high = measured * then.high,
+                             .low = then.low,
+                             .high = then.high,
                              .ratio = then.ratio,
-                             .limit_now = copy(t, use->stages[now.stage].name),
-                             .limit_then = copy(t, use->stages[then.stage].name)};
+                             .limit_now = copy(t, use->stages[then.stage_now].name),
+                             .limit_then = copy(t, use->stages[then.stage_then].name)};
     }
 }
 

@@ -69,11 +69,15 @@ static sw_status recall(const scale *s, sw_program *program) {
     sw_status status = SW_OK;
     for (size_t k = 0; k < s->known_count && status == SW_OK; k++) {
         int *picks = SW_NEW(program->arena, int, program->group_count);
+        int *machine = SW_NEW(program->arena, int, program->group_count);
+        const int *choices = &s->known[k * roles_of(s)];
         bool all = true;
-        if (picks == NULL)
+        if (picks == NULL || machine == NULL)
             return SW_NO_MEMORY;
+        for (size_t g = 0; g < program->group_count; g++)
+            machine[g] = program->fitouts->choices[choices[g]].fitout;
         for (size_t g = 0; g < program->group_count; g++) {
-            picks[g] = program->pick_of[s->known[k * roles_of(s) + g]];
+            picks[g] = sw_pick_in(program, choices[g], machine);
             all = all && picks[g] != SW_NONE;
         }
         if (all)

@@ -67,13 +67,18 @@ typedef struct sw_site {
     int part;            /* of a fit-out's site: the part it is on */
 } sw_site;
 
+typedef enum sw_blows { SW_BLOWS_UNSTATED, SW_BLOWS_IN, SW_BLOWS_OUT } sw_blows;
+
 typedef struct sw_thing {
     const char *kind, *size;
     int count;
     int64_t depth_milli; /* -1: not stated */
     int64_t reach_milli; /* how far its tubes reach; -1: not stated */
     const char *side;    /* NULL: any */
-    int part;            /* of a fit-out's thing: the part it comes with */
+    int64_t air_milli;   /* m3/h that one moves with nothing in its way; -1: not stated */
+    int64_t stall_milli; /* Pa where nothing moves; -1: not stated */
+    sw_blows blows;
+    int part; /* of a fit-out's thing: the part it comes with */
 } sw_thing;
 
 typedef enum sw_state {
@@ -101,6 +106,7 @@ typedef struct sw_fact {
     const char *name;
     sw_fact_type type;
     sw_combine combine;
+    bool sound_power;    /* a `power` fact of sound power levels, not of pressure */
     const bool *on_role; /* [role] may stand on it */
     bool built_in;       /* `pieces`: every piece counts one */
     int derived_role;    /* the role of a derived fact, else SW_NONE */
@@ -129,13 +135,53 @@ typedef enum sw_expr_op {
     SW_EXPR_POWER, /* operands[0] ^ number */
     SW_EXPR_LOG2,
     SW_EXPR_TABLE, /* operands[0], xs, ys */
-    SW_EXPR_PICK   /* role, fact (token), tokens -> ys, else number */
+    SW_EXPR_PICK,  /* role, fact (token), tokens -> ys, else number */
+    /* of measures alone */
+    SW_EXPR_EVERY,      /* fact: the sum over the roles */
+    SW_EXPR_MEASURE,    /* index */
+    SW_EXPR_ABOUT,      /* number, between least and most */
+    SW_EXPR_DIFFERENCE, /* operands[0] - operands[1] */
+    SW_EXPR_QUOTIENT,
+    SW_EXPR_FORMULA,        /* index, operands */
+    SW_EXPR_ROW,            /* index: the table; role, fact (token); operands[0] */
+    SW_EXPR_BUSY,           /* role */
+    SW_EXPR_SOUND,          /* index: sw_sound_word */
+    SW_EXPR_SHARE_OF_SOUND, /* role */
+    SW_EXPR_SPEED_OF,       /* role */
+    SW_EXPR_AIR,            /* index: sw_air_word */
+    SW_EXPR_CLIENT          /* index: sw_client_word */
 } sw_expr_op;
+
+typedef enum sw_sound_word {
+    SW_SEAT_DBA,
+    SW_SEAT_SONE,
+    SW_MACHINE_DBA,
+    SW_CALIBRATION_DB
+} sw_sound_word;
+
+typedef enum sw_air_word {
+    SW_THROUGH_M3_H,
+    SW_IN_M3_H,
+    SW_OUT_M3_H,
+    SW_INSIDE_PA,
+    SW_RADIATOR_HEAT_OUT
+} sw_air_word;
+
+typedef enum sw_client_word {
+    SW_ROOM_C,
+    SW_ROOM_DBA,
+    SW_DISTANCE_M,
+    SW_PRICE_PER_KWH,
+    SW_MAINS_V,
+    SW_WORK_HOURS,
+    SW_IDLE_HOURS
+} sw_client_word;
 
 struct sw_expr {
     sw_expr_op op;
     double number;
-    int role, fact;
+    double least, most; /* power: the ends of its exponent; about: its ends */
+    int role, fact, index;
     const sw_expr *operands;
     size_t count;
     const double *xs, *ys;
@@ -264,6 +310,7 @@ typedef struct sw_use {
     const char *id, *name, *unit;
     const sw_stage *stages;
     size_t stage_count;
+    const int64_t *busy_milli; /* [role] share of its full work */
 } sw_use;
 
 typedef enum sw_criterion_kind { SW_SPEED, SW_QUIET, SW_LOOKS, SW_RATED } sw_criterion_kind;
@@ -279,11 +326,21 @@ typedef struct sw_aspect {
     int64_t scale_milli; /* 0: a token fact */
 } sw_aspect;
 
+/* A role whose fans turn as fast as the heat asks. */
+typedef struct sw_runs {
+    int role, busy;          /* roles */
+    sw_term by, full, least; /* least.fact SW_NONE: none */
+} sw_runs;
+
 typedef struct sw_criterion {
     const char *id, *name;
     sw_criterion_kind kind;
-    int noise_fact; /* quiet */
-    sw_term loss;   /* quiet */
+    /* quiet; facts SW_NONE where not named */
+    int noise_fact, declared_fact, steady_fact, tone_fact;
+    int64_t at_milli; /* metres */
+    sw_term loss;
+    const sw_runs *runs;
+    size_t runs_count;
     const sw_shows *shows;
     size_t shows_count;
     const sw_aspect *aspects;
@@ -318,6 +375,64 @@ typedef struct sw_listing {
     int stock, days, warranty_months, return_days;
 } sw_listing;
 
+/* ---- what is told and never scored ------------------------------------------------------ */
+
+typedef struct sw_table_row {
+    const char *id;
+    const double *xs, *ys;
+    size_t count;
+} sw_table_row;
+
+typedef struct sw_table {
+    const char *id, *source;
+    bool ends_stay; /* beyond a row's ends; else unknown there */
+    const sw_table_row *rows;
+    size_t row_count;
+} sw_table;
+
+typedef struct sw_measure {
+    const char *id, *name, *unit, *source;
+    int digits;
+    const sw_expr *is;
+} sw_measure;
+
+/* A condition of a finding: on the machine, or on a measure. */
+typedef struct sw_finding_cond {
+    bool on_measure, negated, at_least; /* negated, at_least: of a measure */
+    sw_cond cond;
+    int measure;
+    double bound;
+} sw_finding_cond;
+
+typedef enum sw_mend_how { SW_MEND_TASK, SW_MEND_REPLACE, SW_MEND_DO } sw_mend_how;
+
+typedef struct sw_mend_form {
+    sw_mend_how how;
+    int task, role;
+    const char *text; /* SW_MEND_DO */
+    int64_t minutes, price;
+} sw_mend_form;
+
+typedef enum sw_finding_kind {
+    SW_LIMITS,
+    SW_LOUD,
+    SW_NEAR_ITS_LIMIT,
+    SW_SET_WRONGLY,
+    SW_WORN_OUT
+} sw_finding_kind;
+
+typedef struct sw_finding_form {
+    const char *id;
+    sw_finding_kind kind;
+    bool must;
+    int about; /* role */
+    const sw_finding_cond *when;
+    size_t when_count;
+    const sw_mend_form *mends;
+    size_t mend_count;
+    const char *evidence, *means, *caution, *source; /* caution "" when none */
+} sw_finding_form;
+
 typedef struct sw_catalog {
     sw_arena *arena;
     const char *folder;
@@ -347,6 +462,16 @@ typedef struct sw_catalog {
     size_t seller_count;
     sw_listing *listings; /* by part, then seller */
     size_t listing_count;
+    sw_table *tables;
+    size_t table_count;
+    sw_measure *measures; /* in file order: each uses those before it */
+    size_t measure_count;
+    const sw_term *air_things; /* lists of things that may move air */
+    size_t air_thing_count;
+    sw_term vents_cm2;         /* fact SW_NONE: not said */
+    int radiator_role;         /* whose radiator carries the processor heat out, or SW_NONE */
+    sw_finding_form *findings; /* in file order */
+    size_t finding_count;
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);

@@ -181,6 +181,10 @@ static bool read_condition(sw_check *check, const sw_node *at, int own_role, sw_
            check_own(check, at, own_role, is, out);
 }
 
+bool sw_check_condition(sw_check *check, const sw_node *at, sw_cond *out) {
+    return read_condition(check, at, SW_NONE, out);
+}
+
 bool sw_get_condition(sw_check *check, const sw_node *object, const char *name, int own_role,
                       sw_cond *out) {
     sw_node found;

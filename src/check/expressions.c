@@ -1,32 +1,16 @@
 /* Expressions of derived facts and stages: the closed grammar, and for a stage
  * what may join facts of several roles. */
-#include "check/stage.h"
+#include "check/expression.h"
 
 #include <string.h>
 
-#define SEVERAL_ROLES (-4)
 /* A stage whose least-ofs multiply out into more products than this would swamp
  * every table made from it. */
 #define WAYS_LIMIT 256
 
-/* Where an expression stands. */
-typedef struct scope {
-    int role;     /* of a derived fact; SW_NONE in a stage */
-    int before;   /* derived: facts from here on are not known yet */
-    bool spreads; /* in a stage, reached through product, least and power alone */
-} scope;
-
-/* What an expression turned out to be. */
-typedef struct nature {
-    int role;    /* SW_NONE, a role, SEVERAL_ROLES */
-    size_t ways; /* products of a stage when its least-ofs are spread */
-} nature;
-
-static bool parse(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is);
-
 /* ---- numbers and facts -------------------------------------------------------------- */
 
-static bool parse_number(sw_check *check, const sw_node *at, scope where, sw_expr *out) {
+static bool parse_number(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out) {
     int64_t milli = 0;
     if (!sw_check_milli(check, at, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &milli))
         return false;
@@ -40,8 +24,8 @@ static bool parse_number(sw_check *check, const sw_node *at, scope where, sw_exp
     return true;
 }
 
-static bool check_own(sw_check *check, const sw_node *at, scope where, const sw_expr *is) {
-    if (where.role == SW_NONE)
+static bool check_own(sw_check *check, const sw_node *at, sw_scope_of where, const sw_expr *is) {
+    if (where.role == SW_NONE || where.measure)
         return true;
     if (is->role != where.role) {
         sw_wrong(check, at, "a derived fact is made from facts of its own role alone",
@@ -58,13 +42,16 @@ static bool check_own(sw_check *check, const sw_node *at, scope where, const sw_
     return true;
 }
 
-static bool parse_fact(sw_check *check, const sw_node *at, scope where, sw_expr *out) {
+static bool parse_fact(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out) {
     sw_term term = {0};
     out->op = SW_EXPR_FACT;
-    if (!sw_check_term(check, at, SW_TYPE_BIT(SW_NUMBER) | SW_TYPE_BIT(SW_FLAG), false, &term))
+    if (!sw_check_term(check, at, SW_TYPE_BIT(SW_NUMBER) | SW_TYPE_BIT(SW_FLAG), where.measure,
+                       &term))
         return false;
     out->role = term.role;
     out->fact = term.fact;
+    if (term.role == SW_EVERY_ROLE)
+        out->op = SW_EXPR_EVERY;
     return check_own(check, at, where, out);
 }
 
@@ -73,7 +60,7 @@ static bool parse_fact(sw_check *check, const sw_node *at, scope where, sw_expr 
 static int join_roles(int a, int b) {
     if (a == SW_NONE || a == b)
         return b;
-    return b == SW_NONE ? a : SEVERAL_ROLES;
+    return b == SW_NONE ? a : SW_SEVERAL_ROLES;
 }
 
 static size_t join_ways(sw_expr_op op, size_t a, size_t b) {
@@ -82,28 +69,30 @@ static size_t join_ways(sw_expr_op op, size_t a, size_t b) {
 }
 
 /* Each of a list of operands; the same for power, log2 and table, which have one. */
-static bool parse_operands(sw_check *check, const sw_node *list, size_t count, scope where,
-                           sw_expr *out, nature *is) {
+bool sw_parse_operands(sw_check *check, const sw_node *list, size_t count, sw_scope_of where,
+                       sw_expr *out, sw_nature *is) {
     sw_expr *operands = SW_KEEP(check, sw_expr, count);
     bool good = operands != NULL;
-    *is = (nature){SW_NONE, out->op == SW_EXPR_LEAST ? 0 : 1};
+    *is = (sw_nature){.role = SW_NONE, .ways = out->op == SW_EXPR_LEAST ? 0 : 1};
     for (size_t i = 0; operands != NULL && i < count; i++) {
         sw_node at = sw_element(list, i);
-        nature one;
-        if (!parse(check, &at, where, &operands[i], &one)) {
+        sw_nature one;
+        if (!sw_parse_expression(check, &at, where, &operands[i], &one)) {
             good = false;
             continue;
         }
         is->role = join_roles(is->role, one.role);
         is->ways = join_ways(out->op, is->ways, one.ways);
+        is->pressure |= one.pressure;
+        is->power |= one.power;
     }
     out->operands = operands;
     out->count = count;
     return good;
 }
 
-static bool parse_joined(sw_check *check, const sw_node *at, scope where, sw_expr *out,
-                         nature *is) {
+static bool parse_joined(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                         sw_nature *is) {
     if (!sw_is_kind(check, at, SW_JSON_ARRAY))
         return false;
     if (at->json->count == 0 || at->json->count > SW_SHORT_LIST_LIMIT) {
@@ -111,16 +100,34 @@ static bool parse_joined(sw_check *check, const sw_node *at, scope where, sw_exp
                  "has %zu operands", at->json->count);
         return false;
     }
-    return parse_operands(check, at, at->json->count, where, out, is);
+    return sw_parse_operands(check, at, at->json->count, where, out, is);
 }
 
-static bool parse_power(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
+/* The third and fourth entry of a power. */
+static bool parse_ends(sw_check *check, const sw_node *at, int64_t exponent, sw_expr *out) {
+    int64_t least = 0, most = 0;
+    sw_node third = sw_element(at, 2), fourth = sw_element(at, 3);
+    bool good = sw_check_milli(check, &third, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &least);
+    good = sw_check_milli(check, &fourth, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &most) && good;
+    out->least = third.json->number;
+    out->most = fourth.json->number;
+    if (!good || (least <= exponent && exponent <= most))
+        return good;
+    sw_wrong(check, at, "the exponent lies between its ends", "put the ends in order around it",
+             "has ends on one side of the exponent");
+    return false;
+}
+
+static bool parse_power(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                        sw_nature *is) {
     int64_t exponent = 0;
     if (!sw_is_kind(check, at, SW_JSON_ARRAY))
         return false;
-    if (at->json->count != 2) {
-        sw_wrong(check, at, "power takes an expression and an exponent", "give just these two",
-                 "has %zu entries", at->json->count);
+    if (at->json->count != 2 && at->json->count != 4) {
+        sw_wrong(check, at,
+                 "power takes an expression and an exponent, and may name the ends between which "
+                 "the exponent lies",
+                 "give two entries or four", "has %zu entries", at->json->count);
         return false;
     }
     sw_node second = sw_element(at, 1);
@@ -130,16 +137,19 @@ static bool parse_power(sw_check *check, const sw_node *at, scope where, sw_expr
                  "make a derived fact of the power and name that", "is not positive");
         good = false;
     }
-    out->number = second.json->number;
-    return parse_operands(check, at, 1, where, out, is) && good;
+    out->number = out->least = out->most = second.json->number;
+    if (at->json->count == 4)
+        good = parse_ends(check, at, exponent, out) && good;
+    return sw_parse_operands(check, at, 1, where, out, is) && good;
 }
 
 /* log2, and the `of` of a table. */
-static bool parse_one(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
+static bool parse_one(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                      sw_nature *is) {
     sw_expr *operand = SW_KEEP(check, sw_expr, 1);
     out->operands = operand;
     out->count = 1;
-    return operand != NULL && parse(check, at, where, operand, is);
+    return operand != NULL && sw_parse_expression(check, at, where, operand, is);
 }
 
 /* ---- look-ups ------------------------------------------------------------------------- */
@@ -165,7 +175,8 @@ static bool parse_numbers(sw_check *check, const sw_node *list, bool rising, con
     return good;
 }
 
-static bool parse_table(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
+static bool parse_table(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                        sw_nature *is) {
     sw_node of = {0}, xs = {0}, ys = {0};
     if (!SW_CHECK_NAMES(check, at, "of", "at", "gives"))
         return false;
@@ -213,7 +224,8 @@ static bool parse_choices(sw_check *check, const sw_node *from, const sw_fact *f
     return good;
 }
 
-static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
+static bool parse_pick(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                       sw_nature *is) {
     sw_term term = {0};
     sw_node from, of;
     int64_t otherwise = 0;
@@ -224,7 +236,7 @@ static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr 
         of = sw_member(at, "of");
         out->role = term.role;
         out->fact = term.fact;
-        *is = (nature){term.role, 1};
+        *is = (sw_nature){.role = term.role, .ways = 1};
         good = check_own(check, &of, where, out);
     }
     bool has_from = sw_get(check, at, "from", SW_REQUIRED, SW_JSON_OBJECT, &from);
@@ -238,16 +250,7 @@ static bool parse_pick(sw_check *check, const sw_node *at, scope where, sw_expr 
 
 /* ---- the whole -------------------------------------------------------------------------- */
 
-typedef bool parser(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is);
-
-typedef struct operator_form {
-    const char *name;
-    sw_expr_op op;
-    parser *parse;
-    bool joins_roles;
-} operator_form;
-
-static const operator_form forms[] = {
+static const sw_form forms[] = {
     {"sum", SW_EXPR_SUM, parse_joined, false},    {"product", SW_EXPR_PRODUCT, parse_joined, true},
     {"least", SW_EXPR_LEAST, parse_joined, true}, {"most", SW_EXPR_MOST, parse_joined, false},
     {"power", SW_EXPR_POWER, parse_power, true},  {"log2", SW_EXPR_LOG2, parse_one, false},
@@ -255,34 +258,70 @@ static const operator_form forms[] = {
 };
 #define FORM_COUNT (sizeof forms / sizeof *forms)
 
-/* The member that names the operator; a "note" may stand beside it. */
-static const operator_form *find_form(sw_check *check, const sw_node *at, sw_node *inner) {
-    const char *names[FORM_COUNT];
-    const operator_form *found = NULL;
-    size_t count = 0;
-    for (size_t f = 0; f < FORM_COUNT; f++) {
-        names[f] = forms[f].name;
-        sw_node member = sw_member(at, forms[f].name);
+static size_t form_count(sw_scope_of where) {
+    return FORM_COUNT + (where.measure ? sw_measure_form_count : 0);
+}
+
+static const sw_form *form_at(size_t index) {
+    return index < FORM_COUNT ? &forms[index] : &sw_measure_forms[index - FORM_COUNT];
+}
+
+/* "sum, product, least" */
+static const char *form_names(sw_check *check, sw_scope_of where) {
+    const char *text = "an expression is a number, a term or one of:";
+    for (size_t f = 0; f < form_count(where) && text != NULL; f++)
+        text = sw_arena_format(check->scratch, "%s%s %s", text, f > 0 ? "," : "", form_at(f)->name);
+    if (text == NULL)
+        check->no_memory = true;
+    return text == NULL ? "" : text;
+}
+
+/* The member that names the operator; a "note" may stand beside it, and what a formula is of. */
+static const sw_form *find_form(sw_check *check, const sw_node *at, sw_scope_of where,
+                                sw_node *inner) {
+    size_t total = form_count(where), count = 0;
+    const char **names = SW_KEEP(check, const char *, total + 1);
+    const sw_form *found = NULL;
+    if (names == NULL)
+        return NULL;
+    for (size_t f = 0; f < total; f++) {
+        names[f] = form_at(f)->name;
+        sw_node member = sw_member(at, names[f]);
         if (member.json == NULL)
             continue;
-        found = &forms[f];
+        found = form_at(f);
         *inner = member;
         count++;
     }
-    sw_check_names(check, at, names, FORM_COUNT);
-    size_t listed = count + (sw_member(at, "note").json != NULL);
+    bool formula = found != NULL && found->op == SW_EXPR_FORMULA;
+    names[total] = "of";
+    sw_check_names(check, at, names, total + (formula ? 1 : 0));
+    size_t listed = count + (sw_member(at, "note").json != NULL) +
+                    (formula && sw_member(at, "of").json != NULL);
     if (count != 1 && listed == at->json->count)
-        sw_wrong(check, at,
-                 "an expression is a number, a term or one of: sum, product, least, most, power, "
-                 "log2, table, pick",
-                 "name one operator", "names %zu operators", count);
+        sw_wrong(check, at, form_names(check, where), "name one operator", "names %zu operators",
+                 count);
     return count == 1 ? found : NULL;
 }
 
+/* Levels of sound pressure and of sound power never meet in one expression; a formula may
+ * turn one into the other. */
+static bool check_levels(sw_check *check, const sw_node *at, const sw_form *form, sw_nature *is) {
+    if (form->op == SW_EXPR_FORMULA)
+        is->pressure = is->power = false;
+    if (!is->pressure || !is->power)
+        return true;
+    sw_wrong(check, at,
+             "a sound power level says nothing of a distance; ISO 7779 defines both, and they do "
+             "not add up",
+             "turn one into the other first", "joins levels of sound pressure and of sound power");
+    return false;
+}
+
 /* Checks that hold for every operator in a stage. */
-static bool check_nature(sw_check *check, const sw_node *at, scope where, const operator_form *form,
-                         const nature *is) {
-    if (is->role == SEVERAL_ROLES && !form->joins_roles) {
+static bool check_nature(sw_check *check, const sw_node *at, sw_scope_of where, const sw_form *form,
+                         const sw_nature *is) {
+    if (is->role == SW_SEVERAL_ROLES && !form->joins_roles) {
         sw_wrong(check, at, "only product, least and power may stand over facts of several roles",
                  "split it into one-role expressions joined by product or least",
                  "joins facts of several roles");
@@ -302,26 +341,30 @@ static bool check_nature(sw_check *check, const sw_node *at, scope where, const 
 }
 
 /* Recursion is bounded: the file's nesting is at most 64. */
-static bool parse(sw_check *check, const sw_node *at, scope where, sw_expr *out, nature *is) {
+bool sw_parse_expression(sw_check *check, const sw_node *at, sw_scope_of where, sw_expr *out,
+                         sw_nature *is) {
     *out = (sw_expr){.op = SW_EXPR_NUMBER, .role = SW_NONE, .fact = SW_NONE};
-    *is = (nature){SW_NONE, 1};
+    *is = (sw_nature){.role = SW_NONE, .ways = 1};
     if (at->json->kind == SW_JSON_NUMBER)
         return parse_number(check, at, where, out);
     if (at->json->kind == SW_JSON_TEXT) {
         bool good = parse_fact(check, at, where, out);
         is->role = out->role;
+        if (good && check->catalog->facts[out->fact].combine == SW_POWER)
+            *(check->catalog->facts[out->fact].sound_power ? &is->power : &is->pressure) = true;
         return good;
     }
     sw_node inner;
     if (!sw_is_kind(check, at, SW_JSON_OBJECT))
         return false;
-    const operator_form *form = find_form(check, at, &inner);
+    const sw_form *form = find_form(check, at, where, &inner);
     if (form == NULL)
         return false;
     out->op = form->op;
-    scope within = where;
+    sw_scope_of within = where;
     within.spreads = where.spreads && form->joins_roles;
-    if (!form->parse(check, &inner, within, out, is) || !check_nature(check, at, where, form, is))
+    if (!form->parse(check, &inner, within, out, is) || !check_levels(check, at, form, is) ||
+        (!where.measure && !check_nature(check, at, where, form, is)))
         return false;
     if (!form->joins_roles)
         is->ways = 1;
@@ -329,7 +372,7 @@ static bool parse(sw_check *check, const sw_node *at, scope where, sw_expr *out,
 }
 
 bool sw_check_expression(sw_check *check, const sw_node *at, int role, int before, sw_expr *out) {
-    nature is;
-    scope where = {.role = role, .before = before, .spreads = role == SW_NONE};
-    return parse(check, at, where, out, &is);
+    sw_nature is;
+    sw_scope_of where = {.role = role, .before = before, .spreads = role == SW_NONE};
+    return sw_parse_expression(check, at, where, out, &is);
 }

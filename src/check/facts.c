@@ -149,6 +149,21 @@ static bool read_tokens(sw_check *check, const sw_node *at, sw_fact *fact) {
            sw_check_tokens(check, &list, &fact->tokens, &fact->token_count);
 }
 
+static bool read_quantity(sw_check *check, const sw_node *at, sw_fact *fact) {
+    int quantity = 0;
+    sw_node found = sw_member(at, "quantity");
+    if (found.json == NULL)
+        return true;
+    if (fact->combine != SW_POWER) {
+        sw_wrong(check, &found, "only levels that add up as powers are of pressure or power",
+                 "take it away", "does not belong to this fact");
+        return false;
+    }
+    bool good = SW_GET_CHOICE(check, at, "quantity", SW_OPTIONAL, &quantity, "pressure", "power");
+    fact->sound_power = quantity == 1;
+    return good;
+}
+
 static bool read_absent(sw_check *check, const sw_node *at, sw_fact *fact) {
     sw_node absent = sw_member(at, "absent");
     if (absent.json == NULL)
@@ -164,7 +179,7 @@ static bool read_absent(sw_check *check, const sw_node *at, sw_fact *fact) {
 static bool read_fact(sw_check *check, const sw_node *at, sw_fact *fact) {
     int type = 0;
     if (!SW_CHECK_NAMES(check, at, "fact", "type", "roles", "combine", "least", "most", "tokens",
-                        "absent", "meaning", "source"))
+                        "absent", "meaning", "source", "quantity"))
         return false;
     bool good = check_name(check, at);
     good &= read_on_roles(check, at, (bool *)fact->on_role);
@@ -178,6 +193,7 @@ static bool read_fact(sw_check *check, const sw_node *at, sw_fact *fact) {
     bool shaped = read_combine(check, at, fact);
     shaped &= read_bounds(check, at, fact);
     shaped &= read_tokens(check, at, fact);
+    shaped = shaped && read_quantity(check, at, fact);
     return shaped && read_absent(check, at, fact) && good;
 }
 

@@ -63,16 +63,48 @@ static void read_unit(sw_check *check, const sw_node *at, sw_rule *rule) {
         sw_get_token(check, at, "unit", SW_OPTIONAL, &rule->unit);
 }
 
+/* Levels of sound pressure and of sound power never meet in one rule. */
+typedef struct levels {
+    bool pressure, power;
+} levels;
+
+static void note_levels(const sw_check *check, const sw_term *term, levels *seen) {
+    if (term->fact == SW_NONE || check->catalog->facts[term->fact].combine != SW_POWER)
+        return;
+    *(check->catalog->facts[term->fact].sound_power ? &seen->power : &seen->pressure) = true;
+}
+
+static void check_levels(sw_check *check, const sw_node *at, const levels *seen) {
+    if (seen->pressure && seen->power)
+        sw_wrong(check, at,
+                 "a sound power level says nothing of a distance; ISO 7779 defines both, and they "
+                 "do not add up",
+                 "turn one into the other first",
+                 "joins levels of sound pressure and of sound power");
+}
+
 static void read_within(sw_check *check, const sw_node *at, sw_rule *rule) {
-    sw_get_term(check, at, "need", NUMBER, &rule->left);
-    sw_get_term(check, at, "room", NUMBER, &rule->right);
+    levels seen = {0};
+    if (sw_get_term(check, at, "need", NUMBER, &rule->left))
+        note_levels(check, &rule->left, &seen);
+    if (sw_get_term(check, at, "room", NUMBER, &rule->right))
+        note_levels(check, &rule->right, &seen);
     sw_get_terms(check, at, "taken", SW_OPTIONAL, 0, NUMBER, &rule->taken, &rule->taken_count);
+    for (size_t i = 0; i < rule->taken_count; i++)
+        note_levels(check, &rule->taken[i], &seen);
+    check_levels(check, at, &seen);
     read_unit(check, at, rule);
 }
 
 static void read_supply(sw_check *check, const sw_node *at, sw_rule *rule) {
     read_loads(check, at, "loads", &rule->loads, &rule->load_count);
     read_loads(check, at, "supplies", &rule->supplies, &rule->supply_count);
+    levels seen = {0};
+    for (size_t i = 0; i < rule->load_count; i++)
+        note_levels(check, &rule->loads[i].term, &seen);
+    for (size_t i = 0; i < rule->supply_count; i++)
+        note_levels(check, &rule->supplies[i].term, &seen);
+    check_levels(check, at, &seen);
     read_unit(check, at, rule);
 }
 

@@ -9,6 +9,9 @@
 
 #define ROOM_LEVEL_MILLI INT64_C(25000)
 #define ROOM_LEVEL_LIMIT_MILLI INT64_C(150000)
+#define OVER_ROOM_LEAST_MILLI 3000
+#define ROOM_C_MILLI 22000
+#define DAY_MILLI 24000
 
 /* ---- making and freeing ------------------------------------------------------------- */
 
@@ -26,6 +29,12 @@ static sw_scenario *scenario_new(void) {
     scenario->minutes_limit = -1;
     scenario->worth_at_least_milli = -1;
     scenario->room_milli = ROOM_LEVEL_MILLI;
+    scenario->machine_milli = -1;
+    scenario->distance_milli = -1;
+    scenario->room_c_milli = ROOM_C_MILLI;
+    scenario->kwh_minor = -1;
+    scenario->mains_v = 230;
+    scenario->work_hours_milli = scenario->idle_hours_milli = -1;
     return scenario;
 }
 
@@ -89,17 +98,56 @@ static void read_room(sw_job *job) {
     sw_node room;
     if (!sw_get(job->check, job->root, "room", SW_OPTIONAL, SW_JSON_OBJECT, &room))
         return;
-    SW_CHECK_NAMES(job->check, &room, "level_dba");
+    SW_CHECK_NAMES(job->check, &room, "level_dba", "distance_m", "machine_dba", "temperature_c");
+    sw_scenario *scenario = job->scenario;
     sw_get_milli(job->check, &room, "level_dba", SW_OPTIONAL, 0, ROOM_LEVEL_LIMIT_MILLI,
-                 &job->scenario->room_milli);
+                 &scenario->room_milli);
+    sw_get_milli(job->check, &room, "distance_m", SW_OPTIONAL, 50, 10000,
+                 &scenario->distance_milli);
+    sw_get_milli(job->check, &room, "temperature_c", SW_OPTIONAL, 5000, 45000,
+                 &scenario->room_c_milli);
+    sw_node machine = sw_member(&room, "machine_dba");
+    if (machine.json != NULL &&
+        sw_get_milli(job->check, &room, "machine_dba", SW_OPTIONAL, 0, ROOM_LEVEL_LIMIT_MILLI,
+                     &scenario->machine_milli) &&
+        scenario->machine_milli < scenario->room_milli + OVER_ROOM_LEAST_MILLI)
+        sw_wrong(job->check, &machine,
+                 "nearer to the room's own level the machine cannot be told from the room",
+                 "measure nearer or in a quieter room, or leave it out",
+                 "is less than 3 dB above the room's level");
+}
+
+static void read_electricity(sw_job *job) {
+    sw_node found;
+    sw_scenario *scenario = job->scenario;
+    int64_t mains = scenario->mains_v;
+    if (!sw_get(job->check, job->root, "electricity", SW_OPTIONAL, SW_JSON_OBJECT, &found))
+        return;
+    SW_CHECK_NAMES(job->check, &found, "price_per_kwh", "mains_v", "work_hours_a_day",
+                   "idle_hours_a_day");
+    sw_get_money(job->check, &found, "price_per_kwh", SW_OPTIONAL, &scenario->kwh_minor);
+    sw_get_milli(job->check, &found, "work_hours_a_day", SW_OPTIONAL, 0, DAY_MILLI,
+                 &scenario->work_hours_milli);
+    sw_get_milli(job->check, &found, "idle_hours_a_day", SW_OPTIONAL, 0, DAY_MILLI,
+                 &scenario->idle_hours_milli);
+    if (scenario->work_hours_milli + scenario->idle_hours_milli > DAY_MILLI)
+        sw_wrong(job->check, &found, "a day has 24 hours", "lower one of the two",
+                 "has more than 24 hours in a day");
+    if (sw_get_whole(job->check, &found, "mains_v", SW_OPTIONAL, 0, 1000, &mains) && mains != 115 &&
+        mains != 230) {
+        sw_node at = sw_member(&found, "mains_v");
+        sw_wrong(job->check, &at, "efficiency is stated at 115 V and at 230 V", "give 115 or 230",
+                 "is neither");
+    }
+    scenario->mains_v = mains;
 }
 
 static void read_job(sw_job *job, bool needs_catalog) {
     sw_check *check = job->check;
     const char *catalog = NULL;
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
-                   "given", "observed", "musts", "wishes", "room", "budget", "labour", "tax",
-                   "allow_unknown");
+                   "given", "observed", "musts", "wishes", "room", "electricity", "budget",
+                   "labour", "tax", "allow_unknown");
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);
@@ -115,6 +163,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     sw_read_musts(job);
     sw_read_wishes(job);
     read_room(job);
+    read_electricity(job);
 }
 
 /* ---- the catalog that it names --------------------------------------------------------- */

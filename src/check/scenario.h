@@ -75,13 +75,18 @@ struct sw_scenario {
     bool *avoid_part;               /* [part], makers already spread */
     const char **avoid;             /* as written: part ids and makers */
     size_t avoid_count;
-    int64_t loudness_limit_milli;            /* sone; -1: none */
-    int days_limit;                          /* -1: none */
-    int64_t minutes_limit;                   /* -1: none */
-    int64_t worth_at_least_milli;            /* points per 100 of the currency; -1: not said */
-    int64_t room_milli;                      /* dB(A) */
-    int64_t budget_total, reserve, sundries; /* minor units */
-    int64_t labour_per_hour;                 /* minor units */
+    int64_t loudness_limit_milli; /* sone; -1: none */
+    int days_limit;               /* -1: none */
+    int64_t minutes_limit;        /* -1: none */
+    int64_t worth_at_least_milli; /* points per 100 of the currency; -1: not said */
+    int64_t room_milli;           /* dB(A) */
+    int64_t machine_milli;        /* dB(A) measured at the seat; -1: not measured */
+    int64_t distance_milli;       /* m; -1: as the levels are stated */
+    int64_t room_c_milli;         /* deg C */
+    int64_t kwh_minor;            /* minor units x 1000 a kWh; -1: not stated */
+    int64_t mains_v, work_hours_milli, idle_hours_milli; /* hours -1: not stated */
+    int64_t budget_total, reserve, sundries;             /* minor units */
+    int64_t labour_per_hour;                             /* minor units */
     sw_tax tax;
     bool allow_unknown;
 };

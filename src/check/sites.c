@@ -151,14 +151,29 @@ bool sw_check_sites(sw_check *check, const sw_node *list, sw_value *out) {
 
 /* ---- things ---------------------------------------------------------------------------- */
 
+/* What a fan moves: above nothing. */
+static bool check_moved(sw_check *check, const sw_node *at, const char *name, int64_t *out) {
+    *out = -1;
+    return sw_member(at, name).json == NULL ||
+           sw_get_milli(check, at, name, SW_OPTIONAL, 1, SW_MILLI_LIMIT, out);
+}
+
 static bool check_thing(sw_check *check, const sw_node *at, sw_thing *out) {
-    if (!SW_CHECK_NAMES(check, at, "kind", "size", "count", "depth_mm", "reach_mm", "side"))
+    int blows = 0;
+    if (!SW_CHECK_NAMES(check, at, "kind", "size", "count", "depth_mm", "reach_mm", "side",
+                        "air_m3_h", "stall_pa", "blows"))
         return false;
     bool good = sw_get_token(check, at, "kind", SW_REQUIRED, &out->kind);
     good &= sw_get_token(check, at, "size", SW_REQUIRED, &out->size);
     good &= check_count(check, at, &out->count);
     good &= check_measure(check, at, "depth_mm", &out->depth_milli);
     good &= check_measure(check, at, "reach_mm", &out->reach_milli);
+    good &= check_moved(check, at, "air_m3_h", &out->air_milli);
+    good &= check_moved(check, at, "stall_pa", &out->stall_milli);
+    if (sw_member(at, "blows").json != NULL) {
+        good &= SW_GET_CHOICE(check, at, "blows", SW_OPTIONAL, &blows, "in", "out");
+        out->blows = blows == 0 ? SW_BLOWS_IN : SW_BLOWS_OUT;
+    }
     return check_side(check, at, &out->side) && good;
 }
 

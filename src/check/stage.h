@@ -32,6 +32,7 @@ bool sw_check_expression(sw_check *check, const sw_node *at, int role, int befor
 /* `own_role` not SW_NONE: only observations and facts of that role. */
 bool sw_get_condition(sw_check *check, const sw_node *object, const char *name, int own_role,
                       sw_cond *out);
+bool sw_check_condition(sw_check *check, const sw_node *at, sw_cond *out);
 bool sw_get_conditions(sw_check *check, const sw_node *object, const char *name, sw_need need,
                        size_t least, int own_role, const sw_cond **out, size_t *count);
 
@@ -65,6 +66,11 @@ void sw_read_charges(sw_check *check);
 void sw_read_criteria(sw_check *check);
 void sw_read_uses(sw_check *check);
 void sw_read_listings(sw_check *check);
+void sw_read_measures(sw_check *check);
+void sw_read_findings(sw_check *check);
+
+/* Is there such a file in the catalog's folder? */
+bool sw_has_file(sw_check *check, const char *name);
 
 /* Opens `name` in the catalog's folder and gives the list that it holds under
  * `list`, of `least` to `most` entries. */

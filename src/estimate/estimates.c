@@ -74,6 +74,9 @@ sw_status sw_estimates_make(sw_estimates **out, sw_fitouts *fitouts, sw_complain
     sw_status status = allocate(estimates);
     if (status == SW_OK) {
         find_kinds(estimates);
+        status = sw_busy_make(estimates);
+    }
+    if (status == SW_OK) {
         status = sw_speed_make(estimates, complaints);
     }
     if (status == SW_OK)

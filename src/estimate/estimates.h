@@ -17,6 +17,15 @@ typedef struct sw_alternative {
     int64_t *terms; /* [fitout] */
 } sw_alternative;
 
+/* A role whose fans turn as fast as the heat of another role asks: its power of sound is a
+ * table over that role's classes of heat. */
+typedef struct sw_running {
+    int role, driver;
+    int class_count;
+    int *class_of;  /* [fit-out - first of the driver] */
+    int64_t *noise; /* [class * fit-outs of the role + fit-out - first of the role] */
+} sw_running;
+
 typedef struct sw_estimates {
     sw_arena *arena;
     sw_fitouts *fitouts; /* only the list of parts left out is added to */
@@ -33,11 +42,16 @@ typedef struct sw_estimates {
     int64_t *added_base; /* [criterion] */
 
     int quiet;           /* criterion, or SW_NONE when the catalog has none */
-    int64_t *noise;      /* [fitout] power */
+    int64_t *noise;      /* [fitout] power; of a running role the least there can be */
+    sw_running *running; /* roles that run by another role's heat */
+    size_t running_count;
+    double *busy;        /* [role] share of its full work, over the client's uses */
     int *loss_class;     /* [fitout]; 0 for roles other than the loss role */
     int64_t *loss_milli; /* [class] */
     int class_count;
-    int loss_role;         /* SW_NONE when the loss term is not there */
+    int loss_role;   /* SW_NONE when the loss term is not there */
+    double shift_db; /* distance and calibration */
+    double calibration_db;
     int level_count;       /* levels 0 .. level_count - 1 on the half-dB grid */
     int64_t *level_power;  /* [level] the largest power it stands for */
     int64_t *level_points; /* [class * level_count + level], before the baseline's */
@@ -55,6 +69,15 @@ void sw_estimates_free(sw_estimates *estimates);
 /* Points of a machine, one fit-out per role; `by_criterion` may be NULL. */
 int64_t sw_points(const sw_estimates *estimates, const int *machine, int64_t *by_criterion);
 
+/* The power of a role's sound in a machine. */
+int64_t sw_noise_of(const sw_estimates *estimates, int role, const int *machine);
+/* How fast a role's fans turn there, 0 to 1 of full speed; 1 for a role that does not run by
+ * the heat. */
+double sw_speed_of(const sw_estimates *estimates, int role, const int *machine);
+/* dB that a level changes by on its way to the seat: by the distance, and by what was measured
+ * there (catalog/FORMATS.md section 8). */
+double sw_calibration_db(const sw_estimates *estimates);
+
 /* Its sound at the seat. */
 typedef struct sw_sound {
     int level; /* on the half-dB grid, before the case and the room */
@@ -64,11 +87,19 @@ typedef struct sw_sound {
 } sw_sound;
 sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine);
 
-/* Predicted rate against the rate now: 2^(log2 of the ratio), for one use. */
-typedef struct sw_rate {
-    double ratio; /* predicted over present, not capped */
-    int stage;    /* what limits it */
-} sw_rate;
-sw_rate sw_rate_of(const sw_estimates *estimates, int use, const int *machine);
+/* ---- rates that are told -------------------------------------------------------------- */
+
+/* The estimated rate of every stage of a use (index into the scenario's) in a machine. */
+sw_status sw_stage_rates(double *rates, sw_arena *arena, const sw_estimates *estimates, int use,
+                         const int *machine);
+
+/* Predicted rate over the present one, with its spread; and what governs. */
+typedef struct sw_prediction {
+    double low, ratio, high;
+    double now; /* the estimate of the present rate */
+    int stage_now, stage_then;
+} sw_prediction;
+sw_status sw_predict(sw_prediction *out, sw_arena *arena, const sw_estimates *estimates, int use,
+                     const int *machine);
 
 #endif

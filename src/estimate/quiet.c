@@ -7,36 +7,12 @@
 
 #define SW_LEVEL_MOST 400 /* 200 dB: beyond any sum of powers we can hold */
 
-double sw_sones(double level_dba) {
-    double level = level_dba < 0.001 ? 0.001 : level_dba;
-    return level >= 40 ? exp2((level - 40) / 10) : pow(level / 40, 2.642);
-}
-
 static double decibels(double power) { return 10 * log10(power); }
 
 static double at_seat(const sw_estimates *estimates, int level, int class) {
     double loss = (double)estimates->loss_milli[class] / 1000;
     double room = (double)estimates->fitouts->scenario->room_milli / 1000;
-    return decibels(pow(10, (level / 2.0 - loss) / 10) + pow(10, room / 10));
-}
-
-static sw_status make_noise(sw_estimates *estimates, int fact, sw_complaints *complaints) {
-    sw_fitouts *fitouts = estimates->fitouts;
-    for (size_t f = 0; f < fitouts->fitout_count; f++) {
-        const sw_fitout *fitout = &fitouts->fitouts[f];
-        const sw_value *value = sw_fitout_value(fitouts, fitout, fact);
-        estimates->noise[f] = value->power;
-        if (value->state != SW_UNKNOWN)
-            continue;
-        estimates->serves[f] = false;
-        if (fitouts->present[fitout->role] == (int)f)
-            sw_complain_of_fact(fitouts, fitout->role, fact,
-                                "how loud the machine is depends on it", complaints);
-        sw_status status = sw_leave_out(fitouts, fitout, fact);
-        if (status != SW_OK)
-            return status;
-    }
-    return SW_OK;
+    return decibels(pow(10, (level / 2.0 - loss + estimates->shift_db) / 10) + pow(10, room / 10));
 }
 
 static sw_status make_classes(sw_estimates *estimates, const sw_term *loss) {
@@ -67,6 +43,12 @@ static int64_t loudest(const sw_estimates *estimates) {
         int64_t most = 0;
         for (int f = fitouts->first_fitout[r]; f < fitouts->first_fitout[r + 1]; f++)
             most = estimates->noise[f] > most ? estimates->noise[f] : most;
+        for (size_t i = 0; i < estimates->running_count; i++) {
+            const sw_running *running = &estimates->running[i];
+            int count = fitouts->first_fitout[r + 1] - fitouts->first_fitout[r];
+            for (int k = 0; running->role == (int)r && k < running->class_count * count; k++)
+                most = running->noise[k] > most ? running->noise[k] : most;
+        }
         if (!sw_add(&sum, sum, most))
             return INT64_MAX;
     }
@@ -115,6 +97,38 @@ static void make_limit(sw_estimates *estimates) {
         }
 }
 
+/* Least level of the grid that holds the power. */
+static int level_of(int64_t power) {
+    int level = 0;
+    while (power_at(level) < power && level < SW_LEVEL_MOST)
+        level++;
+    return level;
+}
+
+/* By the distance; and by what a level measured at the seat says of the present machine. */
+static void make_shift(sw_estimates *estimates, const sw_criterion *criterion) {
+    const sw_fitouts *fitouts = estimates->fitouts;
+    const sw_scenario *scenario = fitouts->scenario;
+    double at = (double)criterion->at_milli / 1000;
+    double seat = scenario->distance_milli < 0 ? at : (double)scenario->distance_milli / 1000;
+    estimates->shift_db = sw_distance_change_db(at, seat);
+    if (scenario->machine_milli < 0)
+        return;
+    int64_t power = 0;
+    for (size_t r = 0; r < fitouts->catalog->role_count; r++)
+        if (!sw_add(&power, power, sw_noise_of(estimates, (int)r, fitouts->present)))
+            power = INT64_MAX;
+    int class = estimates->loss_class[fitouts->present[estimates->loss_role]];
+    double told =
+        level_of(power) / 2.0 - (double)estimates->loss_milli[class] / 1000 + estimates->shift_db;
+    estimates->calibration_db = sw_level_without_db((double)scenario->machine_milli / 1000,
+                                                    (double)scenario->room_milli / 1000) -
+                                told;
+    estimates->shift_db += estimates->calibration_db;
+}
+
+double sw_calibration_db(const sw_estimates *estimates) { return estimates->calibration_db; }
+
 sw_status sw_quiet_make(sw_estimates *estimates, sw_complaints *complaints) {
     const sw_fitouts *fitouts = estimates->fitouts;
     estimates->noise = SW_NEW(estimates->arena, int64_t, fitouts->fitout_count);
@@ -124,9 +138,11 @@ sw_status sw_quiet_make(sw_estimates *estimates, sw_complaints *complaints) {
     if (estimates->quiet == SW_NONE)
         return SW_OK;
     const sw_criterion *criterion = &fitouts->catalog->criteria[estimates->quiet];
-    sw_status status = make_noise(estimates, criterion->noise_fact, complaints);
+    sw_status status = sw_running_make(estimates, complaints);
     if (status == SW_OK)
         status = make_classes(estimates, &criterion->loss);
+    if (status == SW_OK)
+        make_shift(estimates, criterion);
     if (status == SW_OK)
         status = make_levels(estimates);
     if (status == SW_OK)
@@ -140,7 +156,7 @@ sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine) {
         return sound;
     int64_t power = 0;
     for (size_t r = 0; r < estimates->fitouts->catalog->role_count; r++)
-        if (!sw_add(&power, power, estimates->noise[machine[r]]))
+        if (!sw_add(&power, power, sw_noise_of(estimates, (int)r, machine)))
             power = INT64_MAX;
     while (sound.level < estimates->level_count - 1 && estimates->level_power[sound.level] < power)
         sound.level++;

@@ -1,107 +1,10 @@
 /* Speed: per use the slowest stage governs, so a use is worth the least over
  * its stages of a sum of logarithms, one term per role. */
+#include "estimate/products.h"
 #include "estimate/stage.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-/* One factor of a product: what a role brings, to a power. */
-typedef struct speed_factor {
-    const sw_expr *expr;
-    double exponent;
-    int role;
-} speed_factor;
-
-typedef struct speed_product {
-    speed_factor *factors;
-    size_t count;
-    double log2_constant;
-} speed_product;
-
-typedef struct products {
-    speed_product *list;
-    size_t count;
-} products;
-
-/* The role whose facts an expression without least, product or power on top
- * reads; SW_NONE for a plain number. The checks made sure there is one. */
-static int role_of(const sw_expr *expr) {
-    if (expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK)
-        return expr->role;
-    for (size_t i = 0; i < expr->count; i++) {
-        int role = role_of(&expr->operands[i]);
-        if (role != SW_NONE)
-            return role;
-    }
-    return SW_NONE;
-}
-
-static sw_status times(sw_arena *arena, const products *a, const products *b, products *out) {
-    out->list = SW_NEW(arena, speed_product, a->count * b->count);
-    if (out->list == NULL)
-        return SW_NO_MEMORY;
-    for (size_t i = 0; i < a->count; i++)
-        for (size_t k = 0; k < b->count; k++) {
-            const speed_product *x = &a->list[i], *y = &b->list[k];
-            speed_product *both = &out->list[out->count++];
-            both->factors = SW_NEW(arena, speed_factor, x->count + y->count);
-            if (both->factors == NULL)
-                return SW_NO_MEMORY;
-            for (size_t f = 0; f < x->count; f++)
-                both->factors[both->count++] = x->factors[f];
-            for (size_t f = 0; f < y->count; f++)
-                both->factors[both->count++] = y->factors[f];
-            both->log2_constant = x->log2_constant + y->log2_constant;
-        }
-    return SW_OK;
-}
-
-static sw_status joined(sw_arena *arena, const products *a, const products *b, products *out) {
-    out->list = SW_NEW(arena, speed_product, a->count + b->count);
-    if (out->list == NULL)
-        return SW_NO_MEMORY;
-    for (size_t i = 0; i < a->count; i++)
-        out->list[out->count++] = a->list[i];
-    for (size_t i = 0; i < b->count; i++)
-        out->list[out->count++] = b->list[i];
-    return SW_OK;
-}
-
-static sw_status single(sw_arena *arena, const sw_expr *expr, double exponent, products *out) {
-    out->list = SW_NEW(arena, speed_product, 1);
-    speed_factor *factors = SW_NEW(arena, speed_factor, 1);
-    if (out->list == NULL || factors == NULL)
-        return SW_NO_MEMORY;
-    out->count = 1;
-    if (expr->op == SW_EXPR_NUMBER) {
-        out->list[0].log2_constant = exponent * log2(expr->number);
-        return SW_OK;
-    }
-    factors[0] = (speed_factor){expr, exponent, role_of(expr)};
-    out->list[0].factors = factors;
-    out->list[0].count = 1;
-    return SW_OK;
-}
-
-/* Spreads products over leasts. Recursion is bounded by the file's nesting. */
-static sw_status expand(sw_arena *arena, const sw_expr *expr, double exponent, products *out) {
-    *out = (products){0};
-    if (expr->op == SW_EXPR_POWER)
-        return expand(arena, &expr->operands[0], exponent * expr->number, out);
-    if (expr->op != SW_EXPR_LEAST && expr->op != SW_EXPR_PRODUCT)
-        return single(arena, expr, exponent, out);
-    sw_status status = expand(arena, &expr->operands[0], exponent, out);
-    for (size_t i = 1; i < expr->count && status == SW_OK; i++) {
-        products more, both = {0};
-        status = expand(arena, &expr->operands[i], exponent, &more);
-        if (status != SW_OK)
-            return status;
-        status = expr->op == SW_EXPR_LEAST ? joined(arena, out, &more, &both)
-                                           : times(arena, out, &more, &both);
-        *out = both;
-    }
-    return status;
-}
 
 /* The first fact of the role that the expression reads: what to look up. */
 static int fact_of(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fitout *fitout) {
@@ -117,7 +20,7 @@ static int fact_of(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fito
     return first;
 }
 
-static sw_status cannot_serve(sw_estimates *estimates, const speed_factor *factor, int fitout,
+static sw_status cannot_serve(sw_estimates *estimates, const sw_factor *factor, int fitout,
                               bool unknown, sw_complaints *complaints) {
     sw_fitouts *fitouts = estimates->fitouts;
     const sw_fitout *of = &fitouts->fitouts[fitout];
@@ -132,11 +35,11 @@ static sw_status cannot_serve(sw_estimates *estimates, const speed_factor *facto
 }
 
 /* Adds exponent x log2(value) of each factor of `role` to one fit-out's sum. */
-static sw_status sum_of_logs(sw_estimates *estimates, const speed_product *product, int fitout,
+static sw_status sum_of_logs(sw_estimates *estimates, const sw_product *product, int fitout,
                              double *sum, sw_complaints *complaints) {
     const sw_fitout *of = &estimates->fitouts->fitouts[fitout];
     for (size_t i = 0; i < product->count; i++) {
-        const speed_factor *factor = &product->factors[i];
+        const sw_factor *factor = &product->factors[i];
         if (factor->role != of->role)
             continue;
         sw_number value = sw_expr_value(estimates->fitouts, factor->expr, of);
@@ -155,7 +58,7 @@ static sw_status sum_of_logs(sw_estimates *estimates, const speed_product *produ
 }
 
 static sw_status add_alternative(sw_estimates *estimates, int use, int stage, double scale,
-                                 const speed_product *product, sw_complaints *complaints) {
+                                 const sw_product *product, sw_complaints *complaints) {
     const sw_fitouts *fitouts = estimates->fitouts;
     sw_alternative alternative = {.use = use, .stage = stage};
     alternative.offset = sw_thousandths(scale * product->log2_constant);
@@ -199,8 +102,8 @@ static sw_status add_use(sw_estimates *estimates, size_t use, sw_complaints *com
     double scale = scale_of(estimates, use);
     estimates->cap[use] = cap_of(&scenario->uses[use], scale);
     for (size_t s = 0; s < what->stage_count; s++) {
-        products all;
-        sw_status status = expand(estimates->arena, what->stages[s].rate, 1.0, &all);
+        sw_products all;
+        sw_status status = sw_products_make(&all, estimates->arena, what->stages[s].rate);
         for (size_t p = 0; p < all.count && status == SW_OK; p++)
             status = add_alternative(estimates, (int)use, (int)s, scale, &all.list[p], complaints);
         if (status != SW_OK)
@@ -264,19 +167,4 @@ int64_t sw_speed_points(const sw_estimates *estimates, const int *machine) {
         points += more < estimates->cap[u] ? more : estimates->cap[u];
     }
     return points;
-}
-
-sw_rate sw_rate_of(const sw_estimates *estimates, int use, const int *machine) {
-    size_t which = 0, present_which = 0;
-    sw_rate rate = {1.0, SW_NONE};
-    double scale = estimates->speed == SW_NONE ? 0 : scale_of(estimates, (size_t)use);
-    if (scale <= 0 || estimates->first_alternative[use] == estimates->first_alternative[use + 1])
-        return rate;
-    int64_t now = least_of(estimates, (size_t)use, estimates->fitouts->present, &present_which);
-    int64_t then = least_of(estimates, (size_t)use, machine, &which);
-    double doublings = (double)(then - now) / 1000.0 / scale;
-    /* Beyond a factor of a million the estimate says nothing. */
-    rate.ratio = exp2(doublings > 20 ? 20 : doublings < -20 ? -20 : doublings);
-    rate.stage = estimates->alternatives[which].stage;
-    return rate;
 }

@@ -12,6 +12,9 @@ sw_status sw_speed_finish(sw_estimates *estimates, const int *baseline);
 int64_t sw_speed_points(const sw_estimates *estimates, const int *machine);
 
 sw_status sw_quiet_make(sw_estimates *estimates, sw_complaints *complaints);
+sw_status sw_busy_make(sw_estimates *estimates);
+/* noise, running; complains of present parts whose levels are unknown. */
+sw_status sw_running_make(sw_estimates *estimates, sw_complaints *complaints);
 void sw_quiet_finish(sw_estimates *estimates, const int *baseline);
 int64_t sw_quiet_points(const sw_estimates *estimates, const int *machine);
 

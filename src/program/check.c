@@ -76,6 +76,35 @@ void sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
     bill_charges(program, machine, tally);
 }
 
+/* The class of heat that group `g` runs by in the machine; SW_NONE: by none. */
+static int heat_of(const sw_program *program, size_t g, const int *machine) {
+    if (program->runs_by[g] == SW_NONE)
+        return SW_NONE;
+    const sw_running *running = &program->estimates->running[program->runs_by[g]];
+    return running
+        ->class_of[machine[running->driver] - program->fitouts->first_fitout[running->driver]];
+}
+
+static bool runs_otherwise(const sw_program *program, const int *picks, const int *machine) {
+    for (size_t g = 0; g < program->group_count; g++)
+        if (program->picks[picks[g]].runs != heat_of(program, g, machine))
+            return true;
+    return false;
+}
+
+int sw_pick_in(const sw_program *program, int choice, const int *machine) {
+    int pick = program->pick_of[choice];
+    if (pick == SW_NONE)
+        return SW_NONE;
+    size_t group = (size_t)program->picks[pick].group;
+    int heat = heat_of(program, group, machine);
+    int end = program->groups[group].first + program->groups[group].count;
+    for (; pick < end && program->picks[pick].choice == choice; pick++)
+        if (program->picks[pick].runs == heat)
+            return pick;
+    return SW_NONE;
+}
+
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks) {
     int *machine = program->scratch_machine, *choices = program->scratch_choices;
@@ -84,6 +113,10 @@ sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *progr
         machine[g] = program->picks[picks[g]].fitout;
     }
     sw_bill(tally, program, choices);
+    if (runs_otherwise(program, picks, machine)) {
+        *broken = SW_RUNS_OTHERWISE;
+        return SW_OK;
+    }
     if (program->scored)
         tally->points = sw_points(program->estimates, machine, NULL);
     sw_status status = sw_machine_judge(broken, program->book, machine);

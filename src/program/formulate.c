@@ -60,7 +60,8 @@ static sw_status add_not_alls(sw_matrix *m) {
         if (says_nothing(m, of))
             continue;
         const char *name =
-            sw_arena_format(m->arena, "%s_%zu", program->book->rules[of->rule].id, i);
+            sw_arena_format(m->arena, "%s_%zu",
+                            of->rule == SW_NONE ? "runs" : program->book->rules[of->rule].id, i);
         int row = sw_matrix_row(m, name, -INFINITY, (double)of->count - 1);
         if (row == SW_NONE)
             return SW_NO_MEMORY;
@@ -213,7 +214,7 @@ static void measure_value(sw_matrix *m) {
 }
 
 static sw_status measure_all(sw_matrix *m) {
-    sw_measure *all[4] = {&m->points, &m->cost, &m->order, &m->value};
+    sw_linear *all[4] = {&m->points, &m->cost, &m->order, &m->value};
     for (int i = 0; i < 4; i++) {
         all[i]->coefficient = SW_NEW(m->arena, int64_t, m->column_count);
         if (all[i]->coefficient == NULL)

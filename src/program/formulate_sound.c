@@ -29,11 +29,25 @@ static sw_status noise_load(sw_load_row *out, const sw_matrix *m) {
     if (amount == NULL || in == NULL)
         return SW_NO_MEMORY;
     for (size_t p = 0; p < program->pick_count; p++)
-        amount[p] = program->estimates->noise[program->picks[p].fitout];
+        amount[p] = program->picks[p].noise;
     for (size_t g = 0; g < program->group_count; g++)
         in[g] = true;
     *out = (sw_load_row){.name = "noise", .amount = amount, .in = in, .when_column = SW_NONE};
     return SW_OK;
+}
+
+static void spread_noise(const sw_matrix *m, const sw_group *group, int64_t *least, int64_t *most) {
+    *least = INT64_MAX;
+    *most = 0;
+    for (int p = group->first; p < group->first + group->count; p++) {
+        int64_t noise = m->program->picks[p].noise;
+        if (m->pick_column[p] == SW_NONE)
+            continue;
+        *least = noise < *least ? noise : *least;
+        *most = noise > *most ? noise : *most;
+    }
+    if (*least > *most)
+        *least = *most = 0;
 }
 
 static sw_status measure_sound(sw_matrix *m, sound *s) {
@@ -53,7 +67,7 @@ static sw_status measure_sound(sw_matrix *m, sound *s) {
         s->first[p] = m->pairs.in[p] ? level_for(estimates, total[p]) : 0;
     for (size_t g = 0; g < program->group_count; g++) {
         int64_t most;
-        sw_spread(m, &program->groups[g], estimates->noise, &s->least[g], &most);
+        spread_noise(m, &program->groups[g], &s->least[g], &most);
         s->least_sum += s->least[g];
         s->most_sum += most;
     }
@@ -133,8 +147,7 @@ static sw_status add_power_row(sw_matrix *m, const sound *s) {
     if (row == SW_NONE)
         return SW_NO_MEMORY;
     for (size_t p = 0; p < program->pick_count; p++) {
-        int64_t power =
-            estimates->noise[program->picks[p].fitout] - s->least[program->picks[p].group];
+        int64_t power = program->picks[p].noise - s->least[program->picks[p].group];
         if (m->pick_column[p] != SW_NONE &&
             !sw_matrix_set(m, row, m->pick_column[p], (double)power / scale))
             return SW_NO_MEMORY;

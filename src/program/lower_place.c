@@ -4,6 +4,18 @@
 
 #include <string.h>
 
+/* Adds to every pick of the fit-out, whoever sells it and whatever heat it runs by. */
+static void count_on_picks(const sw_program *program, const sw_fitout *fitout, int add,
+                           int *count) {
+    for (int c = fitout->first_choice; c < fitout->first_choice + fitout->choice_count; c++) {
+        int pick = program->pick_of[c];
+        for (;
+             pick != SW_NONE && pick < (int)program->pick_count && program->picks[pick].choice == c;
+             pick++)
+            count[pick] += add;
+    }
+}
+
 static bool equal_text(const char *a, const char *b) {
     return a == NULL || b == NULL ? a == b : strcmp(a, b) == 0;
 }
@@ -48,9 +60,7 @@ static sw_status count_thing(sw_program *program, int rule, const sw_thing *thin
             return SW_NO_MEMORY;
         placing->thing_count++;
     }
-    for (int c = fitout->first_choice; c < fitout->first_choice + fitout->choice_count; c++)
-        if (program->pick_of[c] != SW_NONE)
-            placing->things[t].count[program->pick_of[c]] += thing->count;
+    count_on_picks(program, fitout, thing->count, placing->things[t].count);
     return SW_OK;
 }
 
@@ -102,9 +112,7 @@ static sw_status new_site(sw_program *program, const sw_site *like, bool *uses, 
 }
 
 static void count_site(sw_program *program, int type, const sw_fitout *fitout, int count) {
-    for (int c = fitout->first_choice; c < fitout->first_choice + fitout->choice_count; c++)
-        if (program->pick_of[c] != SW_NONE)
-            program->placing.sites[type].count[program->pick_of[c]] += count;
+    count_on_picks(program, fitout, count, program->placing.sites[type].count);
 }
 
 /* Is the site part of any taking away in its list? Those keep a type of their

@@ -117,7 +117,7 @@ static bool more_points(const sw_program *program, int a, int b) {
                 return false;
     if (!program->levelled)
         return true;
-    return estimates->noise[fa] <= estimates->noise[fb] &&
+    return program->picks[a].noise <= program->picks[b].noise &&
            estimates->loss_milli[estimates->loss_class[fa]] >=
                estimates->loss_milli[estimates->loss_class[fb]];
 }

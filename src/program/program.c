@@ -45,7 +45,8 @@ typedef struct ranks {
     const sw_fitout *last;
 } ranks;
 
-static void add_pick(sw_program *program, int group, int choice, ranks *at) {
+static void add_pick(sw_program *program, int group, int choice, int runs, int64_t noise,
+                     ranks *at) {
     const sw_fitouts *fitouts = program->fitouts;
     const sw_choice *of = &fitouts->choices[choice];
     const sw_fitout *fitout = &fitouts->fitouts[of->fitout];
@@ -54,7 +55,6 @@ static void add_pick(sw_program *program, int group, int choice, ranks *at) {
     if (at->last != NULL && strcmp(at->last->key, fitout->key) != 0)
         at->bundle++;
     at->last = fitout;
-    program->pick_of[choice] = (int)program->pick_count;
     program->picks[program->pick_count++] = (sw_pick){
         .group = group,
         .choice = choice,
@@ -65,15 +65,75 @@ static void add_pick(sw_program *program, int group, int choice, ranks *at) {
         .tasks = fitout->task_count,
         .parts_rank = at->parts,
         .bundle_rank = at->bundle,
+        .noise = noise,
+        .runs = runs,
     };
-    program->swap_order += fitout->task_count;
+}
+
+/* A choice of a running role stands in the program once for every class of heat that its
+ * driver may give: what it sounds like depends on nothing else then. */
+static void add_choice(sw_program *program, int group, int choice, const bool *heats, ranks *at) {
+    const sw_fitouts *fitouts = program->fitouts;
+    const sw_estimates *estimates = program->estimates;
+    int fitout = fitouts->choices[choice].fitout;
+    program->pick_of[choice] = (int)program->pick_count;
+    program->swap_order += fitouts->fitouts[fitout].task_count;
+    if (program->runs_by[group] == SW_NONE) {
+        add_pick(program, group, choice, SW_NONE, estimates->noise[fitout], at);
+        return;
+    }
+    const sw_running *running = &estimates->running[program->runs_by[group]];
+    int first = fitouts->first_fitout[group], count = fitouts->first_fitout[group + 1] - first;
+    for (int c = 0; c < running->class_count; c++)
+        if (heats[c])
+            add_pick(program, group, choice, c, running->noise[c * count + fitout - first], at);
+}
+
+/* The classes of heat that the fit-outs of the driver in the program give. */
+static sw_status mark_heats(const sw_program *program, int group, bool **out) {
+    const sw_fitouts *fitouts = program->fitouts;
+    *out = NULL;
+    if (program->runs_by[group] == SW_NONE)
+        return SW_OK;
+    const sw_running *running = &program->estimates->running[program->runs_by[group]];
+    bool *heats = SW_NEW(program->arena, bool, (size_t)running->class_count);
+    if (heats == NULL)
+        return SW_NO_MEMORY;
+    int first = fitouts->first_fitout[running->driver];
+    for (int f = first; f < fitouts->first_fitout[running->driver + 1]; f++)
+        if (fitouts->fitouts[f].allowed && program->estimates->serves[f])
+            heats[running->class_of[f - first]] = true;
+    *out = heats;
+    return SW_OK;
+}
+
+/* Which groups run by another, and how many picks there can be. */
+static sw_status find_running(sw_program *program, size_t *most) {
+    const sw_fitouts *fitouts = program->fitouts;
+    const sw_estimates *estimates = program->estimates;
+    program->runs_by = SW_NEW(program->arena, int, program->group_count);
+    if (program->runs_by == NULL)
+        return SW_NO_MEMORY;
+    *most = fitouts->choice_count;
+    for (size_t g = 0; g < program->group_count; g++)
+        program->runs_by[g] = SW_NONE;
+    for (size_t i = 0; i < estimates->running_count && program->levelled; i++) {
+        const sw_running *running = &estimates->running[i];
+        int role = running->role;
+        program->runs_by[role] = (int)i;
+        for (int f = fitouts->first_fitout[role]; f < fitouts->first_fitout[role + 1]; f++)
+            *most += (size_t)(fitouts->fitouts[f].choice_count * running->class_count);
+    }
+    return SW_OK;
 }
 
 static sw_status make_picks(sw_program *program) {
     const sw_fitouts *fitouts = program->fitouts;
     program->group_count = fitouts->catalog->role_count;
     program->groups = SW_NEW(program->arena, sw_group, program->group_count);
-    program->picks = SW_NEW(program->arena, sw_pick, fitouts->choice_count);
+    size_t most = 0;
+    sw_status status = find_running(program, &most);
+    program->picks = status == SW_OK ? SW_NEW(program->arena, sw_pick, most) : NULL;
     program->pick_of = SW_NEW(program->arena, int, fitouts->choice_count);
     program->scratch_machine = SW_NEW(program->arena, int, program->group_count);
     program->scratch_choices = SW_NEW(program->arena, int, program->group_count);
@@ -86,17 +146,50 @@ static sw_status make_picks(sw_program *program) {
     for (size_t g = 0; g < program->group_count; g++) {
         int first = (int)program->pick_count;
         ranks at = {0};
+        bool *heats;
+        if (mark_heats(program, (int)g, &heats) != SW_OK)
+            return SW_NO_MEMORY;
         for (int f = fitouts->first_fitout[g]; f < fitouts->first_fitout[g + 1]; f++) {
             const sw_fitout *fitout = &fitouts->fitouts[f];
             if (!fitout->allowed || !program->estimates->serves[f])
                 continue;
             for (int c = 0; c < fitout->choice_count; c++)
-                add_pick(program, (int)g, fitout->first_choice + c, &at);
+                add_choice(program, (int)g, fitout->first_choice + c, heats, &at);
         }
         program->groups[g] = (sw_group){(int)g, first, (int)program->pick_count - first};
-        sw_status status = rank_sellers(program, &program->groups[g]);
+        status = rank_sellers(program, &program->groups[g]);
         if (status != SW_OK)
             return status;
+    }
+    return SW_OK;
+}
+
+/* Picks of a running role beside picks of its driver that give other heat. */
+static sw_status lower_running(sw_program *program) {
+    const sw_fitouts *fitouts = program->fitouts;
+    for (size_t g = 0; g < program->group_count; g++) {
+        if (program->runs_by[g] == SW_NONE)
+            continue;
+        const sw_running *running = &program->estimates->running[program->runs_by[g]];
+        int first = fitouts->first_fitout[running->driver];
+        for (int c = 0; c < running->class_count; c++) {
+            sw_set sets[2] = {{.group = (int)g}, {.group = running->driver}};
+            for (int s = 0; s < 2; s++) {
+                const sw_group *group = &program->groups[sets[s].group];
+                int *picks = SW_NEW(program->arena, int, (size_t)group->count);
+                if (picks == NULL)
+                    return SW_NO_MEMORY;
+                for (int p = group->first; p < group->first + group->count; p++) {
+                    const sw_pick *pick = &program->picks[p];
+                    if (s == 0 ? pick->runs == c : running->class_of[pick->fitout - first] != c)
+                        picks[sets[s].count++] = p;
+                }
+                sets[s].picks = picks;
+            }
+            sw_status status = sw_not_all_add(program, SW_NONE, sets, 2);
+            if (status != SW_OK)
+                return status;
+        }
     }
     return SW_OK;
 }
@@ -133,6 +226,8 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
         estimates->quiet != SW_NONE && (fitouts->scenario->weights[estimates->quiet] > 0 ||
                                         fitouts->scenario->loudness_limit_milli >= 0);
     sw_status status = make_picks(program);
+    if (status == SW_OK)
+        status = lower_running(program);
     if (status == SW_OK)
         status = lower_rules(program);
     if (status == SW_OK)

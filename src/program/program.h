@@ -20,6 +20,8 @@ typedef struct sw_pick {
     int fitout;
     int64_t cost; /* minor units of the bill */
     int64_t minutes;
+    int64_t noise;  /* power of its sound */
+    int runs;       /* class of the heat it runs by, of its role's driver; SW_NONE: by none */
     int64_t points; /* what it adds by itself, thousandths; after sw_program_score */
     int swaps, tasks;
     int parts_rank;  /* within the group: equal for equal parts */
@@ -41,7 +43,7 @@ typedef struct sw_set {
 
 /* Not every set may be hit at once. */
 typedef struct sw_not_all {
-    int rule;     /* of the rulebook */
+    int rule;     /* of the rulebook; SW_NONE: a role runs by another's heat */
     sw_set *sets; /* at most one per group */
     size_t count;
 } sw_not_all;
@@ -115,7 +117,7 @@ typedef struct sw_program {
     size_t group_count;
     sw_pick *picks; /* group by group, in the order of the choices */
     size_t pick_count;
-    int *pick_of; /* [choice] or SW_NONE when it is not in the program */
+    int *pick_of; /* [choice] its first pick, or SW_NONE when it is not in the program */
     sw_not_all *not_alls;
     size_t not_all_count, not_all_room;
     sw_sum *sums;
@@ -132,6 +134,7 @@ typedef struct sw_program {
     size_t least_count;
     int64_t points_base; /* subtracted once: the baseline's own additive points */
     bool levelled;       /* noise is limited or scored: the estimates' level tables count */
+    int *runs_by;        /* [group] index into the estimates' running roles, or SW_NONE */
     /* good bundles found by earlier requests (picks, in the arena) */
     int **known;
     size_t known_count, known_room;
@@ -161,8 +164,13 @@ typedef struct sw_tally {
  * of these. */
 #define SW_OVER_TIME (-2)
 #define SW_OVER_LOUD (-3)
+#define SW_RUNS_OTHERWISE (-4) /* a pick that stands for other heat than there is */
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks);
+
+/* The pick of a choice that runs by the heat of `machine` (a fit-out per group); SW_NONE when
+ * the choice is not in the program. */
+int sw_pick_in(const sw_program *program, int choice, const int *machine);
 
 /* The money and time of any machine, one choice per group, whether allowed or
  * not; no points. */

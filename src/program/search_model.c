@@ -117,7 +117,7 @@ static void fill_item(const sw_model *m, int item) {
             f[m->first_stage + s] =
                 (double)program->leasts[u].stages[s - m->use_first[u]].terms[fitout];
     if (m->first_row > m->noise)
-        f[m->noise] = (double)program->estimates->noise[fitout];
+        f[m->noise] = (double)program->picks[pick].noise;
     for (size_t i = 0; i < m->sum_count; i++)
         if (m->sums[i].feature != SW_NONE)
             f[m->sums[i].feature] =

@@ -161,7 +161,7 @@ static sw_status next(solver *s, const int64_t *measure, double constant, int si
 
 /* Keeps a measure at most (sign 1) or at least (sign -1) at `limit`, with half a
  * unit to spare. What the row's tolerance lets through is recognised outside. */
-static sw_status hold(solver *s, int *row, const sw_measure *measure, int64_t limit, int sign) {
+static sw_status hold(solver *s, int *row, const sw_linear *measure, int64_t limit, int sign) {
     double greatest = 1;
     for (size_t c = 0; c < s->matrix->column_count; c++)
         greatest = fmax(greatest, fabs((double)measure->coefficient[c]));
@@ -181,11 +181,11 @@ static sw_status hold(solver *s, int *row, const sw_measure *measure, int64_t li
 
 /* What is asked for: which measure, which way, and where it is held. */
 typedef struct question {
-    const sw_measure *measure;
+    const sw_linear *measure;
     int sign;
     double unit;
     int64_t (*of)(const solver *, const sw_tally *);
-    const sw_measure *held; /* no better solution has less of this */
+    const sw_linear *held; /* no better solution has less of this */
     int64_t (*held_of)(const solver *, const sw_tally *);
     int sign_of_held;
     int *row;
@@ -290,7 +290,7 @@ static sw_status settle_ranks(solver *s, bool sellers) {
 
 #define SW_TIES_ONE_BY_ONE 40
 
-static question plain_question(const sw_measure *measure, int sign,
+static question plain_question(const sw_linear *measure, int sign,
                                int64_t (*of)(const solver *, const sw_tally *), int *row) {
     return (question){.measure = measure,
                       .sign = sign,
@@ -455,7 +455,7 @@ static sw_status allocate(solver *s) {
 static sw_status tighten(solver *s) {
     const sw_matrix *m = s->matrix;
     bool best = s->request->aim == SW_AIM_BEST;
-    const sw_measure *measure = best ? &m->points : &m->cost;
+    const sw_linear *measure = best ? &m->points : &m->cost;
     for (size_t c = 0; c < m->column_count; c++)
         s->objective[c] = (double)(best ? -measure->coefficient[c] : measure->coefficient[c]);
     /* What is as good as the incumbent stays in: half a unit lies between. */

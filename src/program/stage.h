@@ -53,11 +53,11 @@ typedef struct sw_row {
     size_t count, room;
 } sw_row;
 
-/* A linear measure of a solution: sum of coefficients + constant. */
-typedef struct sw_measure {
+/* What a solution comes to, linearly: sum of coefficients + constant. */
+typedef struct sw_linear {
     int64_t *coefficient; /* [column] */
     int64_t constant;
-} sw_measure;
+} sw_linear;
 
 /* A sum over the picks that stays within a limit. */
 typedef struct sw_load_row {
@@ -101,11 +101,11 @@ typedef struct sw_matrix {
     sw_pairs pairs;
     sw_load_row *loads; /* the sums that are rows */
     size_t load_count, load_room;
-    int *charge_column;             /* [due] */
-    sw_measure points, cost, order; /* order: swaps and tasks */
+    int *charge_column;            /* [due] */
+    sw_linear points, cost, order; /* order: swaps and tasks */
     /* -points x value_scale + cost, in one: least is best. Used while the budget
      * is small enough for the solver's tolerances to see a single minor unit. */
-    sw_measure value;
+    sw_linear value;
     int64_t value_scale; /* 0: not used */
 } sw_matrix;
 

@@ -100,6 +100,8 @@ static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_
         if (rate->rate_now > 0) {
             sw_writer_milli(one, "rate_now", milli_of(rate->rate_now), 1);
             sw_writer_milli(one, "rate", milli_of(rate->rate_then), 1);
+            sw_writer_milli(one, "rate_low", milli_of(rate->rate_low), 1);
+            sw_writer_milli(one, "rate_high", milli_of(rate->rate_high), 1);
         }
         sw_writer_text(one, "limited_now_by", rate->limit_now);
         sw_writer_text(one, "limited_by", rate->limit_then);

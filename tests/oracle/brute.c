@@ -13,7 +13,7 @@
 typedef struct Options {
     const char *scenario, *from, *to;
     unsigned long long limit;
-    bool all, curve, groups, sharp;
+    bool all, curve, groups, sharp, sound;
     int best, apart;
     Why why;
     char **fits; /* the parts that were named */
@@ -51,6 +51,21 @@ static void print_best(Hunt *h) {
     putchar('}');
 }
 
+/* What the present machine and the best bundle sound like. */
+static void print_sounds(Hunt *h) {
+    World *w = h->w;
+    for (int r = 0; r < w->roles; r++)
+        h->at[r] = w->role[r].today;
+    printf(",\"sound\":{\"now\":");
+    print_sound(w, &(Machine){h->at});
+    if (h->within) {
+        set_machine(w, h->best.number, h->at);
+        printf(",\"best\":");
+        print_sound(w, &(Machine){h->at});
+    }
+    putchar('}');
+}
+
 /* Returns the exit code: 1 where nothing fits. */
 static int print_answer(Hunt *h, const Options *o) {
     size_t steps = 0;
@@ -60,6 +75,8 @@ static int print_answer(Hunt *h, const Options *o) {
     if (h->within)
         print_best(h);
     printf(",\"combinations\":%llu,\"feasible\":%zu", h->combinations, h->within);
+    if (o->sound && h->w->quiet.scored)
+        print_sounds(h);
     if (o->best)
         print_ranked(h, o->best, o->apart);
     if (o->groups && h->within)
@@ -153,6 +170,8 @@ static Options read_options(World *w, int argc, char **argv) {
             w->allow_unknown = true;
         else if (!strcmp(argv[i], "--each-price"))
             o.why.each_price = true;
+        else if (!strcmp(argv[i], "--sound"))
+            o.sound = true;
         else if (!strcmp(argv[i], "--sharp"))
             o.sharp = true;
         else if (i + 1 < argc && read_valued(w, &o, argv[i], argv[i + 1]))
@@ -164,7 +183,8 @@ static Options read_options(World *w, int argc, char **argv) {
     }
     if (!o.scenario)
         stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--all] [--best K] [--apart D]"
-                " [--curve] [--from M] [--to M] [--groups] [--without RULE] [--allow-unknown]"
+                " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
+                " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
                 " [--drop TERM.. --]");
     o.why.scenario = o.scenario;

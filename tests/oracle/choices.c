@@ -267,6 +267,7 @@ static void make_today(World *w, int role) {
 void make_todays(World *w) {
     for (int i = 0; i < w->roles; i++)
         make_today(w, i);
+    calibrate(w);
 }
 
 void make_choices(World *w) {

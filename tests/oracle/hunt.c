@@ -39,7 +39,7 @@ static bool obeys(const Hunt *h, const Machine *m, double today, long long *cost
     *cost = cost_of(w, m, &minutes);
     if ((!h->wide && *cost > w->budget) || (w->has_bench && minutes > w->bench_minutes))
         return false;
-    if (w->has_loudness && w->noise_fact >= 0) {
+    if (w->has_loudness && w->quiet.scored) {
         double loud = sones(w, m);
         if (loud > w->loudness && loud > today)
             return false;

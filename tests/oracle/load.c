@@ -282,8 +282,6 @@ static void read_terms_of_work(World *w) {
     w->bench_minutes = number_of(limits, "bench_minutes", 0);
     w->has_loudness = get(limits, "loudness_sone") != NULL;
     w->loudness = w->has_loudness ? get(limits, "loudness_sone")->valuedouble : 0.0;
-    const cJSON *level = get(get(w->job, "room"), "level_dba");
-    w->room_level = level ? level->valuedouble : 25.0;
 }
 
 static char *catalog_folder(World *w, const char *scenario) {

@@ -207,7 +207,7 @@ static Set breaks_limits(const Mending *x, const Machine *m) {
         if (term->what == LIMIT && !strcmp(term->name, "bench_minutes"))
             broken = minutes > number_of(limits, "bench_minutes", 0);
         if (term->what == LIMIT && !strcmp(term->name, "loudness_sone"))
-            broken = w->noise_fact >= 0 && loud > x->loud_today &&
+            broken = w->quiet.scored && loud > x->loud_today &&
                      loud > get(limits, "loudness_sone")->valuedouble;
         set |= broken ? one(t) : 0;
     }

@@ -90,7 +90,7 @@ static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in) {
         Track *t = &out.at[i];
         *t = in.at[i];
         if (cJSON_IsNumber(is)) {
-            t->number *= pow(is->valuedouble, exponent);
+            t->plain += exponent * log2(is->valuedouble);
             continue;
         }
         t->factor = hold(w, (size_t)(t->factors + 1) * sizeof *t->factor);
@@ -101,7 +101,7 @@ static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in) {
     return out;
 }
 
-static const cJSON *find_use(const cJSON *uses, const char *id) {
+const cJSON *find_use(const cJSON *uses, const char *id) {
     const cJSON *json;
     cJSON_ArrayForEach(json,
                        need(uses, "uses")) if (!strcmp(text_of(json, "id", ""), id)) return json;
@@ -120,11 +120,11 @@ static void read_use(World *w, Use *use, const cJSON *json) {
     double weight = speed_weight(w);
     cJSON_ArrayForEach(stage, need(json, "stages")) {
         Track *empty = hold(w, sizeof *empty);
-        *empty = (Track){.use = (int)(use - w->use), .number = 1.0};
+        *empty = (Track){.use = (int)(use - w->use)};
         Tracks all = spread(w, need(stage, "rate"), 1.0, (Tracks){1, empty});
         for (int i = 0; i < all.n; i++) {
             w->track = grow(w, w->track, w->tracks, &w->track_room, sizeof *w->track);
-            all.at[i].base = thousandths(100.0 * weight * use->share * log2(all.at[i].number));
+            all.at[i].base = thousandths(100.0 * weight * use->share * all.at[i].plain);
             w->track[w->tracks++] = all.at[i];
         }
     }
@@ -151,7 +151,6 @@ void read_criteria(World *w, const cJSON *criteria, const cJSON *uses) {
     const cJSON *list = need(criteria, "criteria"), *json;
     bool speed = false;
     w->criterion = hold(w, (size_t)cJSON_GetArraySize(list) * sizeof *w->criterion);
-    w->noise_fact = w->loss_role = -1;
     cJSON_ArrayForEach(json, list) {
         Criterion *c = &w->criterion[w->criteria++];
         c->id = text_of(json, "id", "");
@@ -159,10 +158,8 @@ void read_criteria(World *w, const cJSON *criteria, const cJSON *uses) {
         c->json = json;
         c->weight = weight_of(w, c->id);
         speed = speed || !strcmp(c->kind, "speed");
-        if (strcmp(c->kind, "quiet") != 0)
-            continue;
-        w->noise_fact = find_fact(w, text_of(json, "noise", ""));
-        split_term(w, text_of(json, "loss", ""), &w->loss_role, &w->loss_fact);
+        if (!strcmp(c->kind, "quiet"))
+            read_quiet(w, json, uses);
     }
     if (speed)
         read_uses(w, uses);
@@ -192,15 +189,7 @@ static bool score_speed(World *w, Choice *c) {
 /* Fills the columns that need no baseline; false when the choice cannot serve. */
 bool can_serve(World *w, Choice *c) {
     c->score = hold(w, (size_t)(w->tracks + w->criteria) * sizeof *c->score);
-    if (w->noise_fact >= 0 && w->fact[w->noise_fact].on[c->role]) {
-        const Cell *noise = &c->cell[w->noise_fact];
-        if (noise->state == UNKNOWN)
-            return false;
-        c->noise = noise->power;
-    }
-    if (w->loss_role == c->role && c->cell[w->loss_fact].state == KNOWN)
-        c->loss = c->cell[w->loss_fact].milli;
-    return score_speed(w, c);
+    return hear(w, c) && score_speed(w, c);
 }
 
 static double hit_of(const World *w, const cJSON *aspect, const Cell *cell) {
@@ -276,23 +265,6 @@ void score_choices(World *w, const Machine *base) {
                         100.0 * k->weight * shown(w, k, r) * match_of(w, k, choice) / (1.0 - now));
             }
     }
-}
-
-double sones(const World *w, const Machine *m) {
-    long long power = 0;
-    double loss = 0.0;
-    int n = 0;
-    for (int r = 0; r < w->roles; r++)
-        power += m->at[r]->noise;
-    if (w->loss_role >= 0)
-        loss = (double)m->at[w->loss_role]->loss / 1000.0;
-    while ((double)power > floor(10.0 * pow(10.0, (double)n / 20.0)))
-        n++;
-    double level =
-        10.0 * log10(pow(10.0, ((double)n / 2.0 - loss) / 10.0) + pow(10.0, w->room_level / 10.0));
-    if (level >= 40.0)
-        return pow(2.0, (level - 40.0) / 10.0);
-    return pow((level > 0.001 ? level : 0.001) / 40.0, 2.642);
 }
 
 static long long speed_of(const World *w, int use, const Machine *m) {

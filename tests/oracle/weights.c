@@ -25,7 +25,7 @@ static void weigh(Hunt *h, const double *weight) {
     for (int t = 0; t < w->tracks; t++) {
         Track *track = &w->track[t];
         double share = w->use[track->use].share;
-        track->base = llround(1000.0 * (100.0 * speed * share * log2(track->number)));
+        track->base = llround(1000.0 * (100.0 * speed * share * track->plain));
     }
     for (int r = 0; r < w->roles; r++)
         for (int c = 0; c < w->role[r].choices; c++)

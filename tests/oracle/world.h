@@ -165,8 +165,9 @@ typedef struct Choice {
     long long money; /* change, labour and task prices, in minor units */
     int minutes;
     long long *score; /* by scoring column */
-    long long noise, loss;
-    double match; /* looks */
+    double fans,
+        whine;     /* quiet: what `noise` and `declared` give at full speed; the tone's factor */
+    long long hum; /* the `steady` power */
     char *key, *from;
 } Choice;
 
@@ -178,7 +179,7 @@ typedef struct Factor {
 
 typedef struct Track { /* one alternative of one stage of one use */
     int use;
-    double number;
+    double plain; /* its numbers: the sum of exponent x log2 */
     Factor *factor;
     int factors;
     long long base;
@@ -190,6 +191,22 @@ typedef struct Use {
     bool capped;
     double ratio;
 } Use;
+
+typedef struct Run { /* a role whose fans turn only as fast as the heat asks */
+    bool runs;
+    int by_role, by, full, least; /* facts; `least` -1: none */
+    double busy;
+} Run;
+
+typedef struct Quiet {
+    bool scored;                       /* there is such a criterion */
+    int noise, declared, steady, tone; /* facts; -1: none */
+    int loss_role, loss;               /* -1: none */
+    double at_m, distance_m, room_dba;
+    bool measured;
+    double measured_dba, calibration_db;
+    Run *run; /* by role */
+} Quiet;
 
 typedef struct Criterion {
     const char *id, *kind;
@@ -236,8 +253,8 @@ typedef struct World {
     long long renewal_share;  /* thousandths */
     bool has_worth;
     bool tax_without, tax_invoice, tax_even, has_days, has_bench, has_loudness;
-    double loudness, room_level;
-    int noise_fact, loss_role, loss_fact;
+    double loudness;
+    Quiet quiet;
     const char *without; /* a rule to leave out, for weighing its bite */
     char **dropped;      /* terms of the job that do not count */
     int droppings;
@@ -334,16 +351,25 @@ void drop_wishes(World *w, cJSON *job);
 void drop_rules(World *w);
 bool drops(const World *w, const char *term);
 
-/* choices.c, money.c, score.c */
+/* choices.c, money.c, score.c: points */
 void make_choices(World *w);
 long long with_tax(const World *w, long long amount);
 long long wages(const World *w, long long minutes);
 void price_choice(const World *w, Choice *c);
 long long cost_of(const World *w, const Machine *m, long long *minutes);
 void read_criteria(World *w, const cJSON *criteria, const cJSON *uses);
+const cJSON *find_use(const cJSON *uses, const char *id);
 bool can_serve(World *w, Choice *c);
 void score_choices(World *w, const Machine *base);
 long long score_of(const World *w, const Machine *m, const Machine *base, long long *by_criterion);
+
+/* sound.c */
+void read_quiet(World *w, const cJSON *criterion, const cJSON *uses);
+/* What the choice sounds like whatever stands beside it; false where that is unknown. */
+bool hear(const World *w, Choice *c);
+/* Once the present machine is made: the calibration hangs on it. */
+void calibrate(World *w);
 double sones(const World *w, const Machine *m);
+void print_sound(const World *w, const Machine *m);
 
 #endif

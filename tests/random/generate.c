@@ -148,6 +148,8 @@ int main(int argc, char **argv) {
         draw_rich(&d);
     if (tight)
         draw_tight(&d);
+    draw_sound(&d);
+    draw_told(&d);
     write_all(&d, argv[2]);
     free_draw(&d);
     return 0;

@@ -118,6 +118,12 @@ void draw_criteria(Draw *d);
 void draw_scenario(Draw *d);
 double combinations(const Draw *d);
 
+/* generate_sound.c, generate_told.c: last of all, on any job */
+/* More to hear where quiet counts, and how busy the uses keep each role. */
+void draw_sound(Draw *d);
+/* What no bundle hangs on. */
+void draw_told(Draw *d);
+
 /* generate_waiver.c, generate_rich.c: after all else is drawn */
 void draw_waivers(Draw *d);
 /* Names, units and what bends; reach and cautions; unknowns; parts nobody sells. */

@@ -1,0 +1,38 @@
+/* What is told of a machine and never scored: catalog/FORMATS.md section 15. Pure. */
+#ifndef SW_MEASURES_H
+#define SW_MEASURES_H
+
+#include "estimate/estimates.h"
+
+/* What nobody stated: a fact of a role, or (role SW_NONE) what the text names. */
+typedef struct sw_lack {
+    int role, fact;
+    const char *text; /* NULL: nothing lacks */
+} sw_lack;
+
+typedef struct sw_interval {
+    sw_state state;
+    double low, mid, high;
+    sw_lack lack; /* SW_UNKNOWN */
+} sw_interval;
+
+/* The measures of one machine. */
+typedef struct sw_measuring {
+    const sw_estimates *estimates;
+    const int *machine;  /* a fit-out per role */
+    sw_interval *values; /* [measure] */
+    bool air_known;
+    sw_lack air_lack;
+    sw_air air;
+    bool radiator_out;
+} sw_measuring;
+
+/* Everything in `arena`; `machine` must outlive it. */
+sw_status sw_measuring_make(sw_measuring *out, sw_arena *arena, const sw_estimates *estimates,
+                            const int *machine);
+/* Any part of a measure's expression. */
+sw_interval sw_measured(const sw_measuring *measuring, const sw_expr *expr);
+/* The condition of a finding. */
+sw_truth sw_finding_truth(const sw_measuring *measuring, const sw_finding_cond *cond);
+
+#endif
