@@ -9,6 +9,8 @@
 #include <string.h>
 
 #include "answer/conflict.h"
+#include "answer/explain.h"
+#include "answer/look.h"
 #include "answer/why.h"
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
@@ -211,6 +213,21 @@ sw_status sw_ask_why(sw_why **out, const sw_scenario *scenario, const char *part
     return sw_find_why(out, scenario, index, other,
                        options->allow_unknown || scenario->allow_unknown, allowance_of(options),
                        complaints);
+}
+
+sw_status sw_ask_look(sw_look **out, const sw_scenario *scenario, const sw_plan_options *options,
+                      sw_complaints *complaints) {
+    return sw_find_look(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                        complaints);
+}
+
+sw_status sw_ask_explain(sw_explain **out, const sw_scenario *scenario, const char *part,
+                         const sw_plan_options *options, sw_complaints *complaints) {
+    int index = part == NULL ? SW_NONE : sw_part_named(scenario, part, complaints);
+    if (part != NULL && index == SW_NONE)
+        return SW_BAD_DATA;
+    return sw_find_explain(out, scenario, index, options->allow_unknown || scenario->allow_unknown,
+                           complaints);
 }
 
 sw_plan_options sw_plan_options_default(void) {

@@ -59,9 +59,9 @@ typedef struct sw_answer_caution {
 
 typedef struct sw_answer_rate {
     const char *use, *use_name, *unit;
-    double rate_now, rate_then; /* 0 when the client measured none */
-    double rate_low, rate_high; /* the spread of rate_then */
-    double low, ratio, high;    /* over the present rate, with its spread */
+    double rate_now, rate_then;         /* 0 when the client measured none */
+    double rate_low, rate_high;         /* the spread of rate_then */
+    double low, ratio, high;            /* over the present rate, with its spread */
     const char *limit_now, *limit_then; /* names of the stages that govern */
 } sw_answer_rate;
 

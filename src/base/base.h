@@ -94,6 +94,9 @@ bool sw_milli_from_number(int64_t *out, double number);
 
 /* round(x), halves away from zero; false beyond +-2^62 or when not finite. */
 bool sw_round(int64_t *out, double x);
+/* To `decimals` (0 to 3) at once, as thousandths: rounding to thousandths first would round
+ * some numbers twice. */
+bool sw_round_to(int64_t *milli, double x, int decimals);
 
 /* `numerator / denominator` to the nearest, denominator > 0. */
 typedef enum sw_rounding { SW_HALF_UP, SW_HALF_EVEN } sw_rounding;

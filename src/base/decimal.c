@@ -26,6 +26,17 @@ bool sw_round(int64_t *out, double x) {
     return true;
 }
 
+bool sw_round_to(int64_t *milli, double x, int decimals) {
+    static const int64_t steps[] = {1000, 100, 10, 1};
+    int64_t step = steps[decimals < 0 ? 0 : decimals > 3 ? 3 : decimals];
+    int64_t whole = 0;
+    if (!sw_round(&whole, x * (double)(1000 / step)) || whole > INT64_MAX / step ||
+        whole < INT64_MIN / step)
+        return false;
+    *milli = whole * step;
+    return true;
+}
+
 int64_t sw_divide(int64_t numerator, int64_t denominator, sw_rounding rounding) {
     int64_t quotient = numerator / denominator;
     int64_t rest = numerator % denominator; /* has the numerator's sign */

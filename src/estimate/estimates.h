@@ -87,6 +87,9 @@ typedef struct sw_sound {
 } sw_sound;
 sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine);
 
+/* How far a fit-out's looks agree with the client's taste, 0 to 1. */
+double sw_looks_match(const sw_estimates *estimates, int criterion, int fitout);
+
 /* ---- rates that are told -------------------------------------------------------------- */
 
 /* The estimated rate of every stage of a use (index into the scenario's) in a machine. */

@@ -51,6 +51,11 @@ static double match_of(const sw_fitouts *fitouts, const sw_criterion *looks,
     return weights > 0 ? sum / weights : 0;
 }
 
+double sw_looks_match(const sw_estimates *estimates, int criterion, int fitout) {
+    const sw_fitouts *fitouts = estimates->fitouts;
+    return match_of(fitouts, &fitouts->catalog->criteria[criterion], &fitouts->fitouts[fitout]);
+}
+
 sw_status sw_looks_make(sw_estimates *estimates, int criterion, const int *baseline) {
     const sw_fitouts *fitouts = estimates->fitouts;
     const sw_criterion *looks = &fitouts->catalog->criteria[criterion];

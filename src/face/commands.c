@@ -69,7 +69,9 @@ static const char *misuse_of_one(const sw_words *words, const char *command) {
         return "a scenario is missing";
     if (names_part && words->file_count != 2)
         return words->file_count == 1 ? "a part is missing" : "one part at a time, please";
-    if (words->file_count > 1 && !names_part && !names_parts)
+    if (strcmp(command, "explain") == 0 && words->file_count > 2)
+        return "one part at a time, please";
+    if (words->file_count > 1 && !names_part && !names_parts && strcmp(command, "explain") != 0)
         return "one scenario at a time, please";
     if (words->files[0][0] == '\0')
         return "the name of the scenario is empty";
@@ -165,6 +167,35 @@ static sw_status ask_plan(errand *e) {
 }
 
 int sw_command_plan(const sw_words *words) { return run_errand(words, "plan", ask_plan); }
+
+static sw_status ask_look(errand *e) {
+    sw_look *look = NULL;
+    sw_status status = sw_ask_look(&look, e->scenario, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = SW_EXIT_ANSWERED;
+    status = e->words->json ? sw_render_look_json(&e->text, look)
+                            : sw_render_look_text(&e->text, look, style_of_output(e->words));
+    sw_look_free(look);
+    return status;
+}
+
+int sw_command_look(const sw_words *words) { return run_errand(words, "look", ask_look); }
+
+static sw_status ask_explain(errand *e) {
+    sw_explain *explain = NULL;
+    const char *part = e->words->file_count > 1 ? e->words->files[1] : NULL;
+    sw_status status = sw_ask_explain(&explain, e->scenario, part, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    e->code = SW_EXIT_ANSWERED;
+    status = e->words->json ? sw_render_explain_json(&e->text, explain)
+                            : sw_render_explain_text(&e->text, explain, style_of_output(e->words));
+    sw_explain_free(explain);
+    return status;
+}
+
+int sw_command_explain(const sw_words *words) { return run_errand(words, "explain", ask_explain); }
 
 static sw_status ask_fits(errand *e) {
     static const int codes[] = {[SW_FITS] = SW_EXIT_ANSWERED,

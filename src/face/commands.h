@@ -32,6 +32,8 @@ typedef struct sw_words {
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
 
 int sw_command_plan(const sw_words *words);
+int sw_command_look(const sw_words *words);
+int sw_command_explain(const sw_words *words);
 int sw_command_fits(const sw_words *words);
 int sw_command_why(const sw_words *words);
 int sw_command_curve(const sw_words *words);

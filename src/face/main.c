@@ -17,6 +17,11 @@ static const command commands[] = {
      "                                        part of the first is worth"},
     {"curve", sw_command_curve,
      "curve SCENARIO [--from M] [--to M]    best points against money, step by step"},
+    {"look", sw_command_look,
+     "look SCENARIO                         what limits, is loud, near its limit, set wrongly or\n"
+     "                                        worn in the machine as it stands, and its repair"},
+    {"explain", sw_command_explain,
+     "explain SCENARIO [PART]               how each number came about, formula by formula"},
     {"fits", sw_command_fits,
      "fits SCENARIO [PART...]               may these parts go with what stays: every rule, with\n"
      "                                        its numbers, and where each thing stands"},

@@ -77,18 +77,13 @@ static void add_bill(sw_writer *in, const sw_answer *answer, const sw_answer_bun
     }
 }
 
-static int64_t milli_of(double x) {
-    int64_t out = 0;
-    return sw_round(&out, x * 1000) ? out : 0;
-}
-
 static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle) {
     if (answer->has_sound) {
         sw_writer *sound = sw_writer_object(in, "sound");
-        sw_writer_milli(sound, "level_now_dba", milli_of(answer->level_now_dba), 1);
-        sw_writer_milli(sound, "level_dba", milli_of(bundle->level_dba), 1);
-        sw_writer_milli(sound, "loudness_now_sone", milli_of(answer->loudness_now_sone), 2);
-        sw_writer_milli(sound, "loudness_sone", milli_of(bundle->loudness_sone), 2);
+        sw_writer_rounded(sound, "level_now_dba", answer->level_now_dba, 1);
+        sw_writer_rounded(sound, "level_dba", bundle->level_dba, 1);
+        sw_writer_rounded(sound, "loudness_now_sone", answer->loudness_now_sone, 2);
+        sw_writer_rounded(sound, "loudness_sone", bundle->loudness_sone, 2);
     }
     sw_writer *list = sw_writer_array(in, "rates");
     for (size_t i = 0; i < bundle->rate_count; i++) {
@@ -96,12 +91,12 @@ static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_
         sw_writer *one = sw_writer_object(list, NULL);
         sw_writer_text(one, "use", rate->use);
         sw_writer_text(one, "unit", rate->unit);
-        sw_writer_milli(one, "ratio", milli_of(rate->ratio), 2);
+        sw_writer_rounded(one, "ratio", rate->ratio, 2);
         if (rate->rate_now > 0) {
-            sw_writer_milli(one, "rate_now", milli_of(rate->rate_now), 1);
-            sw_writer_milli(one, "rate", milli_of(rate->rate_then), 1);
-            sw_writer_milli(one, "rate_low", milli_of(rate->rate_low), 1);
-            sw_writer_milli(one, "rate_high", milli_of(rate->rate_high), 1);
+            sw_writer_rounded(one, "rate_now", rate->rate_now, 1);
+            sw_writer_rounded(one, "rate", rate->rate_then, 1);
+            sw_writer_rounded(one, "rate_low", rate->rate_low, 1);
+            sw_writer_rounded(one, "rate_high", rate->rate_high, 1);
         }
         sw_writer_text(one, "limited_now_by", rate->limit_now);
         sw_writer_text(one, "limited_by", rate->limit_then);
@@ -131,7 +126,7 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
     for (size_t c = 0; c < answer->criterion_count; c++) {
         sw_writer *one = sw_writer_object(criteria, answer->criterion_ids[c]);
         sw_writer_milli(one, "points", bundle->by_criterion[c], 3);
-        sw_writer_milli(one, "weight", milli_of(answer->weights[c]), 3);
+        sw_writer_rounded(one, "weight", answer->weights[c], 3);
     }
     sw_json_swaps(in, answer, bundle);
     sw_json_tasks(in, answer, bundle);

@@ -4,6 +4,7 @@
 #include "read/utf8.h"
 
 #include <cjson/cJSON.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -91,6 +92,16 @@ void sw_writer_text(sw_writer *in, const char *name, const char *text) {
 
 void sw_writer_integer(sw_writer *in, const char *name, int64_t number) {
     attach(in, name, cJSON_CreateNumber((double)number));
+}
+
+void sw_writer_rounded(sw_writer *in, const char *name, double number, int decimals) {
+    int64_t milli = 0;
+    sw_writer_milli(in, name, sw_round_to(&milli, number, decimals) ? milli : 0, decimals);
+}
+
+void sw_writer_number(sw_writer *in, const char *name, double number) {
+    double rounded = round(number * 1e6) / 1e6;
+    attach(in, name, cJSON_CreateNumber(isfinite(rounded) ? rounded : number));
 }
 
 void sw_writer_bool(sw_writer *in, const char *name, bool truth) {

@@ -17,6 +17,10 @@ sw_writer *sw_writer_object(sw_writer *in, const char *name);
 sw_writer *sw_writer_array(sw_writer *in, const char *name);
 void sw_writer_text(sw_writer *in, const char *name, const char *text);  /* NULL: null */
 void sw_writer_integer(sw_writer *in, const char *name, int64_t number); /* |n| < 2^53 */
+/* A number as text, rounded once. */
+void sw_writer_rounded(sw_writer *in, const char *name, double number, int decimals);
+/* A measured number, to six decimals. */
+void sw_writer_number(sw_writer *in, const char *name, double number);
 void sw_writer_bool(sw_writer *in, const char *name, bool truth);
 /* Exact decimals as text, so that no reader can round them. */
 void sw_writer_money(sw_writer *in, const char *name, int64_t minor, int digits);

@@ -36,7 +36,7 @@ const char *sw_sheet_money(sw_sheet *sheet, int64_t minor) {
 
 const char *sw_sheet_decimal(sw_sheet *sheet, double x, int decimals) {
     int64_t milli = 0;
-    return sw_round(&milli, x * 1000)
+    return sw_round_to(&milli, x, decimals)
                ? sw_sheet_text(sheet, sw_milli_text(sheet->arena, milli, decimals))
                : "";
 }

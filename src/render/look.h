@@ -1,0 +1,13 @@
+/* What the sheets and the JSON of `look` share. */
+#ifndef SW_RENDER_LOOK_H
+#define SW_RENDER_LOOK_H
+
+#include "answer/look.h"
+#include "render/sheet.h"
+
+/* "limits", "loud", ... as in findings.json. */
+const char *sw_finding_kind_word(sw_finding_kind kind);
+/* "312 W", "58 to 71 deg C": no finer than the measure's digits. */
+const char *sw_sheet_measure(sw_sheet *sheet, const sw_look_measure *measure);
+
+#endif
