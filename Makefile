@@ -24,7 +24,8 @@ FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
-         $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver
+         $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
+         $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
@@ -73,6 +74,8 @@ deps-test: deps
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@command -v clang >/dev/null || tests/install.sh clang
+	@command -v cvt >/dev/null || tests/install.sh xcvt
+	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
 	@locale -a | grep -qi de_DE.utf || tests/install.sh locales-all
 
 # ---- building ---------------------------------------------------------------------
@@ -123,6 +126,27 @@ CONFLICT_SRC := $(wildcard tests/conflict/*.c) tests/fits/child.c tests/random/d
 $(BUILD)/tests/conflict-driver: $(CONFLICT_SRC) $(wildcard tests/conflict/*.h tests/fits/child.h)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(CONFLICT_SRC) -lcjson -lm
+
+$(BUILD)/tests/worked-compare: tests/worked/compare.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< -lcjson -lm
+
+$(BUILD)/tests/properties: $(wildcard tests/properties/*.c tests/properties/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/properties/*.c) -lcjson -lm
+
+$(BUILD)/tests/findings: $(wildcard tests/findings/*.c tests/findings/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/findings/*.c) -lcjson -lm
+
+# These two ask the library itself.
+$(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/air/*.c) $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 
 -include $(ALL_OBJ:.o=.d)
 
