@@ -6,6 +6,7 @@
 #ifndef SW_ANSWER_H
 #define SW_ANSWER_H
 
+#include "estimate/measures.h"
 #include "program/program.h"
 
 typedef struct sw_answer_part {
@@ -65,6 +66,13 @@ typedef struct sw_answer_rate {
     const char *limit_now, *limit_then; /* names of the stages that govern */
 } sw_answer_rate;
 
+/* A measure before and after. */
+typedef struct sw_answer_measure {
+    const char *id, *name, *unit;
+    int digits;
+    sw_interval now, then;
+} sw_answer_measure;
+
 typedef struct sw_answer_bundle {
     int rank;
     int64_t points;
@@ -85,6 +93,8 @@ typedef struct sw_answer_bundle {
     double level_dba, loudness_sone;
     sw_answer_rate *rates;
     size_t rate_count;
+    sw_answer_measure *measures; /* those that the catalog wants told, where known */
+    size_t measure_count;
     int longest_days; /* until the last part is here */
 } sw_answer_bundle;
 

@@ -1,6 +1,7 @@
 /* A solution in the words of the catalog: what goes, what comes, from whom,
  * and every line of the bill. */
 #include "answer/stage.h"
+#include "answer/stands.h"
 
 #include <string.h>
 
@@ -211,6 +212,34 @@ static void tell_rates(teller *t, const int *machine) {
     }
 }
 
+static sw_status tell_measures(teller *t, const int *machine) {
+    const sw_catalog *catalog = t->fitouts->catalog;
+    const sw_program *program = t->program;
+    sw_measuring now, then;
+    if (catalog->measure_count == 0)
+        return SW_OK;
+    t->bundle->measures = SW_NEW(t->arena, sw_answer_measure, catalog->measure_count);
+    if (t->bundle->measures == NULL)
+        return SW_NO_MEMORY;
+    sw_status status =
+        sw_measuring_make(&now, t->arena, program->estimates, t->fitouts->present, NULL, 0);
+    if (status == SW_OK)
+        status = sw_measure_machine(&then, t->arena, program->estimates, program->book, machine);
+    for (size_t i = 0; i < catalog->measure_count && status == SW_OK; i++) {
+        const sw_measure *measure = &catalog->measures[i];
+        if (!measure->plan || now.values[i].state != SW_KNOWN || then.values[i].state != SW_KNOWN)
+            continue;
+        t->bundle->measures[t->bundle->measure_count++] =
+            (sw_answer_measure){.id = copy(t, measure->id),
+                                .name = copy(t, measure->name),
+                                .unit = copy(t, measure->unit),
+                                .digits = measure->digits,
+                                .now = now.values[i],
+                                .then = then.values[i]};
+    }
+    return status;
+}
+
 static bool allocate(teller *t) {
     const sw_catalog *catalog = t->fitouts->catalog;
     sw_answer_bundle *b = t->bundle;
@@ -262,6 +291,9 @@ sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_
         tell_due(&t, &program->dues[d], picks);
     out->tax += invoice_tax;
     tell_rates(&t, machine);
+    status = tell_measures(&t, machine);
+    if (status != SW_OK)
+        return status;
     sw_sound sound = sw_sound_of(program->estimates, machine);
     out->level_dba = sound.level_dba;
     out->loudness_sone = sound.loudness_sone;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "answer/look.h"
+#include "answer/stands.h"
 
 typedef struct teller {
     sw_explain *explain;
@@ -443,11 +444,11 @@ static sw_status tell(sw_explain *explain, const sw_setup *setup, const sw_asked
     if (machine == NULL)
         return SW_NO_MEMORY;
     sw_status status =
-        sw_measuring_make(&t.now, t.arena, setup->estimates, setup->fitouts->present);
+        sw_measuring_make(&t.now, t.arena, setup->estimates, setup->fitouts->present, NULL, 0);
     if (status == SW_OK && t.both)
         status = put_in(&t, machine, asked);
     if (status == SW_OK && t.both)
-        status = sw_measuring_make(&t.with, t.arena, setup->estimates, machine);
+        status = sw_measure_machine(&t.with, t.arena, setup->estimates, setup->book, machine);
     if (status == SW_OK)
         status = tell_lines(&t);
     return status == SW_OK ? tell_points(&t) : status;

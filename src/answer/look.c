@@ -300,8 +300,8 @@ static sw_status tell_measures(const sw_look_job *job) {
 
 static sw_status tell_all(sw_look *look, const sw_setup *setup) {
     sw_measuring measuring;
-    sw_status status =
-        sw_measuring_make(&measuring, look->arena, setup->estimates, setup->fitouts->present);
+    sw_status status = sw_measuring_make(&measuring, look->arena, setup->estimates,
+                                         setup->fitouts->present, NULL, 0);
     sw_look_job job = {look, setup, &measuring};
     if (status == SW_OK)
         status = tell_findings(&job);

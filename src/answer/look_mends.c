@@ -3,6 +3,7 @@
 
 #include "answer/look.h"
 #include "answer/stage.h"
+#include "answer/stands.h"
 
 typedef struct trial {
     const sw_look_job *job;
@@ -158,8 +159,8 @@ static bool observed_is_gone(const trial *t, int role) {
 static sw_status still_made(bool *out, const trial *t, int role, const sw_finding_form *finding) {
     sw_measuring measuring;
     bool gone = observed_is_gone(t, role);
-    sw_status status =
-        sw_measuring_make(&measuring, t->job->look->arena, t->job->setup->estimates, t->machine);
+    sw_status status = sw_measure_machine(&measuring, t->job->look->arena, t->job->setup->estimates,
+                                          t->job->setup->book, t->machine);
     sw_truth all = SW_TRUE;
     for (size_t i = 0; i < finding->when_count && status == SW_OK; i++) {
         const sw_finding_cond *cond = &finding->when[i];

@@ -393,8 +393,15 @@ typedef struct sw_table {
 typedef struct sw_measure {
     const char *id, *name, *unit, *source;
     int digits;
+    bool plan; /* told before and after in plan */
     const sw_expr *is;
 } sw_measure;
+
+/* Which way a new fan blows by the side it stands on. */
+typedef struct sw_air_way {
+    const char *side;
+    sw_blows blows;
+} sw_air_way;
 
 /* A condition of a finding: on the machine, or on a measure. */
 typedef struct sw_finding_cond {
@@ -468,6 +475,8 @@ typedef struct sw_catalog {
     size_t measure_count;
     const sw_term *air_things; /* lists of things that may move air */
     size_t air_thing_count;
+    const sw_air_way *air_ways;
+    size_t air_way_count;
     sw_term vents_cm2;         /* fact SW_NONE: not said */
     int radiator_role;         /* whose radiator carries the processor heat out, or SW_NONE */
     sw_finding_form *findings; /* in file order */

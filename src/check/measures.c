@@ -107,12 +107,32 @@ static void read_tables(sw_check *check, const sw_node *root) {
 
 /* ---- air and measures ------------------------------------------------------------------ */
 
+static void read_ways(sw_check *check, const sw_node *air) {
+    sw_node ways;
+    sw_catalog *catalog = check->catalog;
+    if (!sw_get(check, air, "ways", SW_OPTIONAL, SW_JSON_OBJECT, &ways))
+        return;
+    sw_air_way *list = SW_KEEP(check, sw_air_way, ways.json->count);
+    for (size_t i = 0; list != NULL && i < ways.json->count; i++) {
+        sw_node entry = sw_element(&ways, i);
+        int blows = 0;
+        if (entry.json->kind == SW_JSON_TEXT && strcmp(entry.name, "note") == 0)
+            continue;
+        if (!SW_GET_CHOICE(check, &ways, entry.name, SW_REQUIRED, &blows, "in", "out"))
+            continue;
+        list[catalog->air_way_count++] =
+            (sw_air_way){sw_keep_text(check, entry.name), blows == 0 ? SW_BLOWS_IN : SW_BLOWS_OUT};
+    }
+    catalog->air_ways = list;
+}
+
 static void read_air(sw_check *check, const sw_node *root) {
     sw_node air;
     sw_catalog *catalog = check->catalog;
     if (!sw_get(check, root, "air", SW_OPTIONAL, SW_JSON_OBJECT, &air))
         return;
-    SW_CHECK_NAMES(check, &air, "things", "vents_cm2", "radiator_of");
+    SW_CHECK_NAMES(check, &air, "things", "vents_cm2", "radiator_of", "ways");
+    read_ways(check, &air);
     sw_get_terms(check, &air, "things", SW_REQUIRED, 1, SW_TYPE_BIT(SW_THINGS),
                  &catalog->air_things, &catalog->air_thing_count);
     if (sw_member(&air, "radiator_of").json != NULL)
@@ -124,7 +144,7 @@ static void read_air(sw_check *check, const sw_node *root) {
 static void read_measure(sw_check *check, const sw_node *at, int index, sw_measure *out) {
     int64_t digits = 0;
     *out = (sw_measure){.id = "", .name = "", .unit = "", .source = ""};
-    if (!SW_CHECK_NAMES(check, at, "measure", "name", "unit", "digits", "is", "source")) {
+    if (!SW_CHECK_NAMES(check, at, "measure", "name", "unit", "digits", "is", "source", "plan")) {
         check->measures.whole = false;
         return;
     }
@@ -134,6 +154,7 @@ static void read_measure(sw_check *check, const sw_node *at, int index, sw_measu
     sw_get_text(check, at, "source", SW_REQUIRED, &out->source);
     sw_get_whole(check, at, "digits", SW_OPTIONAL, 0, 3, &digits);
     out->digits = (int)digits;
+    sw_get_flag(check, at, "plan", SW_OPTIONAL, &out->plan);
     sw_expr *expr = SW_KEEP(check, sw_expr, 1);
     sw_node is = sw_member(at, "is");
     if (is.json == NULL)

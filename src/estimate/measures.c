@@ -358,6 +358,26 @@ static bool moves_air(const sw_thing *thing) {
     return strcmp(thing->kind, "fan") == 0 || strcmp(thing->kind, "radiator") == 0;
 }
 
+static void add_fans(fans *all, const sw_thing *thing, sw_blows blows, int count) {
+    for (int i = 0; i < count; i++)
+        all->list[all->count++] =
+            (sw_air_fan){(double)thing->air_milli / 1000, (double)thing->stall_milli / 1000,
+                         blows == SW_BLOWS_IN};
+}
+
+/* Things that do not say which way they blow, by where they stand. False when one of them
+ * stands nowhere. */
+static bool add_standing(const sw_measuring *m, const sw_thing *thing, fans *all) {
+    int left = thing->count;
+    for (size_t i = 0; i < m->stand_count; i++)
+        if (m->stands[i].thing == thing && m->stands[i].blows != SW_BLOWS_UNSTATED &&
+            m->stands[i].count <= left) {
+            add_fans(all, thing, m->stands[i].blows, m->stands[i].count);
+            left -= m->stands[i].count;
+        }
+    return left == 0;
+}
+
 static bool take_in(sw_measuring *m, int role, int fact, fans *all) {
     const sw_catalog *catalog = m->estimates->fitouts->catalog;
     const sw_value *value = sw_fitout_value(m->estimates->fitouts, fitout_in(m, role), fact);
@@ -366,17 +386,14 @@ static bool take_in(sw_measuring *m, int role, int fact, fans *all) {
         return false;
     for (size_t t = 0; t < value->thing_count; t++) {
         const sw_thing *thing = &value->things[t];
-        bool stated =
-            thing->air_milli > 0 && thing->stall_milli > 0 && thing->blows != SW_BLOWS_UNSTATED;
+        bool moves = thing->air_milli > 0 && thing->stall_milli > 0;
         bool radiator = strcmp(thing->kind, "radiator") == 0;
         if (radiator && role == catalog->radiator_role && thing->blows == SW_BLOWS_OUT)
             m->radiator_out = true;
-        if (!stated && moves_air(thing))
+        if (moves && thing->blows != SW_BLOWS_UNSTATED)
+            add_fans(all, thing, thing->blows, thing->count);
+        else if (moves_air(thing) && (!moves || !add_standing(m, thing, all)))
             return false;
-        for (int i = 0; stated && i < thing->count; i++)
-            all->list[all->count++] =
-                (sw_air_fan){(double)thing->air_milli / 1000, (double)thing->stall_milli / 1000,
-                             thing->blows == SW_BLOWS_IN};
     }
     return true;
 }
@@ -419,9 +436,10 @@ static sw_status find_air(sw_measuring *m, sw_arena *arena) {
 }
 
 sw_status sw_measuring_make(sw_measuring *out, sw_arena *arena, const sw_estimates *estimates,
-                            const int *machine) {
+                            const int *machine, const sw_air_stand *stands, size_t stand_count) {
     const sw_catalog *catalog = estimates->fitouts->catalog;
-    *out = (sw_measuring){.estimates = estimates, .machine = machine};
+    *out = (sw_measuring){
+        .estimates = estimates, .machine = machine, .stands = stands, .stand_count = stand_count};
     out->values = SW_NEW(arena, sw_interval, catalog->measure_count);
     if (out->values == NULL || find_air(out, arena) != SW_OK)
         return SW_NO_MEMORY;

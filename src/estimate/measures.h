@@ -16,10 +16,19 @@ typedef struct sw_interval {
     sw_lack lack; /* SW_UNKNOWN */
 } sw_interval;
 
+/* New fans, and which way they blow where they stand. */
+typedef struct sw_air_stand {
+    const sw_thing *thing; /* of a fit-out */
+    sw_blows blows;
+    int count;
+} sw_air_stand;
+
 /* The measures of one machine. */
 typedef struct sw_measuring {
     const sw_estimates *estimates;
-    const int *machine;  /* a fit-out per role */
+    const int *machine;         /* a fit-out per role */
+    const sw_air_stand *stands; /* for things that do not say which way they blow */
+    size_t stand_count;
     sw_interval *values; /* [measure] */
     bool air_known;
     sw_lack air_lack;
@@ -27,9 +36,9 @@ typedef struct sw_measuring {
     bool radiator_out;
 } sw_measuring;
 
-/* Everything in `arena`; `machine` must outlive it. */
+/* Everything in `arena`; `machine` and `stands` (may be NULL) must outlive it. */
 sw_status sw_measuring_make(sw_measuring *out, sw_arena *arena, const sw_estimates *estimates,
-                            const int *machine);
+                            const int *machine, const sw_air_stand *stands, size_t stand_count);
 /* Any part of a measure's expression. */
 sw_interval sw_measured(const sw_measuring *measuring, const sw_expr *expr);
 /* The condition of a finding. */

@@ -85,6 +85,17 @@ static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_
         sw_writer_rounded(sound, "loudness_now_sone", answer->loudness_now_sone, 2);
         sw_writer_rounded(sound, "loudness_sone", bundle->loudness_sone, 2);
     }
+    sw_writer *measures = bundle->measure_count > 0 ? sw_writer_array(in, "measures") : NULL;
+    for (size_t i = 0; i < bundle->measure_count; i++) {
+        const sw_answer_measure *measure = &bundle->measures[i];
+        sw_writer *one = sw_writer_object(measures, NULL);
+        sw_writer_text(one, "measure", measure->id);
+        sw_writer_text(one, "unit", measure->unit);
+        sw_writer_number(one, "now", measure->now.mid);
+        sw_writer_number(one, "low", measure->then.low);
+        sw_writer_number(one, "value", measure->then.mid);
+        sw_writer_number(one, "high", measure->then.high);
+    }
     sw_writer *list = sw_writer_array(in, "rates");
     for (size_t i = 0; i < bundle->rate_count; i++) {
         const sw_answer_rate *rate = &bundle->rates[i];

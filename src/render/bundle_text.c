@@ -209,6 +209,14 @@ static void sound(sw_sheet *s, const sw_answer_bundle *b) {
             louder(b->loudness_sone / a->loudness_now_sone)));
 }
 
+/* " (110 to 131)", where the estimate leaves room for doubt. */
+static const char *spread(sw_sheet *s, const sw_answer_rate *rate) {
+    int digits = rate->rate_then < 10 ? 1 : 0;
+    const char *low = sw_sheet_decimal(s, rate->rate_low, digits);
+    const char *high = sw_sheet_decimal(s, rate->rate_high, digits);
+    return strcmp(low, high) == 0 ? "" : SW_FORMAT(s, " (%s to %s)", low, high);
+}
+
 static void rates(sw_sheet *s, const sw_answer_bundle *b) {
     for (size_t i = 0; i < b->rate_count; i++) {
         const sw_answer_rate *rate = &b->rates[i];
@@ -223,11 +231,32 @@ static void rates(sw_sheet *s, const sw_answer_bundle *b) {
         if (same)
             line = SW_FORMAT(s, "%s: as today; %s.", rate->use_name, limits);
         else if (rate->rate_now > 0)
-            line = SW_FORMAT(
-                s, "%s: %s %s now, about %s then; %s.", rate->use_name,
-                sw_sheet_decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0), rate->unit,
-                sw_sheet_decimal(s, rate->rate_then, rate->rate_then < 10 ? 1 : 0), limits);
+            line = SW_FORMAT(s, "%s: %s %s now, about %s%s then; %s.", rate->use_name,
+                             sw_sheet_decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0),
+                             rate->unit,
+                             sw_sheet_decimal(s, rate->rate_then, rate->rate_then < 10 ? 1 : 0),
+                             spread(s, rate), limits);
         sw_sheet_words(s, "  ", line);
+    }
+}
+
+static const char *measured(sw_sheet *s, const sw_answer_measure *m, const sw_interval *value) {
+    const char *low = sw_sheet_decimal(s, value->low, m->digits);
+    const char *high = sw_sheet_decimal(s, value->high, m->digits);
+    const char *mid = sw_sheet_decimal(s, value->mid, m->digits);
+    return strcmp(low, high) == 0 ? mid : SW_FORMAT(s, "%s (%s to %s)", mid, low, high);
+}
+
+/* Those that change by what is shown. */
+static void measures(sw_sheet *s, const sw_answer_bundle *b) {
+    for (size_t i = 0; i < b->measure_count; i++) {
+        const sw_answer_measure *m = &b->measures[i];
+        const char *now = measured(s, m, &m->now), *then = measured(s, m, &m->then);
+        const char *unit = strcmp(m->unit, "1") == 0 ? "" : SW_FORMAT(s, " %s", m->unit);
+        if (strcmp(now, then) != 0)
+            sw_sheet_words(
+                s, "  ",
+                SW_FORMAT(s, "%s: about %s%s now, %s%s then.", m->name, now, unit, then, unit));
     }
 }
 
@@ -253,5 +282,6 @@ void sw_sheet_bundle(sw_sheet *s, const sw_answer_bundle *b) {
     sw_page_gap(&s->page);
     sound(s, b);
     rates(s, b);
+    measures(s, b);
     cautions(s, b);
 }

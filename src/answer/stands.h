@@ -1,0 +1,12 @@
+/* Which way new fans blow, by the sides on which they find a place. */
+#ifndef SW_ANSWER_STANDS_H
+#define SW_ANSWER_STANDS_H
+
+#include "estimate/measures.h"
+#include "rules/rules.h"
+
+/* The measures of a machine whose new fans stand where there is a place for them. */
+sw_status sw_measure_machine(sw_measuring *out, sw_arena *arena, const sw_estimates *estimates,
+                             const sw_rulebook *book, const int *machine);
+
+#endif
