@@ -25,7 +25,8 @@ TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
-         $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings
+         $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings \
+         $(BUILD)/tests/agree
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
@@ -143,6 +144,10 @@ $(BUILD)/tests/findings: $(wildcard tests/findings/*.c tests/findings/*.h)
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/air/*.c) $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/agree: tests/agree/agree.c $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

@@ -1,0 +1,46 @@
+#!/usr/bin/env bash
+# run.sh [EACH] [SEEDS]: program, search and estimates count the same on random bundles: EACH
+# bundles (default 400) of every shipped scenario and as many of SEEDS (default 10) random jobs
+# of the generator. A spoiled program must be noticed on each of the scenarios.
+#
+#   BUILD  where agree and generate are built (default: build)
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+build=${BUILD:-build}
+each=${1:-400}
+seeds=${2:-10}
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+passed=0
+failed=0
+
+# one FILE SEED
+one() {
+    local out agreed
+    out=$("$build/tests/agree" "$1" "$2" "$each")
+    local code=$?
+    agreed=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) agreed.*/\1/p')
+    passed=$((passed + ${agreed:-0}))
+    if [ "$code" -ne 0 ]; then
+        failed=$((failed + 1))
+        printf '%s\n' "$out" | head -n 8
+    fi
+}
+
+for scenario in scenarios/*.json; do
+    one "$scenario" 1
+    if "$build/tests/agree" "$scenario" 1 20 --spoil >/dev/null; then
+        failed=$((failed + 1))
+        echo "FAILED $scenario: a spoiled program was not noticed"
+    else
+        passed=$((passed + 1))
+    fi
+done
+for ((seed = 1; seed <= seeds; seed++)); do
+    rm -rf "$work/job"
+    mkdir "$work/job"
+    "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
+    one "$work/job/scenario.json" "$seed"
+done
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
