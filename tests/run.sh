@@ -70,6 +70,7 @@ quick_suites() {
     local build=$1 seeds=$2 prefix=$3
     export SWAPWORTH="$build/swapworth"
     suite "${prefix}unit" 300 bash -c "unit $build/unit"
+    suite "${prefix}worked" 300 tests/worked/run.sh
     suite "${prefix}published" 300 tests/published/run.sh
     suite "${prefix}rules" 300 tests/rules/run.sh --quick
     suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
@@ -91,7 +92,8 @@ sanitized() {
 
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
-        build/tests/fits-driver build/tests/conflict-driver
+        build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
+        build/tests/air-network build/tests/agree build/tests/findings build/tests/properties
 }
 
 case $what in
@@ -100,6 +102,12 @@ quick)
     tools
     suite structure 60 tests/structure/run.sh
     quick_suites build 200 ""
+    suite worked-faults 120 tests/worked/run.sh --self-test
+    suite air 120 tests/air/run.sh
+    suite air-faults 120 tests/air/run.sh --self-test
+    suite agree 300 tests/agree/run.sh 60 10
+    suite findings 300 tests/findings/run.sh
+    suite properties 300 tests/properties/run.sh
     suite edges 300 tests/rules/edges.sh
     suite relations 120 tests/relations/run.sh
     suite trade 300 tests/trade/run.sh
@@ -125,6 +133,8 @@ verify)
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
+    suite agree 3000 tests/agree/run.sh 400 20
+    suite links 600 tests/links/run.sh
     suite compilers 1800 tests/metamorphic/compilers.sh
     ;;
 *)
