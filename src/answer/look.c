@@ -100,11 +100,9 @@ static sw_status tell_unknown(sw_look_unknown *out, const sw_look_job *job,
             out->role_name = copy(look, catalog->roles[lack->role].name, &failed);
             out->fact = copy(look, catalog->facts[lack->fact].name, &failed);
         }
-        out->meaning = copy(look,
-                            lack->role != SW_NONE ? catalog->facts[lack->fact].meaning
-                            : lack->text != NULL  ? lack->text
-                                                  : catalog->measures[cond->measure].name,
-                            &failed);
+        out->meaning =
+            copy(look, lack->about != NULL ? lack->about : catalog->measures[cond->measure].name,
+                 &failed);
     } else {
         out->role = copy(look, catalog->roles[cond->cond.role].id, &failed);
         out->role_name = copy(look, catalog->roles[cond->cond.role].name, &failed);
@@ -281,16 +279,22 @@ static sw_status tell_measures(const sw_look_job *job) {
     for (size_t i = 0; i < catalog->measure_count; i++) {
         const sw_measure *measure = &catalog->measures[i];
         const sw_interval *value = &job->measuring->values[i];
-        look->measures[look->measure_count++] =
-            (sw_look_measure){.id = copy(look, measure->id, &failed),
-                              .name = copy(look, measure->name, &failed),
-                              .unit = copy(look, measure->unit, &failed),
-                              .digits = measure->digits,
-                              .state = value->state,
-                              .low = value->low,
-                              .value = value->mid,
-                              .high = value->high,
-                              .lacks = copy(look, value->lack.text, &failed)};
+        look->measures[look->measure_count++] = (sw_look_measure){
+            .id = copy(look, measure->id, &failed),
+            .name = copy(look, measure->name, &failed),
+            .unit = copy(look, measure->unit, &failed),
+            .digits = measure->digits,
+            .state = value->state,
+            .low = value->low,
+            .value = value->mid,
+            .high = value->high,
+            .lacks = copy(look, value->lack.text, &failed),
+            .lacks_role_name = copy(look,
+                                    value->state != SW_UNKNOWN || value->lack.role == SW_NONE
+                                        ? ""
+                                        : catalog->roles[value->lack.role].name,
+                                    &failed),
+            .lacks_about = copy(look, value->lack.about, &failed)};
     }
     return failed ? SW_NO_MEMORY : SW_OK;
 }

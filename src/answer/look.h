@@ -72,7 +72,8 @@ typedef struct sw_look_measure {
     int digits;
     sw_state state;
     double low, value, high;
-    const char *lacks; /* SW_UNKNOWN */
+    /* SW_UNKNOWN: the name of what nobody stated, its role ("" when of none), and in words */
+    const char *lacks, *lacks_role_name, *lacks_about;
 } sw_look_measure;
 
 struct sw_look {

@@ -13,7 +13,7 @@ static sw_interval unknown(sw_lack lack) {
 }
 
 static sw_interval unknown_word(const char *text) {
-    return unknown((sw_lack){SW_NONE, SW_NONE, text});
+    return unknown((sw_lack){SW_NONE, SW_NONE, text, text});
 }
 
 /* A number that is none tells nothing. */
@@ -29,13 +29,18 @@ static const sw_fitout *fitout_in(const sw_measuring *m, int role) {
     return &m->estimates->fitouts->fitouts[m->machine[role]];
 }
 
+static sw_lack lack_of(const sw_measuring *m, int role, int fact) {
+    const sw_fact *of = &m->estimates->fitouts->catalog->facts[fact];
+    return (sw_lack){role, fact, of->name, of->meaning};
+}
+
 /* ---- leaves ----------------------------------------------------------------------------- */
 
 static sw_interval of_fact(const sw_measuring *m, int role, int fact) {
     const sw_expr expr = {.op = SW_EXPR_FACT, .role = role, .fact = fact};
     sw_number number = sw_expr_value(m->estimates->fitouts, &expr, fitout_in(m, role));
     if (number.state == SW_UNKNOWN)
-        return unknown((sw_lack){role, fact, m->estimates->fitouts->catalog->facts[fact].name});
+        return unknown(lack_of(m, role, fact));
     return number.state == SW_VOID ? nothing : exactly(number.value);
 }
 
@@ -253,7 +258,7 @@ static sw_interval of_row(const sw_measuring *m, const sw_expr *expr) {
     const sw_fitouts *fitouts = m->estimates->fitouts;
     const sw_value *value = sw_fitout_value(fitouts, fitout_in(m, expr->role), expr->fact);
     if (value->state == SW_UNKNOWN)
-        return unknown((sw_lack){expr->role, expr->fact, fitouts->catalog->facts[expr->fact].name});
+        return unknown(lack_of(m, expr->role, expr->fact));
     sw_interval x = sw_measured(m, &expr->operands[0]);
     if (x.state != SW_KNOWN || value->state == SW_VOID || value->token_count == 0)
         return x.state == SW_UNKNOWN ? x : nothing;
@@ -270,8 +275,7 @@ static sw_interval of_row(const sw_measuring *m, const sw_expr *expr) {
 static sw_interval of_pick(const sw_measuring *m, const sw_expr *expr) {
     sw_number number = sw_expr_value(m->estimates->fitouts, expr, fitout_in(m, expr->role));
     if (number.state == SW_UNKNOWN)
-        return unknown((sw_lack){expr->role, expr->fact,
-                                 m->estimates->fitouts->catalog->facts[expr->fact].name});
+        return unknown(lack_of(m, expr->role, expr->fact));
     return number.state == SW_VOID ? nothing : exactly(number.value);
 }
 
@@ -381,7 +385,8 @@ static bool add_standing(const sw_measuring *m, const sw_thing *thing, fans *all
 static bool take_in(sw_measuring *m, int role, int fact, fans *all) {
     const sw_catalog *catalog = m->estimates->fitouts->catalog;
     const sw_value *value = sw_fitout_value(m->estimates->fitouts, fitout_in(m, role), fact);
-    m->air_lack = (sw_lack){role, fact, catalog->facts[fact].name};
+    m->air_lack = (sw_lack){role, fact, catalog->facts[fact].name,
+                            "which way each fan blows, its air and its pressure"};
     if (value->state == SW_UNKNOWN)
         return false;
     for (size_t t = 0; t < value->thing_count; t++) {
@@ -417,7 +422,7 @@ static sw_status find_air(sw_measuring *m, sw_arena *arena) {
                 0};
     if (all.list == NULL)
         return SW_NO_MEMORY;
-    m->air_lack = (sw_lack){SW_NONE, SW_NONE, "measures.json says nothing of air"};
+    m->air_lack = (sw_lack){SW_NONE, SW_NONE, "air", "measures.json says nothing of air"};
     if (catalog->vents_cm2.fact == SW_NONE)
         return SW_OK;
     for (size_t i = 0; i < catalog->air_thing_count; i++) {

@@ -7,7 +7,8 @@
 /* What nobody stated: a fact of a role, or (role SW_NONE) what the text names. */
 typedef struct sw_lack {
     int role, fact;
-    const char *text; /* NULL: nothing lacks */
+    const char *text;  /* its name; NULL: nothing lacks */
+    const char *about; /* in words */
 } sw_lack;
 
 typedef struct sw_interval {

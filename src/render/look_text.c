@@ -19,11 +19,11 @@ const char *sw_sheet_measure(sw_sheet *s, const sw_look_measure *m) {
     if (m->state == SW_VOID)
         return "nothing to measure";
     if (m->state == SW_UNKNOWN)
-        return SW_FORMAT(s, "not known (needs %s)", m->lacks);
+        return "not known";
     const char *low = number(s, m->low, m->digits), *high = number(s, m->high, m->digits);
     if (strcmp(low, high) == 0)
         return SW_FORMAT(s, "%s%s", number(s, m->value, m->digits), unit);
-    return SW_FORMAT(s, "about %s%s, %s to %s", number(s, m->value, m->digits), unit, low, high);
+    return SW_FORMAT(s, "%s (%s to %s)%s", number(s, m->value, m->digits), low, high, unit);
 }
 
 /* ---- findings ---------------------------------------------------------------------------- */
@@ -72,7 +72,9 @@ static void mends(sw_sheet *s, const sw_look_finding *finding) {
                            SW_FORMAT(s, "%s (%s).", what_to_do(s, mend), what_it_takes(s, mend)));
         else
             sw_sheet_words(s, lead, SW_FORMAT(s, "%s.", what_to_do(s, mend)));
-        if (mend->caution != NULL)
+        bool again = finding->caution != NULL && mend->caution != NULL &&
+                     strstr(finding->caution, mend->caution) != NULL;
+        if (mend->caution != NULL && !again)
             sw_sheet_words(s, "      caution: ", mend->caution);
     }
 }
@@ -104,7 +106,7 @@ static void findings(sw_sheet *s, const sw_look *look) {
 static void unknowns(sw_sheet *s, const sw_look *look) {
     if (look->unknown_count == 0)
         return;
-    sw_page_heading(&s->page, "Not known: look these up, or measure them", NULL);
+    sw_page_heading(&s->page, "Look up or measure, so that nothing is missed", NULL);
     for (size_t i = 0; i < look->unknown_count; i++) {
         const sw_look_unknown *unknown = &look->unknowns[i];
         bool said = false;
@@ -179,18 +181,45 @@ static void sound(sw_sheet *s, const sw_look *look) {
     }
 }
 
+/* What nobody stated, and all that cannot be told without it. */
+static void lacking(sw_sheet *s, const sw_look *look) {
+    bool any = false;
+    for (size_t i = 0; i < look->measure_count; i++) {
+        const sw_look_measure *first = &look->measures[i];
+        bool said = first->state != SW_UNKNOWN;
+        for (size_t k = 0; k < i && !said; k++)
+            said = look->measures[k].state == SW_UNKNOWN &&
+                   strcmp(look->measures[k].lacks, first->lacks) == 0;
+        if (said)
+            continue;
+        const char *line = "";
+        for (size_t k = i; k < look->measure_count; k++)
+            if (look->measures[k].state == SW_UNKNOWN &&
+                strcmp(look->measures[k].lacks, first->lacks) == 0)
+                line = SW_FORMAT(s, "%s%s%s", line, line[0] != '\0' ? "; " : "",
+                                 look->measures[k].name);
+        if (!any)
+            sw_page_heading(&s->page, "Not stated, so not told", NULL);
+        any = true;
+        sw_sheet_words(
+            s, "  - ",
+            SW_FORMAT(s, "%s%s%s. Without it nothing is told of: %s.", first->lacks_role_name,
+                      first->lacks_role_name[0] != '\0' ? ": " : "", first->lacks_about, line));
+    }
+}
+
 static void measures(sw_sheet *s, const sw_look *look) {
     bool any = false;
     for (size_t i = 0; i < look->measure_count; i++) {
         const sw_look_measure *measure = &look->measures[i];
-        if (measure->state == SW_VOID)
+        if (measure->state != SW_KNOWN)
             continue;
         if (!any)
-            sw_page_heading(&s->page, "Estimated and measured", NULL);
+            sw_page_heading(&s->page, "Estimated of the machine as it stands", NULL);
         any = true;
-        sw_sheet_words(s, "  - ",
-                       SW_FORMAT(s, "%s: %s.", measure->name, sw_sheet_measure(s, measure)));
+        sw_sheet_sum(s, "  ", measure->name, sw_sheet_measure(s, measure));
     }
+    lacking(s, look);
 }
 
 static void musts(sw_sheet *s, const sw_look *look) {
