@@ -102,6 +102,7 @@ quick)
     tools
     suite structure 60 tests/structure/run.sh
     quick_suites build 200 ""
+    suite oracle 120 tests/oracle/run.sh
     suite worked-faults 120 tests/worked/run.sh --self-test
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test

@@ -110,7 +110,8 @@ static int pace_role(Draw *d) {
 }
 
 static cJSON *draw_factor(Draw *d) {
-    return draw_expression(d, pace_role(d), between(d, 0, 2), true);
+    int depth = between(d, 0, 2);
+    return draw_expression(d, pace_role(d), depth, true);
 }
 
 static cJSON *draw_rate(Draw *d, int depth) {

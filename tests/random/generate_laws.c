@@ -160,7 +160,8 @@ static void draw_number_cond(Draw *d, cJSON *json, int fact) {
     int n = 0;
     while (n < 8 && f->values[n])
         n++;
-    put_in(json, one_of(d, 5, ops), number(f->values[below(d, n)]));
+    const char *value = f->values[below(d, n)];
+    put_in(json, one_of(d, 5, ops), number(value));
 }
 
 /* A condition on a fact of the role; something seen when it has none. */
@@ -303,7 +304,8 @@ static void draw_task(Draw *d, int role) {
     if (chance(d, 20))
         put_next(needs, draw_fact_cond(d, role));
     cJSON *effects = array_in(json, "effects");
-    int n = between(d, 0, 3) + between(d, 0, 1);
+    int n = between(d, 0, 3);
+    n += between(d, 0, 1);
     for (int i = 0; i < n; i++)
         draw_effect(d, effects, role);
     text_in(json, "source", "dice");
@@ -361,7 +363,8 @@ static void draw_within(Draw *d, cJSON *json) {
     if (!chance(d, 40))
         return;
     cJSON *taken = array_in(json, "taken");
-    term_in(d, taken, NULL, chance(d, 80) ? "taken_mm" : NULL, NUMBER, chance(d, 40));
+    bool star = chance(d, 40);
+    term_in(d, taken, NULL, chance(d, 80) ? "taken_mm" : NULL, NUMBER, star);
 }
 
 static void draw_side(Draw *d, cJSON *list, const char *fact) {
@@ -373,7 +376,8 @@ static void draw_side(Draw *d, cJSON *list, const char *fact) {
             number_in(json, "fixed", between(d, 0, 3) * 5 + 0.5);
             continue;
         }
-        term_in(d, json, "fact", i == 0 && chance(d, 85) ? fact : NULL, NUMBER, chance(d, 60));
+        bool star = chance(d, 60);
+        term_in(d, json, "fact", i == 0 && chance(d, 85) ? fact : NULL, NUMBER, star);
         if (chance(d, 40))
             put_in(json, "factor", number(one_of(d, 5, factors)));
     }

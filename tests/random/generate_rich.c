@@ -185,7 +185,8 @@ static void fill_up(Draw *d, int role) {
     Role *r = &d->role[role];
     cJSON *machine = get(d->scenario, "machine"), *list = get(machine, r->id);
     list = list ? list : array_in(machine, r->id);
-    int wanted = between(d, 0, 3) + (chance(d, 10) ? r->most : 0);
+    int wanted = between(d, 0, 3);
+    wanted += chance(d, 10) ? r->most : 0;
     while (wanted-- > 0 && d->parts + 1 < MAX_PARTS && r->held < r->most + 2) {
         int count = chance(d, 70) ? 1 : 2;
         if (r->held + count > r->most && !chance(d, 20))

@@ -207,7 +207,7 @@ static void state_facts(Draw *d, const Heard *h, cJSON *facts, int role, bool pr
     for (int i = 0; i < HEARD; i++) {
         const Fact *f = &h->fact[i];
         bool sure = present && (i == DECLARED || i == STEADY) && !f->absent;
-        int percent = f->absent || i == LEAST_SPEED || i == TONE ? 60 : 95;
+        int percent = i == LEAST_SPEED || i == TONE ? 80 : f->absent ? 60 : 95;
         if (h->there[i] && f->on[role] && (sure || chance(d, percent)))
             put_in(facts, f->name, draw_value(d, f));
     }
@@ -362,6 +362,15 @@ static void draw_criterion(Draw *d, Heard *h, cJSON *json) {
         draw_run(d, h);
 }
 
+/* So that it is heard in the answer. */
+static void favour(Draw *d, const char *id) {
+    cJSON *swings = get(get(d->scenario, "wishes"), "swings");
+    if (!swings || !chance(d, 65))
+        return;
+    cJSON_DeleteItemFromObjectCaseSensitive(swings, id);
+    number_in(swings, id, between(d, 4, 10) * 20);
+}
+
 void draw_sound(Draw *d) {
     Heard h = {.n = 0};
     cJSON *json = chance(d, 85) ? quiet_criterion(d) : NULL;
@@ -375,6 +384,7 @@ void draw_sound(Draw *d) {
         draw_effects(d, &h);
         draw_rules_of_sound(d, &h);
         draw_room(d);
+        favour(d, get(json, "id")->valuestring);
     }
     draw_busy(d, h.runs);
 }

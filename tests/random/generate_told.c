@@ -35,8 +35,8 @@ static void draw_air(Draw *d, cJSON *things) {
     cJSON *thing;
     cJSON_ArrayForEach(thing, things) {
         bool some = chance(d, 15); /* says less than all three */
-        if (!get(thing, "kind") || strcmp(get(thing, "kind")->valuestring, "fan") != 0 ||
-            !chance(d, 45))
+        if (!get(thing, "kind") || get(thing, "site") ||
+            strcmp(get(thing, "kind")->valuestring, "fan") != 0 || !chance(d, 45))
             continue;
         if (!some || chance(d, 50))
             number_in(thing, "air_m3_h", airs[below(d, 3)]);

@@ -10,7 +10,8 @@ static void put_money(Draw *d, cJSON *json, const char *name, int hundredths) {
 /* The sum is among the prices of parts, or just beside one. */
 static int draw_sum(Draw *d) {
     static const int sums[] = {500, 1000, 1500, 2000, 2050, 3000, 4500, 6000, 9900};
-    return sums[below(d, 9)] + below(d, 3) - 1;
+    int sum = sums[below(d, 9)];
+    return sum + below(d, 3) - 1;
 }
 
 void draw_waivers(Draw *d) {

@@ -387,7 +387,9 @@ static void list_part(Draw *d, int part) {
     int n = chance(d, 65) ? 1 : 2, first = below(d, d->sellers);
     for (int i = 0; i < n && i < d->sellers; i++) {
         int stock = chance(d, 85) ? between(d, 2, 9) : between(d, 0, 1);
-        money_text(d, prices[below(d, 11)] + (d->close && chance(d, 30)), price, sizeof price);
+        int asked = prices[below(d, 11)];
+        asked += d->close && chance(d, 30);
+        money_text(d, asked, price, sizeof price);
         int length = snprintf(line, sizeof line, "%s,seller-%d,%s,%d,%d,24,14\n", d->part[part].id,
                               (first + i) % d->sellers, price, stock, between(d, 0, 4));
         if (d->listings_length + (size_t)length + 1 > d->listings_room) {
