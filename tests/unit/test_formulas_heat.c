@@ -192,9 +192,11 @@ Test(case_air, refused) {
                 {{INFINITY, 16, true}, 1}};
     for (size_t i = 0; i < COUNT(rows); i++) {
         sw_air air = {.inside_pa = 7};
-        sw_air_fan fans[] = {in_fan, rows[i].fan};
-        cr_expect_eq(sw_air_through(&air, NULL, fans, 2, rows[i].vents_cm2), SW_BAD_DATA, "row %zu",
+        sw_air_fan last[] = {in_fan, rows[i].fan}, first[] = {rows[i].fan, in_fan};
+        cr_expect_eq(sw_air_through(&air, NULL, last, 2, rows[i].vents_cm2), SW_BAD_DATA, "row %zu",
                      i);
+        cr_expect_eq(sw_air_through(&air, NULL, first, 2, rows[i].vents_cm2), SW_BAD_DATA,
+                     "row %zu, turned", i);
         cr_expect_eq(air.inside_pa, 7, "row %zu: a failed call leaves the result alone", i);
     }
 }

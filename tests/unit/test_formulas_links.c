@@ -162,6 +162,33 @@ Test(timings, reduced) {
     }
 }
 
+/* Pictures of few lines, where the least vertical blanking decides: front porch, sync by the
+ * aspect, back porch. Totals as computed by cvt -r (the least back porch is 6 lines, CVT 1.1; for
+ * edid-decode it is 7) and, of the second version, by edid-decode. */
+Test(timings, few_lines) {
+    static const int rows[][4] = {                      /* width, height, Hz, lines in all */
+                                  {512, 384, 60, 397},  /* 4:3 */
+                                  {640, 360, 60, 374},  /* 16:9 */
+                                  {640, 400, 60, 415},  /* 16:10 */
+                                  {400, 320, 60, 336},  /* 5:4 */
+                                  {480, 288, 60, 304},  /* 15:9 */
+                                  {640, 200, 60, 219}}; /* none of them */
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        sw_timing is = timing(rows[i][0], rows[i][1], rows[i][2], SW_CVT_REDUCED);
+        cr_expect_eq(is.total_height, rows[i][3], "%dx%d: %d", rows[i][0], rows[i][1],
+                     is.total_height);
+    }
+    static const double second[][4] = {/* width, height, MHz, lines in all, at 24 Hz */
+                                       {1920, 1080, 52.560, 1095},
+                                       {640, 480, 8.553, 495},
+                                       {1280, 720, 23.990, 735}};
+    for (size_t i = 0; i < COUNT(second); i++) {
+        sw_timing is = timing((int)second[i][0], (int)second[i][1], 24, SW_CVT_REDUCED_2);
+        cr_expect_eq(is.total_height, (int)second[i][3], "row %zu: %d", i, is.total_height);
+        NEAR(is.clock_mhz, second[i][2], 1e-9, "row %zu", i);
+    }
+}
+
 /* Where cvt and edid-decode differ by a step or two of 0.25 MHz: 0.1 % from each. */
 Test(timings, where_the_two_programs_disagree) {
     static const double rows[][5] = {/* width, height, Hz, cvt, edid-decode */
@@ -249,7 +276,9 @@ Test(picture_links, picture) {
         NEAR(sw_picture_gbit_s(rows[i][0], rows[i][1], rows[i][2]), rows[i][3],
              disagree ? 0.001 * rows[i][3] : 0.0005, "row %zu", i);
     }
+    cr_expect_gt(sw_picture_gbit_s(64, 64, 60), 0, "the smallest");
     NONE(sw_picture_gbit_s(0, 1080, 60));
+    NONE(sw_picture_gbit_s(63, 64, 60));
     NONE(sw_picture_gbit_s(1920, NAN, 60));
     NONE(sw_picture_gbit_s(1e12, 1080, 60));
     NONE(sw_picture_gbit_s(1920, 1080, 0));

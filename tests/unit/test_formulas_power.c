@@ -33,6 +33,8 @@ Test(power, energy_a_year) {
         sw_energy_kwh_a_year(60, 4) + sw_energy_kwh_a_year(350, 2) + sw_energy_kwh_a_year(1.5, 18);
     NEAR(mixed, 352.955, 0.0005, "60 W 4 h, 350 W 2 h, 1.5 W 18 h");
     NEAR(mixed * 0.20, 70.59, 0.005, "at 0.20");
+    EXACT(sw_energy_kwh_a_year(100, 0), 0, "never on");
+    EXACT(sw_energy_kwh_a_year(100, 24), 876, "always on");
     NONE(sw_energy_kwh_a_year(100, -1));
     NONE(sw_energy_kwh_a_year(100, 24.5));
 }
