@@ -69,6 +69,7 @@ static sw_status tell_stages(teller *t, size_t use) {
             sw_arena_format(t->arena, "%s: %s", of->name, of->stages[s].name));
         line->formula = sw_formula_text(t->arena, catalog_of(t), rate);
         line->unit = copy(t, of->unit);
+        line->digits = 1;
         exactly(&line->now, now[s]);
         status = sw_formula_inputs(&line->now, t->arena, &t->now, rate);
         if (status == SW_OK && t->both) {
@@ -370,8 +371,18 @@ static sw_status tell_points(teller *t) {
     if (t->explain->points_now == NULL || t->explain->points_with == NULL)
         return SW_NO_MEMORY;
     sw_points(t->setup->estimates, t->now.machine, t->explain->points_now);
-    if (t->both)
-        sw_points(t->setup->estimates, t->with.machine, t->explain->points_with);
+    if (!t->both)
+        return SW_OK;
+    sw_points(t->setup->estimates, t->with.machine, t->explain->points_with);
+    t->explain->points_formula = SW_NEW(t->arena, const char *, criteria);
+    if (t->explain->points_formula == NULL)
+        return SW_NO_MEMORY;
+    for (size_t c = 0; c < criteria; c++) {
+        t->explain->points_formula[c] = sw_points_formula(t->arena, t->setup->estimates, (int)c,
+                                                          t->now.machine, t->with.machine);
+        if (t->explain->points_formula[c] == NULL)
+            return SW_NO_MEMORY;
+    }
     return SW_OK;
 }
 

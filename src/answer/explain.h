@@ -45,6 +45,7 @@ struct sw_explain {
     sw_explain_line *lines;
     size_t line_count;
     int64_t *points_now, *points_with; /* [criterion] against the present machine */
+    const char **points_formula;       /* [criterion] of points_with */
 };
 
 /* `part` SW_NONE: the whole present machine. */
@@ -59,6 +60,9 @@ const char *sw_formula_text(sw_arena *arena, const sw_catalog *catalog, const sw
 /* What it reads, each once, with its value on the machine. */
 sw_status sw_formula_inputs(sw_explain_value *out, sw_arena *arena, const sw_measuring *measuring,
                             const sw_expr *expr);
+/* How the points of a criterion are made of rates, sones and looks, in numbers. */
+const char *sw_points_formula(sw_arena *arena, const sw_estimates *estimates, int criterion,
+                              const int *now, const int *with);
 /* Does it read a fact of the role, straight or through measures? */
 bool sw_formula_reads(const sw_catalog *catalog, const sw_expr *expr, int role);
 const char *sw_number_text(sw_arena *arena, double value);

@@ -63,10 +63,10 @@ static void points(sw_sheet *s, const sw_explain *e) {
     int64_t sum = 0;
     for (size_t c = 0; c < a->criterion_count; c++) {
         sum += e->points_with[c];
-        sw_sheet_sum(s, "  ",
-                     SW_FORMAT(s, "%s (weight %s %%)", a->criterion_names[c],
-                               sw_sheet_decimal(s, a->weights[c] * 100, 0)),
-                     sw_sheet_points(s, e->points_with[c]));
+        if (a->weights[c] <= 0)
+            continue;
+        sw_sheet_sum(s, "  ", a->criterion_names[c], sw_sheet_points(s, e->points_with[c]));
+        sw_sheet_words(s, "      = ", e->points_formula[c]);
     }
     sw_sheet_sum(s, "  ", "together", sw_sheet_points(s, sum));
 }
@@ -142,6 +142,8 @@ sw_status sw_render_explain_json(char **out, const sw_explain *e) {
         sw_writer *one = sw_writer_object(list, NULL);
         sw_writer_text(one, "criterion", e->answer->criterion_ids[c]);
         sw_writer_milli(one, "points", both ? e->points_with[c] : e->points_now[c], 3);
+        if (both)
+            sw_writer_text(one, "formula", e->points_formula[c]);
     }
     list = sw_writer_array(root, "lines");
     for (size_t i = 0; i < e->line_count; i++) {
