@@ -154,7 +154,7 @@ static bool parse_one(sw_check *check, const sw_node *at, sw_scope_of where, sw_
 
 /* ---- look-ups ------------------------------------------------------------------------- */
 
-static bool parse_numbers(sw_check *check, const sw_node *list, bool rising, const double **out) {
+bool sw_check_numbers(sw_check *check, const sw_node *list, bool rising, const double **out) {
     double *numbers = SW_KEEP(check, double, list->json->count);
     bool good = numbers != NULL;
     for (size_t i = 0; numbers != NULL && i < list->json->count; i++) {
@@ -188,8 +188,8 @@ static bool parse_table(sw_check *check, const sw_node *at, sw_scope_of where, s
         good = parse_one(check, &of, where, out, is);
     bool has_xs = sw_get_list(check, at, "at", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &xs);
     bool has_ys = sw_get_list(check, at, "gives", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &ys);
-    good &= has_xs && parse_numbers(check, &xs, true, &out->xs);
-    good &= has_ys && parse_numbers(check, &ys, false, &out->ys);
+    good &= has_xs && sw_check_numbers(check, &xs, true, &out->xs);
+    good &= has_ys && sw_check_numbers(check, &ys, false, &out->ys);
     if (has_xs && has_ys && xs.json->count != ys.json->count) {
         sw_wrong(check, at, "each number of \"at\" gives one of \"gives\"",
                  "make both lists equally long", "has %zu numbers in \"at\" and %zu in \"gives\"",

@@ -117,38 +117,22 @@ static void read_mends(sw_check *check, const sw_node *at, sw_finding_form *out)
 /* ---- sentences ----------------------------------------------------------------------------- */
 
 /* "{measure-id}" or "{role.fact}". */
-static bool check_slot(sw_check *check, const sw_node *at, const char *slot) {
+static void check_slot(sw_check *check, const sw_node *at, const char *slot, const void *of) {
+    (void)of;
     const char *point = strchr(slot, '.');
-    if (point == NULL)
-        return sw_find(check, at, &check->measures, slot, "measure", "measures.json") != SW_NONE;
-    const char *role = sw_arena_text(check->scratch, slot, (size_t)(point - slot));
-    if (role == NULL) {
-        check->no_memory = true;
-        return false;
-    }
-    int of = sw_find(check, at, &check->roles, role, "role", "roles.json");
-    int fact = sw_find(check, at, &check->facts, point + 1, "fact", "facts.json");
-    return of != SW_NONE && fact != SW_NONE && sw_check_stands(check, at, of, fact);
-}
-
-static void read_sentence(sw_check *check, const sw_node *at, const char *name, const char **out) {
-    if (!sw_get_text(check, at, name, SW_REQUIRED, out))
+    if (point == NULL) {
+        sw_find(check, at, &check->measures, slot, "measure", "measures.json");
         return;
-    sw_node place = sw_member(at, name);
-    for (const char *open = strpbrk(*out, "{}"); open != NULL; open = strpbrk(open + 1, "{}")) {
-        const char *close = *open == '{' ? strpbrk(open + 1, "{}") : NULL;
-        if (close == NULL || *close != '}') {
-            sw_wrong(check, &place, "braces hold the name of what is filled in",
-                     "write the braces in pairs, or take them away", "has a brace by itself");
-            return;
-        }
-        const char *slot = sw_arena_text(check->scratch, open + 1, (size_t)(close - open - 1));
-        if (slot == NULL)
-            check->no_memory = true;
-        if (slot == NULL || !check_slot(check, &place, slot))
-            return;
-        open = close;
     }
+    const char *name = sw_arena_text(check->scratch, slot, (size_t)(point - slot));
+    if (name == NULL) {
+        check->no_memory = true;
+        return;
+    }
+    int role = sw_find(check, at, &check->roles, name, "role", "roles.json");
+    int fact = sw_find(check, at, &check->facts, point + 1, "fact", "facts.json");
+    if (role != SW_NONE && fact != SW_NONE)
+        sw_check_stands(check, at, role, fact);
 }
 
 /* ---- the file ---------------------------------------------------------------------------------
@@ -172,8 +156,8 @@ static void read_finding(sw_check *check, const sw_node *at, int index, sw_findi
     sw_get_flag(check, at, "must", SW_OPTIONAL, &out->must);
     sw_get_index(check, at, "about", SW_REQUIRED, &check->roles, "role", "roles.json", &out->about);
     read_when(check, at, out);
-    read_sentence(check, at, "evidence", &out->evidence);
-    read_sentence(check, at, "means", &out->means);
+    sw_get_sentence(check, at, "evidence", check_slot, NULL, &out->evidence);
+    sw_get_sentence(check, at, "means", check_slot, NULL, &out->means);
     read_mends(check, at, out);
     if (sw_member(at, "caution").json != NULL)
         sw_get_text(check, at, "caution", SW_OPTIONAL, &out->caution);

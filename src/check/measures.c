@@ -29,24 +29,8 @@ static bool read_numbers(sw_check *check, const sw_node *at, const char *name, b
     sw_node list;
     if (!sw_get_list(check, at, name, SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &list))
         return false;
-    double *numbers = SW_KEEP(check, double, list.json->count);
-    if (numbers == NULL)
-        return false;
-    for (size_t i = 0; i < list.json->count; i++) {
-        int64_t milli = 0;
-        sw_node entry = sw_element(&list, i);
-        if (!sw_check_milli(check, &entry, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &milli))
-            return false;
-        numbers[i] = entry.json->number;
-        if (rising && i > 0 && numbers[i] <= numbers[i - 1]) {
-            sw_wrong(check, &entry, "the numbers of \"at\" rise from each to the next",
-                     "put them in order, each once", "is not above the one before it");
-            return false;
-        }
-    }
-    *out = numbers;
     *count = list.json->count;
-    return true;
+    return sw_check_numbers(check, &list, rising, out);
 }
 
 static void read_row(sw_check *check, const sw_node *at, sw_table_row *out) {

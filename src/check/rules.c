@@ -158,28 +158,14 @@ static const shape_form shapes[] = {
 /* ---- sentences --------------------------------------------------------------------------- */
 
 /* "{short}" and its like stand only where the shape can fill them in. */
-static void read_sentence(sw_check *check, const sw_node *at, const char *name,
-                          const shape_form *form, const char **out) {
-    if (!sw_get_text(check, at, name, SW_REQUIRED, out))
-        return;
-    sw_node place = sw_member(at, name);
-    for (const char *open = strpbrk(*out, "{}"); open != NULL; open = strpbrk(open + 1, "{}")) {
-        const char *close = *open == '{' ? strpbrk(open + 1, "{}") : NULL;
-        if (close == NULL || *close != '}') {
-            sw_wrong(check, &place, "braces hold the name of what is filled in",
-                     "write the braces in pairs, or take them away", "has a brace by itself");
+static void check_slot(sw_check *check, const sw_node *at, const char *slot, const void *of) {
+    const shape_form *form = of;
+    for (size_t i = 0; i < form->slot_count; i++)
+        if (strcmp(slot, form->slots[i]) == 0)
             return;
-        }
-        const char *slot = sw_arena_text(check->scratch, open + 1, (size_t)(close - open - 1));
-        bool known = false;
-        for (size_t i = 0; slot != NULL && i < form->slot_count; i++)
-            known |= strcmp(slot, form->slots[i]) == 0;
-        if (slot != NULL && !known)
-            sw_wrong(check, &place, "a rule of this shape has no such thing to fill in",
-                     sw_mend_name(check, slot, form->slots, form->slot_count, "take it away"),
-                     "holds {%s}", sw_shown(check, slot));
-        open = close;
-    }
+    sw_wrong(check, at, "a rule of this shape has no such thing to fill in",
+             sw_mend_name(check, slot, form->slots, form->slot_count, "take it away"), "holds {%s}",
+             sw_shown(check, slot));
 }
 
 /* ---- rules ----------------------------------------------------------------------------------- */
@@ -209,8 +195,8 @@ static void read_rule(sw_check *check, const sw_node *at, sw_names *ids, int ind
     const shape_form *form = &shapes[shape];
     rule->shape = (sw_shape)shape;
     sw_check_names(check, at, form->names, form->name_count);
-    read_sentence(check, at, "client", form, &rule->client);
-    read_sentence(check, at, "bench", form, &rule->bench);
+    sw_get_sentence(check, at, "client", check_slot, form, &rule->client);
+    sw_get_sentence(check, at, "bench", check_slot, form, &rule->bench);
     if (rule->shape != SW_PLACE) {
         sw_get_conditions(check, at, "when", SW_OPTIONAL, 0, SW_NONE, &rule->when,
                           &rule->when_count);

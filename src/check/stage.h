@@ -25,6 +25,9 @@ bool sw_get_fact(sw_check *check, const sw_node *object, const char *name, unsig
 /* That the fact may stand on the role. */
 bool sw_check_stands(sw_check *check, const sw_node *at, int role, int fact);
 
+/* A list of numbers, each above the one before it where `rising`. */
+bool sw_check_numbers(sw_check *check, const sw_node *list, bool rising, const double **out);
+
 /* The rate of a stage, or (`role` not SW_NONE) a derived fact of that role that
  * may use facts below index `before`. */
 bool sw_check_expression(sw_check *check, const sw_node *at, int role, int before, sw_expr *out);
@@ -35,6 +38,14 @@ bool sw_get_condition(sw_check *check, const sw_node *object, const char *name, 
 bool sw_check_condition(sw_check *check, const sw_node *at, sw_cond *out);
 bool sw_get_conditions(sw_check *check, const sw_node *object, const char *name, sw_need need,
                        size_t least, int own_role, const sw_cond **out, size_t *count);
+
+/* ---- sentences ---------------------------------------------------------------------- */
+
+/* Complains of a slot that cannot be filled in. */
+typedef void sw_slot_check(sw_check *check, const sw_node *at, const char *slot, const void *of);
+/* A sentence with slots in braces, each held against `good`. */
+void sw_get_sentence(sw_check *check, const sw_node *at, const char *name, sw_slot_check *good,
+                     const void *of, const char **out);
 
 /* ---- values ------------------------------------------------------------------------ */
 

@@ -220,15 +220,7 @@ typedef struct line {
     size_t count;
 } line;
 
-static double on_line(const line *l, double x) {
-    if (x <= l->xs[0])
-        return l->ys[0];
-    for (size_t i = 1; i < l->count; i++)
-        if (x <= l->xs[i])
-            return l->ys[i - 1] +
-                   (l->ys[i] - l->ys[i - 1]) * (x - l->xs[i - 1]) / (l->xs[i] - l->xs[i - 1]);
-    return l->ys[l->count - 1];
-}
+static double on_line(const line *l, double x) { return sw_line_at(l->xs, l->ys, l->count, x); }
 
 static sw_interval on_interval(const line *l, sw_interval x) {
     double low = least_of(on_line(l, x.low), on_line(l, x.high));

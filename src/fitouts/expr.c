@@ -57,15 +57,13 @@ static sw_number joined(const sw_fitouts *fitouts, const sw_expr *expr, const sw
     return all.state == SW_KNOWN ? known(all.value) : all;
 }
 
-static double on_table(const sw_expr *table, double x) {
-    size_t n = table->point_count;
-    if (x <= table->xs[0])
-        return table->ys[0];
-    for (size_t i = 1; i < n; i++)
-        if (x <= table->xs[i])
-            return table->ys[i - 1] + (table->ys[i] - table->ys[i - 1]) * (x - table->xs[i - 1]) /
-                                          (table->xs[i] - table->xs[i - 1]);
-    return table->ys[n - 1];
+double sw_line_at(const double *xs, const double *ys, size_t count, double x) {
+    if (x <= xs[0])
+        return ys[0];
+    for (size_t i = 1; i < count; i++)
+        if (x <= xs[i])
+            return ys[i - 1] + (ys[i] - ys[i - 1]) * (x - xs[i - 1]) / (xs[i] - xs[i - 1]);
+    return ys[count - 1];
 }
 
 static sw_number picked(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fitout *fitout) {
@@ -107,6 +105,6 @@ sw_number sw_expr_value(const sw_fitouts *fitouts, const sw_expr *expr, const sw
     case SW_EXPR_LOG2:
         return x.value > 0 ? known(log2(x.value)) : unknown;
     default:
-        return known(on_table(expr, x.value));
+        return known(sw_line_at(expr->xs, expr->ys, expr->point_count, x.value));
     }
 }

@@ -112,6 +112,9 @@ typedef struct sw_number {
     double value;
 } sw_number;
 
+/* On the straight lines between points of rising x; the end values beyond. */
+double sw_line_at(const double *xs, const double *ys, size_t count, double x);
+
 sw_number sw_expr_value(const sw_fitouts *fitouts, const sw_expr *expr, const sw_fitout *fitout);
 
 typedef enum sw_truth { SW_FALSE, SW_MAYBE, SW_TRUE } sw_truth;
