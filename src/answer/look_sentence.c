@@ -7,6 +7,8 @@
 #include "answer/stage.h"
 
 const char *sw_value_text(sw_arena *arena, const sw_fact *fact, const sw_value *value) {
+    if (value->some)
+        return sw_millionths_text(arena, value->milli * 1000);
     if (value->state != SW_KNOWN)
         return value->state == SW_VOID ? "none" : "not known";
     if (fact->type == SW_FLAG)

@@ -90,8 +90,9 @@ typedef enum sw_state {
 /* A value of any fact. For one piece, and (in src/fitouts) for a fit-out. */
 typedef struct sw_value {
     sw_state state;
-    int64_t milli;             /* number; flag: 0 or 1000 */
-    int64_t power;             /* fit-out of a `power` fact: sum of round(10 x 10^(L/10)) */
+    bool some;     /* unknown, but some pieces state it: `milli` is the most or least of theirs */
+    int64_t milli; /* number; flag: 0 or 1000 */
+    int64_t power; /* fit-out of a `power` fact: sum of round(10 x 10^(L/10)) */
     const char *const *tokens; /* token (one for a piece) and list, sorted by bytes, distinct */
     size_t token_count;
     const sw_site *sites; /* SW_SITES */

@@ -329,10 +329,26 @@ sw_interval sw_measured(const sw_measuring *m, const sw_expr *expr) {
     }
 }
 
+/* One drive with bad sectors is enough, whatever nobody knows of the other: of a fact that
+ * combines as the most, "at least n" is true once a piece says so. */
+static bool some_piece_tells(const sw_measuring *m, const sw_cond *cond) {
+    if (cond->negated || (cond->op != SW_COND_LEAST && cond->op != SW_COND_MOST))
+        return false;
+    const sw_value *value =
+        sw_fitout_value(m->estimates->fitouts, fitout_in(m, cond->role), cond->fact);
+    sw_combine combine = m->estimates->fitouts->catalog->facts[cond->fact].combine;
+    if (!value->some)
+        return false;
+    return cond->op == SW_COND_LEAST ? combine == SW_MOST && value->milli >= cond->milli
+                                     : combine == SW_LEAST && value->milli <= cond->milli;
+}
+
 sw_truth sw_finding_truth(const sw_measuring *m, const sw_finding_cond *cond) {
     const sw_fitouts *fitouts = m->estimates->fitouts;
     if (!cond->on_measure) {
         int role = cond->cond.role;
+        if (role != SW_NONE && some_piece_tells(m, &cond->cond))
+            return SW_TRUE;
         return sw_cond_truth(fitouts, &cond->cond, role == SW_NONE ? NULL : fitout_in(m, role));
     }
     sw_interval value = m->values[cond->measure];

@@ -95,6 +95,19 @@ static void combine_numbers(sw_combine combine, const piece *pieces, size_t coun
         out->state = SW_VOID;
 }
 
+/* What the pieces that state it come to, where others do not. */
+static void combine_some(sw_combine combine, const piece *pieces, size_t count, int slot,
+                         sw_value *out) {
+    for (size_t i = 0; i < count && (combine == SW_LEAST || combine == SW_MOST); i++) {
+        const sw_value *value = &pieces[i].values[slot];
+        bool further = combine == SW_LEAST ? value->milli < out->milli : value->milli > out->milli;
+        if (value->state != SW_KNOWN || (out->some && !further))
+            continue;
+        out->milli = value->milli;
+        out->some = true;
+    }
+}
+
 static void combine_flags(sw_combine combine, const piece *pieces, size_t count, int slot,
                           sw_value *out) {
     out->milli = pieces[0].values[slot].milli;
@@ -202,8 +215,10 @@ static sw_status combine(const sw_fitouts *fitouts, const sw_fact *fact, const p
     for (size_t i = 0; i < count; i++)
         if (pieces[i].values[slot].state == SW_UNKNOWN)
             out->state = SW_UNKNOWN;
-    if (out->state == SW_UNKNOWN)
+    if (out->state == SW_UNKNOWN) {
+        combine_some(fact->combine, pieces, count, slot, out);
         return SW_OK;
+    }
     if (count == 0 && fact->combine != SW_SUM && fact->combine != SW_JOINED) {
         out->state = SW_VOID;
         return SW_OK;
