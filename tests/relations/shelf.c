@@ -280,22 +280,6 @@ static void add_line(pool *memory, cJSON *record) {
     set_text(record, "line", pool_text(memory, id, end));
 }
 
-/* A note that opens with 1920x1080 gives width and height. */
-static void add_pixels(cJSON *record) {
-    const char *note = text_of(record, "note");
-    double size[2] = {0, 0};
-    int at = 0;
-    for (; at < 2; at++) {
-        const char *begin = note;
-        for (; *note >= '0' && *note <= '9' && note - begin < 6; note++)
-            size[at] = size[at] * 10 + (*note - '0');
-        if (note == begin || (at == 0 && *note++ != 'x'))
-            return;
-    }
-    set_number(record, "width_px", size[0]);
-    set_number(record, "height_px", size[1]);
-}
-
 static bool asks(const price_name *p, const char *seller) {
     for (size_t k = 0; k < p->seller_count; k++)
         if (strcmp(p->sellers[k], seller) == 0)
@@ -341,7 +325,6 @@ static void add_part(shelf *s, pool *memory, const cJSON *part) {
         copy_into(record, facts);
     add_absent(s, record);
     add_line(memory, record);
-    add_pixels(record);
     add_prices(s, record);
     add_counts(record, "sites");
     add_counts(record, "things");
@@ -391,8 +374,6 @@ bool shelf_has_field(const shelf *s, const char *name) {
                                          "maker",
                                          "note",
                                          "line",
-                                         "width_px",
-                                         "height_px",
                                          "part",
                                          "seller",
                                          "price",
@@ -404,6 +385,8 @@ bool shelf_has_field(const shelf *s, const char *name) {
                                          "count",
                                          "depth_mm",
                                          "reach_mm",
+                                         "stall_pa",
+                                         "blows",
                                          "caution",
                                          "side",
                                          "site",
