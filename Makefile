@@ -25,7 +25,7 @@ TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
-         $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings \
+         $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree
 
 .DEFAULT_GOAL := all
@@ -136,9 +136,10 @@ $(BUILD)/tests/properties: $(wildcard tests/properties/*.c tests/properties/*.h)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/properties/*.c) -lcjson -lm
 
-$(BUILD)/tests/findings: $(wildcard tests/findings/*.c tests/findings/*.h)
+FINDINGS_SRC := $(wildcard tests/findings/*.c) tests/rules/edge_table.c
+$(BUILD)/tests/findings-driver: $(FINDINGS_SRC) $(wildcard tests/findings/*.h tests/rules/edge.h)
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/findings/*.c) -lcjson -lm
+	$(CC) $(CFLAGS_ALL) -Itests/rules -o $@ $(FINDINGS_SRC) -lcjson -lm
 
 # These two ask the library itself.
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a

@@ -93,7 +93,7 @@ sanitized() {
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
-        build/tests/air-network build/tests/agree build/tests/findings build/tests/properties
+        build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties
 }
 
 case $what in

@@ -49,6 +49,9 @@ static const char *leaf_name(sw_arena *arena, const sw_catalog *catalog, const s
         return sw_arena_format(arena, "share of sound of the %s", catalog->roles[expr->role].name);
     case SW_EXPR_SPEED_OF:
         return sw_arena_format(arena, "speed of the %s", catalog->roles[expr->role].name);
+    case SW_EXPR_HELD_BACK_BY:
+        return sw_arena_format(arena, "uses without the stages of the %s, over today's rate",
+                               catalog->roles[expr->role].name);
     case SW_EXPR_AIR:
         return air_words[expr->index];
     case SW_EXPR_CLIENT:
@@ -274,7 +277,7 @@ sw_status sw_formula_inputs(sw_explain_value *out, sw_arena *arena, const sw_mea
 bool sw_formula_reads(const sw_catalog *catalog, const sw_expr *expr, int role) {
     bool of_role = expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK ||
                    expr->op == SW_EXPR_ROW || expr->op == SW_EXPR_SHARE_OF_SOUND ||
-                   expr->op == SW_EXPR_SPEED_OF;
+                   expr->op == SW_EXPR_SPEED_OF || expr->op == SW_EXPR_HELD_BACK_BY;
     if (of_role && expr->role == role)
         return true;
     if (expr->op == SW_EXPR_EVERY && catalog->facts[expr->fact].on_role[role])

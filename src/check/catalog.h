@@ -149,6 +149,7 @@ typedef enum sw_expr_op {
     SW_EXPR_SOUND,          /* index: sw_sound_word */
     SW_EXPR_SHARE_OF_SOUND, /* role */
     SW_EXPR_SPEED_OF,       /* role */
+    SW_EXPR_HELD_BACK_BY,   /* role */
     SW_EXPR_AIR,            /* index: sw_air_word */
     SW_EXPR_CLIENT          /* index: sw_client_word */
 } sw_expr_op;

@@ -168,6 +168,7 @@ const sw_form sw_measure_forms[] = {
     {"sound", SW_EXPR_SOUND, parse_sound, true},
     {"share_of_sound", SW_EXPR_SHARE_OF_SOUND, parse_role, true},
     {"speed_of", SW_EXPR_SPEED_OF, parse_role, true},
+    {"held_back_by", SW_EXPR_HELD_BACK_BY, parse_role, true},
     {"air", SW_EXPR_AIR, parse_air, true},
     {"client", SW_EXPR_CLIENT, parse_client, true},
 };

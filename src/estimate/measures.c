@@ -84,6 +84,13 @@ static sw_interval share_of_sound(const sw_measuring *m, int role) {
     return sum > 0 ? exactly((double)sw_noise_of(estimates, role, m->machine) / sum) : nothing;
 }
 
+static sw_interval held_back_by(const sw_measuring *m, int role) {
+    double times = 1;
+    if (sw_held_back_by(&times, m->arena, m->estimates, role, m->machine) != SW_OK)
+        return unknown_word("memory to work it out");
+    return exactly(times);
+}
+
 static sw_interval of_air(const sw_measuring *m, int word) {
     if (word == SW_RADIATOR_HEAT_OUT)
         return exactly(m->radiator_out ? 1 : 0);
@@ -309,6 +316,8 @@ sw_interval sw_measured(const sw_measuring *m, const sw_expr *expr) {
         return share_of_sound(m, expr->role);
     case SW_EXPR_SPEED_OF:
         return exactly(sw_speed_of(m->estimates, expr->role, m->machine));
+    case SW_EXPR_HELD_BACK_BY:
+        return held_back_by(m, expr->role);
     case SW_EXPR_AIR:
         return of_air(m, expr->index);
     case SW_EXPR_CLIENT:
@@ -451,8 +460,11 @@ static sw_status find_air(sw_measuring *m, sw_arena *arena) {
 sw_status sw_measuring_make(sw_measuring *out, sw_arena *arena, const sw_estimates *estimates,
                             const int *machine, const sw_air_stand *stands, size_t stand_count) {
     const sw_catalog *catalog = estimates->fitouts->catalog;
-    *out = (sw_measuring){
-        .estimates = estimates, .machine = machine, .stands = stands, .stand_count = stand_count};
+    *out = (sw_measuring){.arena = arena,
+                          .estimates = estimates,
+                          .machine = machine,
+                          .stands = stands,
+                          .stand_count = stand_count};
     out->values = SW_NEW(arena, sw_interval, catalog->measure_count);
     if (out->values == NULL || find_air(out, arena) != SW_OK)
         return SW_NO_MEMORY;

@@ -26,6 +26,7 @@ typedef struct sw_air_stand {
 
 /* The measures of one machine. */
 typedef struct sw_measuring {
+    sw_arena *arena;
     const sw_estimates *estimates;
     const int *machine;         /* a fit-out per role */
     const sw_air_stand *stands; /* for things that do not say which way they blow */

@@ -44,6 +44,55 @@ sw_status sw_stage_rates(double *rates, sw_arena *arena, const sw_estimates *est
     return SW_OK;
 }
 
+static bool reads_role(const sw_expr *expr, int role) {
+    if ((expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK) && expr->role == role)
+        return true;
+    for (size_t i = 0; i < expr->count; i++)
+        if (reads_role(&expr->operands[i], role))
+            return true;
+    return false;
+}
+
+static sw_status held_back_in(double *out, sw_arena *arena, const sw_estimates *estimates, int use,
+                              int role, const int *machine) {
+    const sw_use *of = use_of(estimates, use);
+    const sw_wanted_use *wanted = &estimates->fitouts->scenario->uses[use];
+    double *rates = SW_NEW(arena, double, of->stage_count);
+    double all = INFINITY, others = INFINITY;
+    if (rates == NULL)
+        return SW_NO_MEMORY;
+    sw_status status = sw_stage_rates(rates, arena, estimates, use, machine);
+    for (size_t s = 0; s < of->stage_count; s++) {
+        all = fmin(all, rates[s]);
+        if (!reads_role(of->stages[s].rate, role))
+            others = fmin(others, rates[s]);
+    }
+    *out = isfinite(others) ? others / all : 1;
+    if (wanted->rate_now_milli > 0 && wanted->rate_wanted_milli > 0)
+        *out =
+            fmin(*out, fmax(1, (double)wanted->rate_wanted_milli / (double)wanted->rate_now_milli));
+    return status;
+}
+
+sw_status sw_held_back_by(double *out, sw_arena *arena, const sw_estimates *estimates, int role,
+                          const int *machine) {
+    const sw_scenario *scenario = estimates->fitouts->scenario;
+    int64_t shares = 0;
+    *out = 1;
+    for (size_t u = 0; u < scenario->use_count; u++)
+        shares += scenario->uses[u].share_milli;
+    for (size_t u = 0; u < scenario->use_count; u++) {
+        double one = 1;
+        if (scenario->uses[u].share_milli * 5 < shares)
+            continue;
+        sw_status status = held_back_in(&one, arena, estimates, (int)u, role, machine);
+        if (status != SW_OK)
+            return status;
+        *out = fmax(*out, one);
+    }
+    return SW_OK;
+}
+
 typedef struct leasts {
     double now, low, then, high;
     int stage_now, stage_then;
