@@ -247,16 +247,19 @@ static const char *measured(sw_sheet *s, const sw_answer_measure *m, const sw_in
     return strcmp(low, high) == 0 ? mid : SW_FORMAT(s, "%s (%s to %s)", mid, low, high);
 }
 
-/* Those that change by what is shown. */
+/* Those that change by what is shown, a line each. */
 static void measures(sw_sheet *s, const sw_answer_bundle *b) {
+    bool any = false;
     for (size_t i = 0; i < b->measure_count; i++) {
         const sw_answer_measure *m = &b->measures[i];
         const char *now = measured(s, m, &m->now), *then = measured(s, m, &m->then);
         const char *unit = strcmp(m->unit, "1") == 0 ? "" : SW_FORMAT(s, " %s", m->unit);
-        if (strcmp(now, then) != 0)
-            sw_sheet_words(
-                s, "  ",
-                SW_FORMAT(s, "%s: about %s%s now, %s%s then.", m->name, now, unit, then, unit));
+        if (strcmp(now, then) == 0)
+            continue;
+        if (!any)
+            sw_page_heading(&s->page, "Estimated", "now; then");
+        any = true;
+        sw_sheet_sum(s, "  ", m->name, SW_FORMAT(s, "%s; %s%s", now, then, unit));
     }
 }
 
