@@ -132,9 +132,10 @@ $(BUILD)/tests/worked-compare: tests/worked/compare.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< -lcjson -lm
 
-$(BUILD)/tests/properties: $(wildcard tests/properties/*.c tests/properties/*.h)
+PROPERTIES_SRC := $(wildcard tests/properties/*.c) tests/metamorphic/job.c tests/fits/child.c
+$(BUILD)/tests/properties: $(PROPERTIES_SRC) $(wildcard tests/properties/*.h)
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/properties/*.c) -lcjson -lm
+	$(CC) $(CFLAGS_ALL) -o $@ $(PROPERTIES_SRC) -lcjson -lm
 
 FINDINGS_SRC := $(wildcard tests/findings/*.c) tests/rules/edge_table.c
 $(BUILD)/tests/findings-driver: $(FINDINGS_SRC) $(wildcard tests/findings/*.h tests/rules/edge.h)

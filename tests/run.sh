@@ -137,6 +137,8 @@ verify)
     suite rules-matter 3000 tests/rules/run.sh
     suite agree 3000 tests/agree/run.sh 400 20
     suite links 600 tests/links/run.sh
+    suite properties 3000 tests/properties/run.sh 12 200
+    suite properties-faults 600 tests/properties/run.sh --self-test
     suite compilers 1800 tests/metamorphic/compilers.sh
     ;;
 *)

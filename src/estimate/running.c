@@ -47,13 +47,13 @@ static double speed_with(const sw_estimates *estimates, const sw_runs *runs,
     const sw_fitouts *fitouts = estimates->fitouts;
     const sw_value *heat = sw_fitout_value(fitouts, by, runs->by.fact);
     const sw_value *full = sw_fitout_value(fitouts, fitout, runs->full.fact);
-    if (heat->state != SW_KNOWN || full->state != SW_KNOWN || heat->milli <= 0 || full->milli <= 0)
+    if (heat->state != SW_KNOWN || full->state != SW_KNOWN || full->milli <= 0)
         return 1;
+    double given = heat->milli > 0 ? (double)heat->milli / 1000 : 0;
     double least = runs->least.fact == SW_NONE
                        ? 0
                        : known_or(sw_fitout_value(fitouts, fitout, runs->least.fact), 0);
-    double asked =
-        estimates->busy[runs->busy] * ((double)heat->milli / 1000) / ((double)full->milli / 1000);
+    double asked = estimates->busy[runs->busy] * given / ((double)full->milli / 1000);
     double speed = pow(asked, 1.25);
     speed = speed < 1 ? speed : 1;
     return speed > least ? speed : least;

@@ -116,6 +116,10 @@ golden_outputs() {
     golden plan.txt 0 out plan "$desk"
     golden plan.json 0 out plan "$desk" --json
     golden nothing-fits.txt 1 out plan "$desk" --budget 30.00
+    golden look.txt 0 out look "$desk"
+    golden look.json 0 out look "$desk" --json
+    golden explain.txt 0 out explain "$desk"
+    golden explain-part.json 0 out explain "$desk" tern-valley-v5-60 --json
     golden fits.txt 1 out fits "$desk" tern-valley-v6-90
     golden fits.json 1 out fits "$desk" tern-valley-v6-90 --json
     golden fits-today.txt 0 out fits "$desk"
@@ -158,7 +162,15 @@ command_line() {
     try 64 - "1 new kind" fits "$desk" tern-valley-v6-90 tern-valley-v6-80
     try 64 '"count"' 'has the id "zzz"' fits "$desk" zzz --json
     try 0 "by the rules" - fits "$small"
-    for command in plan curve check export fits why; do
+    try 0 "What holds each use back" - look "$small"
+    try 64 - "one scenario at a time" look "$small" row-16
+    try 64 - "belong to plan" look "$small" --best 2
+    try 0 "Points against the machine" - explain "$small" row-16
+    try 0 "is in the machine" - explain "$small" row-8
+    try 64 - "one part at a time" explain "$small" row-16 row-8
+    try 64 - 'has the id "zzz"' explain "$small" zzz
+    try 64 '"count"' 'has the id "zzz"' explain "$small" zzz --json
+    for command in plan curve check export fits why look explain; do
         try 64 - 'no option "--cheap"' $command "$small" --cheap
         try 64 - 'no option "-j"' $command -j "$small"
         try 64 - 'no option "--budgets=5"' $command "$small" --budgets=5

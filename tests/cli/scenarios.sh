@@ -38,6 +38,12 @@ recording-desk  curve --to 200.00
 workshop-desk   plan --budget 400.00
 workshop-desk   curve --to 60.00
 attic-desk      export --mps
+attic-desk      explain hushmere-tower-3
+camera-room     look
+family-box      look
+good-enough     look
+recording-desk  look
+workshop-desk   look
 camera-room     export --lp
 END
 }

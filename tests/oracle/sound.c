@@ -104,10 +104,11 @@ static double speed_of_fans(const World *w, const Machine *m, int role) {
     const Run *run = &w->quiet.run[role];
     if (!run->runs)
         return 1.0;
-    double by = above_0(&m->at[run->by_role]->cell[run->by]);
+    const Cell *heat = &m->at[run->by_role]->cell[run->by];
+    double by = above_0(heat);
     double full = above_0(&m->at[role]->cell[run->full]);
     double least = run->least < 0 ? 0.0 : above_0(&m->at[role]->cell[run->least]);
-    if (by <= 0.0 || full <= 0.0)
+    if (heat->state != KNOWN || full <= 0.0)
         return 1.0;
     double n = pow(run->busy * by / full, 1.25);
     n = n > 1.0 ? 1.0 : n;

@@ -13,7 +13,7 @@ double number_of(const cJSON *in, const char *name, double otherwise) {
     return cJSON_IsNumber(number) ? number->valuedouble : otherwise;
 }
 
-const cJSON *part_by_id(const Job *job, const char *id) {
+static const cJSON *part_by_id(const Job *job, const char *id) {
     const cJSON *part;
     for (size_t d = 0; d < job->count; d++)
         cJSON_ArrayForEach(part, member(job->docs[d].root, "parts")) {

@@ -100,7 +100,8 @@ static void make_small(Run *run, Job *copy, const char *open) {
     }
 }
 
-/* Speed alone, and one use, so that no use is slower for the sake of another. */
+/* Speed alone, and one use, so that no use is slower for the sake of another; and money, so that
+ * something is bought. */
 static bool ask_one_use(Run *run, Job *copy) {
     cJSON *wishes = member(scenario_of(copy), "wishes"), *uses = member(wishes, "uses"), *one;
     int count = cJSON_GetArraySize(uses);
@@ -115,6 +116,10 @@ static bool ask_one_use(Run *run, Job *copy) {
     cJSON_DeleteItemFromObjectCaseSensitive(wishes, "ranks");
     cJSON_DeleteItemFromObjectCaseSensitive(wishes, "swings");
     if (cJSON_AddNumberToObject(cJSON_AddObjectToObject(wishes, "swings"), "speed", 100) == NULL)
+        die("out of memory");
+    cJSON *budget = member(scenario_of(copy), "budget");
+    cJSON_DeleteItemFromObjectCaseSensitive(budget, "total");
+    if (cJSON_AddStringToObject(budget, "total", "2000") == NULL)
         die("out of memory");
     return true;
 }
@@ -207,7 +212,7 @@ static void try_plans(Run *run, Property property) {
         if (!run->drawn)
             make_small(run, &pair.copy, text_of(target.part, "role"));
         pair.before = ask(run, property, PLAN, &pair.copy);
-        if (pair.before != NULL && below(run, 3) > 0)
+        if (pair.before != NULL && below(run, 4) > 0)
             draw_target(run, &pair.copy, pair.before, &target);
         double now = raise_target(run, &pair.copy, &target);
         if (pair.before != NULL &&

@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# run.sh TRIALS JOBS [FIRST]: what must hold between answers when one fact is changed: TRIALS of
-# every property on each shipped scenario (of plans a fourth), one on each of JOBS random jobs.
+# run.sh [TRIALS [JOBS [FIRST]]]: what must hold between answers when one fact is changed: TRIALS of
+# every property on each shipped scenario (of plans a fourth), one on each of JOBS random jobs (4
+# and 30).
 # run.sh --self-test: plants every fault in the answers, and expects each to be noticed.
 #
 #   SWAPWORTH  the program to test (default: build/swapworth)
@@ -109,14 +110,12 @@ if [ "${1-}" = --self-test ]; then
     done < <("$tools/properties" --faults)
     end
 fi
-if [ $# -lt 2 ]; then
-    echo "run.sh TRIALS JOBS [FIRST] | --self-test" >&2
-    exit 2
-fi
+trials=${1:-4}
+jobs=${2:-30}
 first=${3:-1}
 lay_out scenarios/*.json
-draw "$first" "$2"
-try shipped --seed "$first" --trials "$1" "$work"/shipped/* &
+draw "$first" "$jobs"
+try shipped --seed "$first" --trials "$trials" "$work"/shipped/* &
 try drawn --seed "$first" --drawn "$work"/drawn/* &
 wait
 add shipped

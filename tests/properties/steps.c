@@ -1,3 +1,4 @@
+/* Where answers may go by steps, read off the catalog: stairs of tables, stepped formulas, rows. */
 #include "steps.h"
 
 #include <math.h>

@@ -89,7 +89,6 @@ double number_of(const cJSON *in, const char *name, double otherwise);
 bool is_pace(const char *fact);
 /* As far as the fact allows; in whole thousandths, above the value. False: there is no more. */
 bool more_of(Run *run, const Number *number, double least_times, double most_times, double *more);
-const cJSON *part_by_id(const Job *job, const char *id);
 cJSON *scenario_of(const Job *job);
 cJSON *quiet_of(const Job *job); /* the quiet criterion, or NULL */
 bool mentions(const cJSON *json, const char *role, const char *fact); /* as a term */

@@ -61,19 +61,19 @@ mislead dearer_shops_are_never_better prices 0.7
 
 # ---- the client's own word ---------------------------------------------------------
 
-avoided='["Hushmere", "tern-valley-v5-50"]'
+avoided='["Tern Valley", "corvane-230"]'
 avoided_parts_never_appear() {
     alter avoid "$desk/power.json" wishes/avoid "$avoided"
     ask avoid plan "$work/avoid.json" --best 10
     ask avoid.curve curve "$work/avoid.json"
     judge avoid avoid.curve -- '
         $1 == "in" { bought++ }
-        $1 == "in" && ($4 ~ /^hushmere-/ || $4 == "tern-valley-v5-50") { print "buys " $4 }
+        $1 == "in" && ($4 ~ /^tern-valley-/ || $4 == "corvane-230") { print "buys " $4 }
         END { if (bought < 10) print "only " bought + 0 " parts were looked at" }'
 }
 expect avoided_parts_never_appear
-mislead avoided_parts_never_appear avoided '["Hushmere"]'
-mislead avoided_parts_never_appear avoided '["tern-valley-v5-50"]'
+mislead avoided_parts_never_appear avoided '["Tern Valley"]'
+mislead avoided_parts_never_appear avoided '["corvane-230"]'
 
 kept=alderbrook-t5-440
 freed=cooler
