@@ -108,7 +108,7 @@ quick)
     suite air-faults 120 tests/air/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
     suite findings 300 tests/findings/run.sh
-    suite planted 120 tests/findings/planted.sh tests/findings/planted
+    suite planted 120 tests/findings/planted.sh
     suite properties 300 tests/properties/run.sh 2 20
     suite edges 300 tests/rules/edges.sh
     suite relations 120 tests/relations/run.sh

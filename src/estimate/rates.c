@@ -44,13 +44,14 @@ sw_status sw_stage_rates(double *rates, sw_arena *arena, const sw_estimates *est
     return SW_OK;
 }
 
-static bool reads_role(const sw_expr *expr, int role) {
-    if ((expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK) && expr->role == role)
-        return true;
-    for (size_t i = 0; i < expr->count; i++)
-        if (reads_role(&expr->operands[i], role))
-            return true;
-    return false;
+/* The role whose fact the expression names first: the one that the stage is about. */
+static int first_role(const sw_expr *expr) {
+    int role = SW_NONE;
+    if (expr->op == SW_EXPR_FACT || expr->op == SW_EXPR_PICK)
+        return expr->role;
+    for (size_t i = 0; i < expr->count && role == SW_NONE; i++)
+        role = first_role(&expr->operands[i]);
+    return role;
 }
 
 static sw_status held_back_in(double *out, sw_arena *arena, const sw_estimates *estimates, int use,
@@ -64,7 +65,7 @@ static sw_status held_back_in(double *out, sw_arena *arena, const sw_estimates *
     sw_status status = sw_stage_rates(rates, arena, estimates, use, machine);
     for (size_t s = 0; s < of->stage_count; s++) {
         all = fmin(all, rates[s]);
-        if (!reads_role(of->stages[s].rate, role))
+        if (first_role(of->stages[s].rate) != role)
             others = fmin(others, rates[s]);
     }
     *out = isfinite(others) ? others / all : 1;

@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # planted.sh [FOLDER...]: machines with planted faults, written apart from the findings: how many
-# faults `swapworth look` finds, and what it finds beside them. Each folder (default: planted and
-# second) holds scenarios and expected.txt, one line a fault:
+# faults `swapworth look` finds, and what it finds beside them. Each folder (default: planted,
+# second, third) holds scenarios and expected.txt, one line a fault:
 #
 #     MACHINE | FINDING,.. any of which is the fault | FINDING,.. that follow from it
 #
@@ -14,7 +14,7 @@ export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 2
 swapworth=${SWAPWORTH:-build/swapworth}
 here=tests/findings
-[ $# -gt 0 ] || set -- "$here/planted" "$here/second"
+[ $# -gt 0 ] || set -- "$here/planted" "$here/second" "$here/third"
 passed=0
 failed=0
 

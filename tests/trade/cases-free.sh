@@ -143,7 +143,7 @@ free_settings_are_in_whole_plans() {
 expect free_settings_are_in_whole_plans
 quick_clients=good-enough
 spoil free_settings_are_in_whole_plans catalog/rules.json rules/+ '{
-    "id": "memory-or-ears", "shape": "clash", "level": "hard",
-    "of": [{"task": "memory-profile"}, {"changes": "headset"}],
+    "id": "memory-or-ears", "shape": "unlock", "level": "hard", "to": {"changes": "headset"},
+    "needs": [{"not": {"task": "memory-profile"}}, {"not": {"changes": "memory"}}],
     "client": "One or the other.", "bench": "One or the other.", "source": "none, spoiled"
 }'
