@@ -129,6 +129,7 @@ static int by_use(const void *left, const void *right) {
 static sw_status tell_findings(const sw_look_job *job) {
     sw_look *look = job->look;
     const sw_catalog *catalog = catalog_of(job);
+    look->has_forms = catalog->finding_count > 0;
     look->findings = SW_NEW(look->arena, sw_look_finding, catalog->finding_count);
     look->unknowns = SW_NEW(look->arena, sw_look_unknown, catalog->finding_count);
     if (look->findings == NULL || look->unknowns == NULL)

@@ -9,16 +9,23 @@
 #include "answer/setup.h"
 #include "estimate/measures.h"
 
+/* A part that a mend brings in. */
+typedef struct sw_look_new_part {
+    const char *part, *name;
+    int count;
+    const char *seller, *seller_name; /* ids; "client" when given */
+} sw_look_new_part;
+
 typedef struct sw_look_mend {
     sw_mend_how how;
-    const char *task, *name;          /* SW_MEND_TASK: id and name */
-    const char *part, *part_name;     /* SW_MEND_REPLACE: the new part, NULL when none is found */
-    int count;                        /* pieces of it */
-    const char *seller, *seller_name; /* ids; "client" when given */
-    const char *role_name;            /* SW_MEND_REPLACE */
-    const char *text;                 /* SW_MEND_DO */
-    const char *caution;              /* of the task, or NULL */
-    bool offered;                     /* points, cost and minutes are told */
+    const char *task, *name; /* SW_MEND_TASK: id and name */
+    sw_look_new_part *parts; /* SW_MEND_REPLACE: what comes in */
+    size_t part_count;
+    bool some_stay;        /* SW_MEND_REPLACE: present pieces of the role stay */
+    const char *role_name; /* SW_MEND_REPLACE */
+    const char *text;      /* SW_MEND_DO */
+    const char *caution;   /* of the task, or NULL */
+    bool offered;          /* points, cost and minutes are told */
     int64_t points, cost, minutes;
     bool first; /* the finding's own mend: most points a minute */
 } sw_look_mend;
@@ -81,6 +88,7 @@ struct sw_look {
     sw_answer *answer; /* title, currency, musts */
     sw_look_finding *findings;
     size_t finding_count;
+    bool has_forms; /* the catalog has findings to look for */
     sw_look_unknown *unknowns;
     size_t unknown_count;
     sw_look_use *uses;

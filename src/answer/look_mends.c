@@ -127,7 +127,8 @@ static sw_status list_candidates(candidate *list, size_t *count, trial *t, int r
     *count = 0;
     for (int f = fitouts->first_fitout[role]; f < fitouts->first_fitout[role + 1]; f++) {
         const sw_fitout *fitout = &fitouts->fitouts[f];
-        if (!fitout->changes || !fitout->allowed || !t->job->setup->estimates->serves[f])
+        if (!fitout->changes || fitout->task_count > 0 || !fitout->allowed ||
+            !t->job->setup->estimates->serves[f])
             continue;
         for (int c = 0; c < fitout->choice_count; c++) {
             sw_tally tally;
@@ -173,30 +174,38 @@ static sw_status still_made(bool *out, const trial *t, int role, const sw_findin
     return status;
 }
 
-static sw_status name_part(sw_look_mend *out, const trial *t, int choice) {
+static sw_status name_part(sw_look_new_part *out, const trial *t, const sw_line *line) {
     const sw_fitouts *fitouts = fitouts_of(t);
-    const sw_choice *of = &fitouts->choices[choice];
     sw_arena *arena = t->job->look->arena;
-    const sw_fitout *fitout = &fitouts->fitouts[of->fitout];
-    if (of->line_count == 0) {
-        out->part = out->seller = "";
-        out->part_name = out->seller_name = "";
-        return SW_OK;
-    }
-    const sw_source *source = &fitouts->sources[of->lines[0].source];
+    const sw_source *source = &fitouts->sources[line->source];
     const sw_part *part = &fitouts->scenario->parts[source->part];
     bool given = source->seller == SW_CLIENT;
-    out->part = sw_arena_copy(arena, part->id);
-    out->part_name = sw_arena_copy(arena, part->name);
-    out->count = fitout->added[0].count;
-    out->seller =
-        sw_arena_copy(arena, given ? "client" : fitouts->catalog->sellers[source->seller].id);
-    out->seller_name =
-        sw_arena_copy(arena, given ? "the client" : fitouts->catalog->sellers[source->seller].name);
-    return out->part != NULL && out->part_name != NULL && out->seller != NULL &&
-                   out->seller_name != NULL
+    const sw_seller *seller = given ? NULL : &fitouts->catalog->sellers[source->seller];
+    *out = (sw_look_new_part){.part = sw_arena_copy(arena, part->id),
+                              .name = sw_arena_copy(arena, part->name),
+                              .count = line->count,
+                              .seller = sw_arena_copy(arena, given ? "client" : seller->id),
+                              .seller_name =
+                                  sw_arena_copy(arena, given ? "the client" : seller->name)};
+    return out->part != NULL && out->name != NULL && out->seller != NULL && out->seller_name != NULL
                ? SW_OK
                : SW_NO_MEMORY;
+}
+
+static sw_status name_parts(sw_look_mend *out, const trial *t, int choice) {
+    const sw_choice *of = &fitouts_of(t)->choices[choice];
+    const sw_fitout *fitout = &fitouts_of(t)->fitouts[of->fitout];
+    sw_status status = SW_OK;
+    int added = 0;
+    out->parts = SW_NEW(t->job->look->arena, sw_look_new_part, SW_KINDS_MOST);
+    if (out->parts == NULL)
+        return SW_NO_MEMORY;
+    for (int i = 0; i < fitout->added_count; i++)
+        added += fitout->added[i].count;
+    out->some_stay = fitout->pieces > added;
+    for (int i = 0; i < of->line_count && status == SW_OK; i++)
+        status = name_part(&out->parts[out->part_count++], t, &of->lines[i]);
+    return status;
 }
 
 static sw_status try_candidate(bool *found, sw_look_mend *out, trial *t, int role, int choice,
@@ -212,7 +221,7 @@ static sw_status try_candidate(bool *found, sw_look_mend *out, trial *t, int rol
     if (!*found)
         return status;
     tell_numbers(out, t, &tally);
-    return name_part(out, t, choice);
+    return name_parts(out, t, choice);
 }
 
 static sw_status try_parts(sw_look_mend *out, trial *t, int role, const sw_finding_form *finding) {

@@ -19,7 +19,7 @@ static sw_interval unknown_word(const char *text) {
 /* A number that is none tells nothing. */
 static sw_interval between(double low, double mid, double high) {
     if (!isfinite(low) || !isfinite(mid) || !isfinite(high))
-        return unknown_word("a number in its range");
+        return unknown_word("numbers that the formula is for");
     return (sw_interval){.state = SW_KNOWN, .low = low, .mid = mid, .high = high};
 }
 
@@ -195,7 +195,7 @@ static sw_interval of_two(const sw_measuring *m, const sw_expr *expr) {
     if (expr->op == SW_EXPR_DIFFERENCE)
         return between(a.low - b.high, a.mid - b.mid, a.high - b.low);
     if (b.low <= 0 && b.high >= 0)
-        return unknown_word("a number other than 0 to divide by");
+        return unknown_word("something other than 0 to divide by");
     return by_corners(quotient_of, a, b);
 }
 
@@ -215,7 +215,7 @@ static sw_interval of_formula(const sw_measuring *m, const sw_expr *expr) {
             x[i] = corner >> i & 1 ? of[i].high : of[i].low;
         double value = formula->of(x);
         if (!isfinite(value))
-            return unknown_word("a number in its range");
+            return unknown_word("numbers that the formula is for");
         low = least_of(low, value);
         high = most_of(high, value);
     }

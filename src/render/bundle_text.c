@@ -253,7 +253,8 @@ static void measures(sw_sheet *s, const sw_answer_bundle *b) {
     for (size_t i = 0; i < b->measure_count; i++) {
         const sw_answer_measure *m = &b->measures[i];
         const char *now = measured(s, m, &m->now), *then = measured(s, m, &m->then);
-        const char *unit = strcmp(m->unit, "1") == 0 ? "" : SW_FORMAT(s, " %s", m->unit);
+        const char *unit =
+            strcmp(m->unit, "1") == 0 || m->unit[0] == '\0' ? "" : SW_FORMAT(s, " %s", m->unit);
         if (strcmp(now, then) == 0)
             continue;
         if (!any)

@@ -17,8 +17,16 @@ static void write_mend(sw_writer *in, const sw_look *look, const sw_look_mend *m
     if (mend->how == SW_MEND_TASK)
         sw_writer_text(one, "task", mend->task);
     if (mend->how == SW_MEND_REPLACE) {
-        sw_writer_text(one, "part", mend->part);
-        sw_writer_text(one, "seller", mend->seller);
+        sw_writer_text(one, "part", mend->part_count > 0 ? mend->parts[0].part : NULL);
+        sw_writer_text(one, "seller", mend->part_count > 0 ? mend->parts[0].seller : NULL);
+        sw_writer *parts = sw_writer_array(one, "parts");
+        for (size_t p = 0; p < mend->part_count; p++) {
+            sw_writer *part = sw_writer_object(parts, NULL);
+            sw_writer_text(part, "part", mend->parts[p].part);
+            sw_writer_integer(part, "count", mend->parts[p].count);
+            sw_writer_text(part, "seller", mend->parts[p].seller);
+        }
+        sw_writer_bool(one, "some_stay", mend->some_stay);
     }
     if (mend->how == SW_MEND_DO)
         sw_writer_text(one, "text", mend->text);

@@ -34,21 +34,35 @@ static const char *const kind_headings[] = {[SW_LIMITS] = "it holds back",
                                             [SW_SET_WRONGLY] = "set or mounted wrongly",
                                             [SW_WORN_OUT] = "worn or failing"};
 
+/* "2 x A, from X, and B, from Y, beside what stays" */
+static const char *new_parts(sw_sheet *s, const sw_look_mend *mend) {
+    const char *line = "";
+    for (size_t i = 0; i < mend->part_count; i++) {
+        const sw_look_new_part *part = &mend->parts[i];
+        const char *count = part->count > 1 ? SW_FORMAT(s, "%d x ", part->count) : "";
+        line = SW_FORMAT(s, "%s%s%s%s, from %s", line, i > 0 ? ", and " : "", count, part->name,
+                         part->seller_name);
+    }
+    return SW_FORMAT(s, "%s%s", line, mend->some_stay ? ", beside pieces that stay" : "");
+}
+
 static const char *what_to_do(sw_sheet *s, const sw_look_mend *mend) {
+    size_t length = mend->how == SW_MEND_DO ? strlen(mend->text) : 0;
     switch (mend->how) {
     case SW_MEND_TASK:
         return mend->name;
     case SW_MEND_REPLACE:
         if (!mend->offered)
-            return SW_FORMAT(s, "another %s: none within the money, rules and limits mends it",
+            return SW_FORMAT(s,
+                             "new in place of the %s: nothing within the client's wishes, the "
+                             "money, rules and limits mends it",
                              mend->role_name);
-        if (mend->part[0] == '\0')
-            return SW_FORMAT(s, "do without the %s", mend->role_name);
-        return mend->count > 1 ? SW_FORMAT(s, "%d x %s, from %s", mend->count, mend->part_name,
-                                           mend->seller_name)
-                               : SW_FORMAT(s, "%s, from %s", mend->part_name, mend->seller_name);
-    default:
-        return mend->text;
+        return mend->part_count == 0 ? SW_FORMAT(s, "take it out of the %s", mend->role_name)
+                                     : new_parts(s, mend);
+    default: /* a sentence; what it takes follows in brackets */
+        return length > 0 && mend->text[length - 1] == '.'
+                   ? SW_FORMAT(s, "%.*s", (int)length - 1, mend->text)
+                   : mend->text;
     }
 }
 
@@ -82,7 +96,10 @@ static void mends(sw_sheet *s, const sw_look_finding *finding) {
 static void findings(sw_sheet *s, const sw_look *look) {
     if (look->finding_count == 0) {
         sw_page_heading(&s->page, "Found", NULL);
-        sw_sheet_words(s, "  - ", "Nothing that the catalog's findings know of.");
+        sw_sheet_words(s, "  - ",
+                       look->has_forms ? "Nothing that the catalog's findings know of."
+                                       : "The catalog has no findings to look for "
+                                         "(findings.json).");
         return;
     }
     for (size_t i = 0; i < look->finding_count; i++) {
@@ -167,6 +184,10 @@ static void sound(sw_sheet *s, const sw_look *look) {
                                  "All levels are moved by %s dB, so that today's agrees with what "
                                  "was measured.",
                                  number(s, look->calibration_db, 1)));
+    if (look->source_count > 0)
+        sw_sheet_words(s, "  ",
+                       "Sources as stated near the machine, before the case and the way "
+                       "to the seat:");
     for (size_t i = 0; i < look->source_count; i++) {
         const sw_look_source *source = &look->sources[i];
         const char *turning = source->speed < 0.995 ? SW_FORMAT(s, ", fans at %s %% of their speed",
