@@ -14,7 +14,7 @@ export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 2
 swapworth=${SWAPWORTH:-build/swapworth}
 here=tests/findings
-[ $# -gt 0 ] || set -- "$here/planted" "$here/second" "$here/third"
+[ $# -gt 0 ] || set -- "$here/planted" "$here/second" "$here/third" "$here/fourth"
 passed=0
 failed=0
 
