@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # planted.sh [FOLDER...]: machines with planted faults, written apart from the findings: how many
 # faults `swapworth look` finds, and what it finds beside them. Each folder (default: planted,
-# second, third) holds scenarios and expected.txt, one line a fault:
+# second, third, fourth) holds scenarios and expected.txt, one line a fault:
 #
 #     MACHINE | FINDING,.. any of which is the fault | FINDING,.. that follow from it
 #
