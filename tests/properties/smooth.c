@@ -10,8 +10,8 @@
  *                         are rounded to thousandths
  *   the level             one step of the grid of half decibels (N), 0.02 dB more at the seat
  *   loudness              what that is in sones at that level
- *   a source              1 of the whole number P_r, and E x 0.001 / x of it
- *   a measure of sound    0.51, or 15 percent
+ *   a source              1 of the whole number P_r, and E x 0.001 / x of it, or what a thousandth
+ * of a dB is of a power where the fact is a level a measure of sound    0.51, or 15 percent
  *
  * Not tried: counts (facts without a unit); 0 where it says that there is none; measures of
  * formulas and derived facts of tables that go by steps; a measure's state where a table's row may
@@ -26,6 +26,7 @@
 #include <string.h>
 
 static const double step = 0.001, last_digit = 1e-6; /* as answers are told */
+static const double a_level = 0.00024; /* of a power, for a thousandth of a dB: ln 10 / 10 of it */
 
 typedef struct Reach {
     Run *run;
@@ -87,7 +88,7 @@ static void hold_sources(Reach *reach, const cJSON *before, const cJSON *after) 
     cJSON_ArrayForEach(one, member(member(after, "sound"), "sources")) {
         const char *role = text_of(one, "role");
         double power = source_power(before, role), then = source_power(after, role);
-        keep_within(reach, role, power, then, 1.001 + reach->relative * power);
+        keep_within(reach, role, power, then, 1.001 + fmax(reach->relative, a_level) * power);
     }
 }
 
