@@ -108,7 +108,7 @@ quick)
     suite air-faults 120 tests/air/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
     suite findings 300 tests/findings/run.sh
-    suite planted 120 tests/findings/planted.sh
+    suite planted 120 tests/findings/planted.sh tests/findings/fourth
     suite properties 300 tests/properties/run.sh 2 20
     suite edges 300 tests/rules/edges.sh
     suite relations 120 tests/relations/run.sh
@@ -137,6 +137,7 @@ verify)
     suite rules-matter 3000 tests/rules/run.sh
     suite agree 3000 tests/agree/run.sh 400 20
     suite links 600 tests/links/run.sh
+    suite planted 600 tests/findings/planted.sh
     suite properties 3000 tests/properties/run.sh 12 200
     suite properties-faults 600 tests/properties/run.sh --self-test
     suite compilers 1800 tests/metamorphic/compilers.sh
