@@ -109,7 +109,7 @@ quick)
     suite agree 300 tests/agree/run.sh 60 10
     suite findings 300 tests/findings/run.sh
     suite planted 120 tests/findings/planted.sh tests/findings/fourth
-    suite properties 300 tests/properties/run.sh 2 20
+    suite properties 300 tests/properties/run.sh 1 8
     suite edges 300 tests/rules/edges.sh
     suite relations 120 tests/relations/run.sh
     suite trade 300 tests/trade/run.sh
