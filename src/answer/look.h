@@ -66,7 +66,6 @@ typedef struct sw_look_use {
 typedef struct sw_look_source {
     const char *role, *role_name;
     double level_db, share, speed;
-    bool silent;
 } sw_look_source;
 
 typedef struct sw_look_show {

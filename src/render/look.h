@@ -7,7 +7,4 @@
 
 /* "limits", "loud", ... as in findings.json. */
 const char *sw_finding_kind_word(sw_finding_kind kind);
-/* "312 W", "58 to 71 deg C": no finer than the measure's digits. */
-const char *sw_sheet_measure(sw_sheet *sheet, const sw_look_measure *measure);
-
 #endif

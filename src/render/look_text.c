@@ -13,7 +13,8 @@ static const char *rate_text(sw_sheet *s, double rate) {
     return number(s, rate, rate < 9.95 ? 1 : 0);
 }
 
-const char *sw_sheet_measure(sw_sheet *s, const sw_look_measure *m) {
+/* "312 W", "58 (51 to 71) deg C": no finer than the measure's digits. */
+static const char *measure_text(sw_sheet *s, const sw_look_measure *m) {
     bool counts = strcmp(m->unit, "1") == 0 || m->unit[0] == '\0';
     const char *unit = counts ? "" : SW_FORMAT(s, " %s", m->unit);
     if (m->state == SW_VOID)
@@ -238,7 +239,7 @@ static void measures(sw_sheet *s, const sw_look *look) {
         if (!any)
             sw_page_heading(&s->page, "Estimated of the machine as it stands", NULL);
         any = true;
-        sw_sheet_sum(s, "  ", measure->name, sw_sheet_measure(s, measure));
+        sw_sheet_sum(s, "  ", measure->name, measure_text(s, measure));
     }
     lacking(s, look);
 }
