@@ -87,6 +87,15 @@ sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const cha
 
 /* ---- the best bundle ----------------------------------------------------------- */
 
+/* How far the solving is: told from time to time to whoever waits. */
+typedef struct sw_progress {
+    const char *doing; /* "searching", "proving"; plain English, constant */
+    int64_t steps;     /* of the curve, found so far; 0 where one bundle is asked for */
+    int64_t proved;    /* of these, proved */
+    int64_t gap;       /* no bundle has more points than those found and these; -1: not known */
+    double share;      /* of the work, 0 to 1, as far as that can be said */
+} sw_progress;
+
 typedef struct sw_plan_options {
     double seconds;               /* time allowed for solving; default 60 */
     double (*now)(void);          /* seconds on any steady clock, so that `seconds` bounds the
@@ -95,6 +104,12 @@ typedef struct sw_plan_options {
     int best;                     /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
     int apart;                    /* plan: roles in which each differs from those before; 0: any */
     int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
+    bool verify;                  /* plan, curve: let GLPK prove every bundle of the answer again */
+    /* Called now and then while solving, NULL: not. When `halt` says true, it ends as if
+     * the time had run out. */
+    void (*tell)(void *context, const sw_progress *progress);
+    bool (*halt)(void *context);
+    void *context;
 } sw_plan_options;
 
 #define SW_BEST_MOST 64

@@ -15,7 +15,12 @@
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
     double now = options->now != NULL ? options->now() : 0;
-    return (sw_allowance){options->seconds, options->now, now + options->seconds};
+    return (sw_allowance){.seconds = options->seconds,
+                          .now = options->now,
+                          .ends = now + options->seconds,
+                          .tell = options->tell,
+                          .halt = options->halt,
+                          .context = options->context};
 }
 
 /* The cheapest bundle does what must be done and nothing else. */

@@ -96,6 +96,9 @@ typedef struct sw_answer_bundle {
     sw_answer_measure *measures; /* those that the catalog wants told, where known */
     size_t measure_count;
     int longest_days; /* until the last part is here */
+    /* A step of the curve that ended early: for what it costs, up to the next step, there may be
+     * bundles with so many points more; 0: proved; INT64_MAX: not known. */
+    int64_t open;
 } sw_answer_bundle;
 
 /* Swaps and work of the best bundle that hang together. FORMATS.md section 11. */

@@ -235,7 +235,17 @@ typedef struct sw_allowance {
     double seconds;
     double (*now)(void);
     double ends;
+    /* See sw_plan_options. */
+    void (*tell)(void *context, const sw_progress *progress);
+    bool (*halt)(void *context);
+    void *context;
 } sw_allowance;
+
+/* No time is left, or whoever waits has had enough. */
+static inline bool sw_time_is_up(const sw_allowance *allowance) {
+    return (allowance->now != NULL && allowance->now() >= allowance->ends) ||
+           (allowance->halt != NULL && allowance->halt(allowance->context));
+}
 
 /* Every solution is judged by sw_program_check before it counts; one that breaks
  * a rule by the solver's rounding is cut off and the solver runs again. */

@@ -36,8 +36,10 @@ static bool time_is_up(hunt *h) {
         return true;
     if (++h->nodes > h->nodes_most)
         return true;
+    if (sw_time_is_up(&h->allowance))
+        return true;
     if (h->allowance.now != NULL)
-        return h->allowance.now() >= h->allowance.ends;
+        return false;
     return (double)h->nodes > h->allowance.seconds * SW_NODES_PER_SECOND;
 }
 
