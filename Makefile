@@ -26,7 +26,7 @@ ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
-         $(BUILD)/tests/agree
+         $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
@@ -141,6 +141,10 @@ FINDINGS_SRC := $(wildcard tests/findings/*.c) tests/rules/edge_table.c
 $(BUILD)/tests/findings-driver: $(FINDINGS_SRC) $(wildcard tests/findings/*.h tests/rules/edge.h)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -Itests/rules -o $@ $(FINDINGS_SRC) -lcjson -lm
+
+$(BUILD)/tests/bench-catalog: $(wildcard tests/bench/catalog*.c tests/bench/*.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/bench/catalog*.c)
 
 # These two ask the library itself.
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a

@@ -133,9 +133,15 @@ bool sw_answer_is_settled(const sw_answer *answer);
 
 /* The answer as JSON or as text no wider than `width` columns (0: 80), with the
  * headings in bold on a terminal that can. The text is malloc'd: free() it. */
+typedef enum sw_picture {
+    SW_PICTURE_NONE,
+    SW_PICTURE_PLAIN,  /* ASCII */
+    SW_PICTURE_BRAILLE /* UTF-8: braille patterns and lines of boxes */
+} sw_picture;
 typedef struct sw_text_style {
     int width;
     bool bold;
+    sw_picture picture; /* of the curve, at its head */
 } sw_text_style;
 sw_status sw_render_plan_json(char **out, const sw_answer *answer);
 sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style style);
@@ -147,6 +153,8 @@ sw_status sw_curve(sw_answer **out, const sw_scenario *scenario, const sw_plan_o
 sw_status sw_render_curve_json(char **out, const sw_answer *answer);
 sw_status sw_render_curve_csv(char **out, const sw_answer *answer);
 sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_style style);
+/* The staircase and its envelope as a picture: SVG 1.1, UTF-8, nothing from outside. */
+sw_status sw_render_curve_svg(char **out, const sw_answer *answer);
 
 /* ---- what goes with what ------------------------------------------------------- */
 

@@ -23,6 +23,10 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
                           .context = options->context};
 }
 
+static bool is_halted(const sw_plan_options *options) {
+    return options->halt != NULL && options->halt(options->context);
+}
+
 /* The cheapest bundle does what must be done and nothing else. */
 static sw_status find_baseline(sw_run *job, bool whatever_it_costs) {
     sw_request request = sw_request_for(job->setup.program, SW_AIM_CHEAPEST);
@@ -131,6 +135,8 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
         sw_complain_of_sites(scenario, complaints);
     sw_run_free(job);
     if (status == SW_OK)
+        answer->asked_to_stop = is_halted(options);
+    if (status == SW_OK)
         *out = answer;
     else
         sw_answer_free(answer);
@@ -204,6 +210,8 @@ sw_status sw_ask_fits(sw_fits **out, const sw_scenario *scenario, const char *co
         status = sw_find_fits(out, scenario, asked, asked_count,
                               options->allow_unknown || scenario->allow_unknown,
                               allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->asked_to_stop = is_halted(options);
     free(asked);
     return status;
 }
@@ -215,9 +223,15 @@ sw_status sw_ask_why(sw_why **out, const sw_scenario *scenario, const char *part
         other = sw_part_named(scenario, over, complaints);
     if (index == SW_NONE || (over != NULL && other == SW_NONE))
         return SW_BAD_DATA;
-    return sw_find_why(out, scenario, index, other,
-                       options->allow_unknown || scenario->allow_unknown, allowance_of(options),
-                       complaints);
+    sw_status status =
+        sw_find_why(out, scenario, index, other, options->allow_unknown || scenario->allow_unknown,
+                    allowance_of(options), complaints);
+    bool halted = status == SW_OK && is_halted(options);
+    if (halted)
+        (*out)->answer->asked_to_stop = true;
+    if (halted && (*out)->trial != NULL)
+        (*out)->trial->asked_to_stop = true;
+    return status;
 }
 
 sw_status sw_ask_look(sw_look **out, const sw_scenario *scenario, const sw_plan_options *options,

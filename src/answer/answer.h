@@ -101,6 +101,21 @@ typedef struct sw_answer_bundle {
     int64_t open;
 } sw_answer_bundle;
 
+/* A straight piece of the envelope of the curve: FORMATS.md section 11. */
+typedef struct sw_answer_slope {
+    size_t from, to;          /* the steps it joins, by index */
+    int64_t price_millionths; /* of a point, in millionths of the currency; -1: beyond telling */
+    int64_t per_hundred;      /* points for each 100 of the currency, in thousandths; or -1 */
+} sw_answer_slope;
+
+/* Were the bundles proved a second time, by the linear solver? */
+typedef enum sw_verified {
+    SW_VERIFIED_NOT_ASKED,
+    SW_VERIFIED_ALL,
+    SW_VERIFIED_SOME,
+    SW_VERIFIED_NONE
+} sw_verified;
+
 /* Swaps and work of the best bundle that hang together. FORMATS.md section 11. */
 typedef struct sw_answer_group {
     const char **roles, **role_names;
@@ -200,7 +215,11 @@ struct sw_answer {
     int64_t needed;            /* nothing fits the budget: what the musts cost at least; else 0 */
     sw_answer_bundle *bundles; /* ranked; or the steps of the curve, cheapest first */
     size_t bundle_count;
-    int asked_count, apart; /* bundles asked for, roles they were to differ in */
+    sw_answer_slope *envelope; /* of the curve, from the steepest piece on */
+    size_t envelope_count;
+    sw_verified verified;
+    size_t verify_count, verified_count; /* bundles to be proved again, and of these proved */
+    int asked_count, apart;              /* bundles asked for, roles they were to differ in */
     sw_answer_group *groups;
     size_t group_count;
     /* On the curve: its first step; those before and after the best bundle. */
@@ -211,6 +230,7 @@ struct sw_answer {
     bool at_its_end;              /* the best bundle renews nearly the whole machine */
     size_t renewed, renewable;    /* roles */
     bool unsettled;               /* the time ran out on something asked beside the bundles */
+    bool asked_to_stop;           /* stopped early or unsettled by `halt`, not by the time */
     int64_t curve_from, curve_to; /* curve: costs asked for; curve_to -1: without end */
     int64_t bound; /* stopped early: no bundle has more points; INT64_MAX: not known */
     sw_answer_look_up *look_ups;
@@ -251,5 +271,7 @@ sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const in
 sw_status sw_find_next(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
 /* The steps of the curve from cost `from` to `to` (-1: without end). */
 sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to);
+/* The envelope of the steps that are there. */
+sw_status sw_find_envelope(sw_answer *answer);
 
 #endif

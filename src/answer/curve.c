@@ -3,6 +3,7 @@
 #include "answer/stage.h"
 
 #include <stdlib.h>
+#include "program/frontier.h"
 
 static void turn_round(sw_answer *answer) {
     size_t count = answer->bundle_count;
@@ -40,6 +41,20 @@ sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t fr
     answer->curve_to = to;
     size_t room = 0;
     answer->status = SW_OPTIMAL;
+    if (getenv("SWEEP")) {
+        sw_frontier f = {.from = sw_bill_limit(scenario, from), .to = request.limit, .points_least = INT64_MIN};
+        bool proved = false;
+        sw_status status = sw_solve_curve(&f, &proved, program, &request, inquiry->allowance);
+        for (size_t i = f.count; i-- > 0 && status == SW_OK;) {
+            if (!room_for_step(answer, &room))
+                return SW_NO_MEMORY;
+            status = sw_bundle_describe(&answer->bundles[answer->bundle_count++], answer, program,
+                                        f.treads[i].picks, inquiry->baseline);
+        }
+        turn_round(answer);
+        sw_frontier_free(&f);
+        return status;
+    }
     while (request.limit >= 0) {
         sw_solution found;
         sw_status status =
@@ -66,5 +81,5 @@ sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t fr
     if (answer->bundle_count == 0 && answer->status == SW_OPTIMAL)
         answer->status = SW_NOTHING_FITS;
     turn_round(answer);
-    return SW_OK;
+    return sw_find_envelope(answer);
 }

@@ -53,8 +53,9 @@ struct sw_fits {
     sw_arena *arena;
     const char *title;
     sw_fits_verdict verdict;
-    bool asked;     /* parts were named; else the present machine is looked at */
-    bool unsettled; /* the time ran out */
+    bool asked;         /* parts were named; else the present machine is looked at */
+    bool unsettled;     /* the time ran out */
+    bool asked_to_stop; /* unsettled by `halt`, not by the time */
     sw_fits_piece *pieces, *out;
     size_t piece_count, out_count;
     sw_fits_task *tasks;

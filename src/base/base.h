@@ -61,6 +61,9 @@ sw_text_addf(sw_text *text, const char *format, ...);
 /* Millionths in the digits they deserve: one decimal from 10 up, three below, no
  * needless zeros: 78.4, 42, 0.125. */
 void sw_text_add_millionths(sw_text *text, int64_t millionths);
+/* A number of so many decimals (0 to 6) in three figures, and whole above that: 0.0374, 3.74,
+ * 374, 3740. */
+void sw_text_add_figures(sw_text *text, int64_t number, int decimals);
 void sw_text_free(sw_text *text);
 
 /* Bytes compare, NULL before everything. */

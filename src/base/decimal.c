@@ -121,6 +121,21 @@ void sw_text_add_millionths(sw_text *text, int64_t millionths) {
     sw_text_addf(text, ".%0*u", digits, digits == 1 ? rest / 100 : digits == 2 ? rest / 10 : rest);
 }
 
+void sw_text_add_figures(sw_text *text, int64_t number, int decimals) {
+    uint64_t size = number < 0 ? 0 - (uint64_t)number : (uint64_t)number;
+    uint64_t step = 1; /* what is rounded to: the third figure, at most one */
+    /* The rounded number decides how many figures there are: 9.996 is 10.0. */
+    for (; decimals > 0 && (size == 0 || (size + step / 2) / step >= 1000); step *= 10)
+        decimals--;
+    size = (size + step / 2) / step;
+    uint64_t one = 1;
+    for (int i = 0; i < decimals; i++)
+        one *= 10;
+    sw_text_addf(text, "%s%llu", number < 0 ? "-" : "", (unsigned long long)(size / one));
+    if (decimals > 0)
+        sw_text_addf(text, ".%0*llu", decimals, (unsigned long long)(size % one));
+}
+
 const char *sw_millionths_text(sw_arena *arena, int64_t millionths) {
     uint64_t size = millionths < 0 ? (uint64_t)-millionths : (uint64_t)millionths;
     uint64_t rest = size % 1000000;

@@ -252,6 +252,10 @@ static inline bool sw_time_is_up(const sw_allowance *allowance) {
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints);
 
+typedef struct sw_frontier sw_frontier;
+sw_status sw_solve_curve(sw_frontier *out, bool *proved, sw_program *program,
+                         const sw_request *request, sw_allowance allowance);
+
 /* A bundle of this program that is likely to be good: later requests start from it. The picks
  * are in the program's arena. */
 sw_status sw_program_know(sw_program *program, int *picks);

@@ -485,31 +485,6 @@ static void explore(hunt *h, sw_node *node, int depth) {
 
 /* ---- the request --------------------------------------------------------------------------- */
 
-static bool allocate(hunt *h) {
-    const sw_model *m = h->m;
-    sw_arena *arena = m->arena;
-    size_t items = (size_t)m->items, groups = (size_t)m->groups;
-    size_t classes = (size_t)h->program->estimates->class_count + 1;
-    h->x = (sw_scratch){.value = SW_NEW(arena, double, items),
-                        .share = SW_NEW(arena, double, items),
-                        .best = SW_NEW(arena, double, groups),
-                        .at = SW_NEW(arena, int, groups),
-                        .weight = SW_NEW(arena, double, (size_t)m->features),
-                        .slope = SW_NEW(arena, double, (size_t)sw_price_count(m)),
-                        .trial = SW_NEW(arena, double, (size_t)sw_price_count(m)),
-                        .class_value = SW_NEW(arena, double, classes),
-                        .class_power = SW_NEW(arena, double, classes),
-                        .machine = SW_NEW(arena, int, groups),
-                        .picks = SW_NEW(arena, int, groups),
-                        .climb = SW_NEW(arena, int, groups),
-                        .climb_picks = SW_NEW(arena, int, groups)};
-    return h->x.value != NULL && h->x.share != NULL && h->x.best != NULL && h->x.at != NULL &&
-           h->x.weight != NULL && h->x.slope != NULL && h->x.trial != NULL &&
-           h->x.class_value != NULL && h->x.class_power != NULL && h->x.machine != NULL &&
-           h->x.picks != NULL && h->x.climb != NULL && h->x.climb_picks != NULL &&
-           sw_scratch_tie(&h->x, m);
-}
-
 static void report(const hunt *h, sw_solution *out) {
     *out = (sw_solution){.found = h->have, .picks = h->best, .tally = h->best_tally};
     out->end = h->out_of_time ? SW_END_EARLY : h->have ? SW_END_PROVED : SW_END_NOTHING;
@@ -535,12 +510,12 @@ sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
               .best = SW_NEW(program->arena, int, program->group_count)};
     if (h.best == NULL)
         return SW_NO_MEMORY;
-    sw_status status = sw_model_make(&h.m, program, request, out_of_it);
+    sw_status status = sw_model_make(&h.m, program, request, out_of_it, false);
     *given_up = status == SW_OK && h.m == NULL;
     *out = (sw_solution){.end = SW_END_EARLY, .bound = INT64_MAX};
     if (status != SW_OK || *given_up)
         return status;
-    h.status = allocate(&h) ? SW_OK : SW_NO_MEMORY;
+    h.status = sw_scratch_make(&h.x, h.m);
     if (h.status == SW_OK && request->start != NULL)
         try_known(&h, request->start);
     for (size_t i = 0; i < program->known_count && h.status == SW_OK; i++)

@@ -56,8 +56,9 @@ typedef struct sw_model_due {
     sw_bits *sets; /* per group that can make it due */
     size_t set_count;
     const int64_t *goods; /* [pick] or NULL */
-    int64_t amount, free_from;
+    int64_t amount, minutes, free_from;
     bool always;
+    int sum; /* of the model: its goods reach `free_from`; SW_NONE: not made */
 } sw_model_due;
 
 /* Items are the picks in the search, group by group from a word's first bit. */
@@ -96,18 +97,28 @@ typedef struct sw_model {
     size_t sum_count;
     sw_model_due *dues;
     size_t due_count;
-    bool *placed; /* [group] holds things or sites */
+    int minutes_sum; /* of the sums, or SW_NONE */
+    bool *placed;    /* [group] holds things or sites */
     bool places;
 } sw_model;
 
-/* NULL in `*out` when it would take too much memory: ask GLPK then. */
+/* NULL in `*out` when it would take too much memory: ask GLPK then. `by_modes`: with a sum for
+ * every waiver, off (no limit) until it is decided that it is won, and with dues that only
+ * take time. */
 sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,
-                        const bool *out_of_it);
+                        const bool *out_of_it, bool by_modes);
+/* Sets the limit of a sum. */
+void sw_model_limit(sw_model *model, int sum, int64_t limit);
+#define SW_SUM_OFF (INT64_MAX / 4)
+
+/* What is decided about a due. */
+typedef enum sw_mode { SW_MODE_OPEN, SW_MODE_SHUT, SW_MODE_PAID, SW_MODE_FREE } sw_mode;
 
 typedef struct sw_node {
-    sw_word *alive; /* [word] */
-    double *price;  /* see search_bound.c */
-    int low, high;  /* levels of noise still looked at */
+    sw_word *alive;      /* [word] */
+    double *price;       /* see search_bound.c */
+    int low, high;       /* levels of noise still looked at */
+    const sw_mode *mode; /* [due], or NULL: all open */
 } sw_node;
 
 typedef struct sw_scratch {
@@ -133,6 +144,9 @@ sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
                     const sw_request *request, const bool *out_of_it, sw_allowance allowance,
                     long long nodes);
 
+/* In the model's arena. */
+sw_status sw_scratch_make(sw_scratch *scratch, const sw_model *model);
+
 /* ---- bounding ------------------------------------------------------------------- */
 
 int sw_price_count(const sw_model *model);
@@ -142,6 +156,20 @@ void sw_prices_start(const sw_model *model, double *price);
  * node is done. `*fixed` when something was taken away. */
 double sw_node_bound(const sw_model *model, sw_node *node, sw_scratch *scratch, double known,
                      int rounds, bool *fixed);
+/* The worth of every alive item at the prices, ties aside ([item]); returns what completes the
+ * sum of one a group to the bound. Dues take no part. */
+double sw_item_worths(const sw_model *model, const sw_node *node, const double *price,
+                      sw_scratch *scratch, double *worth);
+/* What a loss class is worth at the prices when the level is `low` at the least ([class * levels
+ * + low], -INFINITY: never allowed): as the worths of the items have it at the node's lowest. */
+void sw_level_worths(const sw_model *model, const sw_node *node, const double *price,
+                     double *worth);
+/* The prices behind that: of the stages of the uses (cap behind its stages), of the noise, of
+ * the rows. */
+double sw_stage_price(const sw_model *model, const double *price, int use, int stage);
+double sw_cap_price(const sw_model *model, const double *price, int use);
+double sw_noise_price(const sw_model *model, const double *price);
+double sw_row_price(const sw_model *model, const double *price, int row);
 /* The levels still open. */
 void sw_node_levels(const sw_model *model, const sw_node *node, int *low, int *high);
 /* How many points the levels still open may differ by. */
@@ -178,6 +206,14 @@ static inline int sw_low_bit(sw_word word) {
 
 static inline bool sw_is_alive(const sw_word *set, int item) {
     return (set[item / 64] >> (item % 64) & 1) != 0;
+}
+
+static inline int sw_bits_count(const sw_word *set, int first, int end) {
+    int count = 0;
+    for (int w = first; w < end; w++)
+        for (sw_word rest = set[w]; rest != 0; rest &= rest - 1)
+            count++;
+    return count;
 }
 
 /* Runs over the items of `set` in words `first` to `end`; the body may change the

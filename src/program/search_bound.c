@@ -123,33 +123,47 @@ static int loss_class(const sw_model *m, int item) {
     return m->program->estimates->loss_class[m->program->picks[m->pick_of[item]].fitout];
 }
 
-/* The worth of every alive item at the prices; the best of each group. */
-static void weigh_items(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
-                        evaluation *e, double *class_value, double *class_power) {
+/* What one of each feature is worth at the prices. */
+static void weigh_features(const sw_model *m, const double *price, double *w) {
     double worth = m->point_worth + price[1], money = m->cost_worth + price[0];
-    const sw_estimates *estimates = m->program->estimates;
-    double *w = x->weight;
     w[0] = -money;
     w[1] = worth;
     for (int u = 0; u < m->uses; u++)
         for (int s = m->use_first[u]; s < m->use_first[u + 1]; s++)
             w[m->first_stage + s] = worth * price[share_at(u, s)];
-    bool loud = m->first_row > m->noise;
-    if (loud)
+    if (m->first_row > m->noise)
         w[m->noise] = -price[noise_price(m)];
     for (int r = 0; r < m->rows; r++)
         w[m->first_row + r] = -price[first_row_price(m) + r];
+}
+
+/* The worth of the items of a group by their features and loss class. */
+static void weigh_group(const sw_model *m, const sw_node *node, int g, const double *w,
+                        const double *class_value, double *worth) {
+    const sw_estimates *estimates = m->program->estimates;
+    bool classes = m->first_row > m->noise && estimates->loss_role == m->program->groups[g].role;
+    SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
+        const double *f = &m->feature[(size_t)item * (size_t)m->features];
+        double value = 0;
+        for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
+            value += w[m->used[k]] * f[m->used[k]];
+        worth[item] = value + (classes ? class_value[loss_class(m, item)] : 0);
+    }
+}
+
+/* The worth of every alive item at the prices; the best of each group. */
+static void weigh_items(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
+                        evaluation *e, double *class_value, double *class_power) {
+    double money = m->cost_worth + price[0];
+    const sw_estimates *estimates = m->program->estimates;
+    bool loud = m->first_row > m->noise;
+    weigh_features(m, price, x->weight);
     for (int g = 0; g < m->groups; g++) {
-        bool classes = loud && estimates->loss_role == m->program->groups[g].role;
+        weigh_group(m, node, g, x->weight, class_value, x->value);
         SW_EACH_ITEM (item, node->alive, m->first_word[g], m->first_word[g + 1]) {
-            const double *f = &m->feature[(size_t)item * (size_t)m->features];
-            double value = -money * x->share[item];
-            for (int k = m->used_first[g]; k < m->used_first[g + 1]; k++)
-                value += w[m->used[k]] * f[m->used[k]];
-            if (classes)
-                value += class_value[loss_class(m, item)];
-            x->value[item] = value;
-            e->scale = fmax(e->scale, isfinite(value) ? fabs(value) * m->groups : 0);
+            x->value[item] -= money * x->share[item];
+            e->scale =
+                fmax(e->scale, isfinite(x->value[item]) ? fabs(x->value[item]) * m->groups : 0);
         }
     }
     e->bound = sw_tree_weigh(m, node, x);
@@ -219,19 +233,64 @@ static void find_slopes(const sw_model *m, const double *price, sw_scratch *x,
         x->slope[first_row_price(m) + r] = m->row_limit[r] - sum_at(m, x, m->first_row + r);
 }
 
+static void value_classes(const sw_model *m, const noise_range *noise, const double *price,
+                          double *class_value, double *class_power) {
+    if (m->first_row > m->noise)
+        for (int c = 0; c < m->program->estimates->class_count; c++)
+            class_value[c] = best_level(m, noise, c, m->point_worth + price[1],
+                                        price[noise_price(m)], &class_power[c]);
+}
+
 static evaluation evaluate(const sw_model *m, const sw_node *node, const double *price,
                            sw_scratch *x, double certain, const noise_range *noise,
                            double *class_value, double *class_power) {
     evaluation e = {.certain = certain, .noise = *noise};
-    const sw_estimates *estimates = m->program->estimates;
-    if (m->first_row > m->noise)
-        for (int c = 0; c < estimates->class_count; c++)
-            class_value[c] = best_level(m, noise, c, m->point_worth + price[1],
-                                        price[noise_price(m)], &class_power[c]);
+    value_classes(m, noise, price, class_value, class_power);
     weigh_items(m, node, price, x, &e, class_value, class_power);
     if (isfinite(e.bound))
         add_constants(m, price, &e);
     return e;
+}
+
+double sw_item_worths(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
+                      double *worth) {
+    noise_range noise = range_of_noise(m, node);
+    evaluation e = {.certain = 0};
+    value_classes(m, &noise, price, x->class_value, x->class_power);
+    weigh_features(m, price, x->weight);
+    for (int g = 0; g < m->groups; g++)
+        weigh_group(m, node, g, x->weight, x->class_value, worth);
+    add_constants(m, price, &e);
+    return e.bound;
+}
+
+void sw_level_worths(const sw_model *m, const sw_node *node, const double *price, double *worth) {
+    const sw_estimates *estimates = m->program->estimates;
+    noise_range noise = range_of_noise(m, node);
+    if (m->first_row == m->noise)
+        return;
+    for (int c = 0; c < estimates->class_count; c++)
+        for (int low = 0; low < estimates->level_count; low++) {
+            double power;
+            noise_range from = noise;
+            from.low = low > noise.low ? low : noise.low;
+            worth[c * estimates->level_count + low] =
+                best_level(m, &from, c, m->point_worth + price[1], price[noise_price(m)], &power);
+        }
+}
+
+double sw_stage_price(const sw_model *m, const double *price, int use, int stage) {
+    return (m->point_worth + price[1]) * price[share_at(use, stage)];
+}
+
+double sw_cap_price(const sw_model *m, const double *price, int use) {
+    return (m->point_worth + price[1]) * price[cap_at(m, use)];
+}
+
+double sw_noise_price(const sw_model *m, const double *price) { return price[noise_price(m)]; }
+
+double sw_row_price(const sw_model *m, const double *price, int row) {
+    return price[first_row_price(m) + row];
 }
 
 /* Projects the shares of a use to at least 0 and a sum of 1 (Held, Wolfe & Crowder
@@ -367,4 +426,29 @@ double sw_node_bound(const sw_model *m, sw_node *node, sw_scratch *x, double kno
     evaluation e =
         evaluate(m, node, node->price, x, certain, &noise, x->class_value, x->class_power);
     return isfinite(e.bound) ? e.bound + slack_of(m, &e) : -INFINITY;
+}
+
+sw_status sw_scratch_make(sw_scratch *x, const sw_model *m) {
+    sw_arena *arena = m->arena;
+    size_t items = (size_t)m->items, groups = (size_t)m->groups;
+    size_t classes = (size_t)m->program->estimates->class_count + 1;
+    *x = (sw_scratch){.value = SW_NEW(arena, double, items),
+                      .share = SW_NEW(arena, double, items),
+                      .best = SW_NEW(arena, double, groups),
+                      .at = SW_NEW(arena, int, groups),
+                      .weight = SW_NEW(arena, double, (size_t)m->features),
+                      .slope = SW_NEW(arena, double, (size_t)sw_price_count(m)),
+                      .trial = SW_NEW(arena, double, (size_t)sw_price_count(m)),
+                      .class_value = SW_NEW(arena, double, classes),
+                      .class_power = SW_NEW(arena, double, classes),
+                      .machine = SW_NEW(arena, int, groups),
+                      .picks = SW_NEW(arena, int, groups),
+                      .climb = SW_NEW(arena, int, groups),
+                      .climb_picks = SW_NEW(arena, int, groups)};
+    bool all = x->value != NULL && x->share != NULL && x->best != NULL && x->at != NULL &&
+               x->weight != NULL && x->slope != NULL && x->trial != NULL &&
+               x->class_value != NULL && x->class_power != NULL && x->machine != NULL &&
+               x->picks != NULL && x->climb != NULL && x->climb_picks != NULL &&
+               sw_scratch_tie(x, m);
+    return all ? SW_OK : SW_NO_MEMORY;
 }

@@ -49,6 +49,10 @@ double sw_share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
     memset(x->share, 0, (size_t)m->items * sizeof *x->share);
     for (size_t d = 0; d < m->due_count; d++) {
         const sw_model_due *due = &m->dues[d];
+        if (node->mode != NULL && node->mode[d] != SW_MODE_OPEN) {
+            certain += node->mode[d] == SW_MODE_PAID ? (double)due->amount : 0;
+            continue;
+        }
         due_state state = state_of_due(m, node, due);
         if (state.free || (state.may_waive && due->free_from == 0))
             continue;
@@ -74,6 +78,10 @@ double sw_share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
 int64_t sw_certain_dues(const sw_model *m, const sw_node *node) {
     int64_t sum = 0;
     for (size_t d = 0; d < m->due_count; d++) {
+        if (node->mode != NULL && node->mode[d] != SW_MODE_OPEN) {
+            sum += node->mode[d] == SW_MODE_PAID ? m->dues[d].amount : 0;
+            continue;
+        }
         due_state state = state_of_due(m, node, &m->dues[d]);
         sum += state.sure && !state.may_waive ? m->dues[d].amount : 0;
     }

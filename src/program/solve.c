@@ -3,6 +3,7 @@
  * up. What is found is kept: later requests start from it.
  */
 #include "program/search.h"
+#include "program/sweep.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -95,4 +96,16 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
     }
     free(out_of_it);
     return status == SW_OK && out->found ? sw_program_know(program, out->picks) : status;
+}
+
+sw_status sw_solve_curve(sw_frontier *out, bool *proved, sw_program *program,
+                         const sw_request *request, sw_allowance allowance) {
+    bool given_up = false;
+    bool *out_of_it = out_of_request(program, request);
+    if (out_of_it == NULL)
+        return SW_NO_MEMORY;
+    sw_status status =
+        sw_sweep_run(out, &given_up, proved, program, request, out_of_it, allowance);
+    free(out_of_it);
+    return status;
 }

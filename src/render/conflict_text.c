@@ -128,7 +128,8 @@ static void mend(sw_sheet *s, const sw_answer_mend *m, int rank) {
 static void mends(sw_sheet *s) {
     const sw_answer *a = s->answer;
     if (!a->mends_settled && a->mend_count == 0) {
-        sw_sheet_words(s, "", "The time ran out before it was settled what would mend it.");
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "%s before it was settled what would mend it.", s->cut_short));
         return;
     }
     if (a->mend_count == 0) {

@@ -3,12 +3,39 @@
 
 #include <string.h>
 
+static void add_envelope(sw_writer *root, const sw_answer *answer) {
+    sw_writer *envelope = sw_writer_array(root, "envelope");
+    for (size_t i = 0; i < answer->envelope_count; i++) {
+        const sw_answer_slope *slope = &answer->envelope[i];
+        sw_writer *one = sw_writer_object(envelope, NULL);
+        sw_writer_money(one, "from", answer->bundles[slope->from].cost, answer->digits);
+        sw_writer_money(one, "to", answer->bundles[slope->to].cost, answer->digits);
+        if (slope->price_millionths >= 0)
+            sw_writer_millionths(one, "price_of_point", slope->price_millionths);
+        else
+            sw_writer_text(one, "price_of_point", NULL);
+        if (slope->per_hundred >= 0)
+            sw_writer_milli(one, "points_per_100", slope->per_hundred, 3);
+        else
+            sw_writer_text(one, "points_per_100", NULL);
+    }
+}
+
+/* What may still be hidden above the step: null where nobody knows. */
+static void add_open(sw_writer *step, int64_t open) {
+    if (open < INT64_MAX)
+        sw_writer_milli(step, "open", open, 3);
+    else
+        sw_writer_text(step, "open", NULL);
+}
+
 sw_status sw_render_curve_json(char **out, const sw_answer *answer) {
     sw_writer *root = sw_writer_new();
     if (root == NULL)
         return SW_NO_MEMORY;
     sw_writer_integer(root, "schema", 1);
     sw_writer_text(root, "status", sw_json_statuses[answer->status]);
+    sw_json_ending(root, answer);
     sw_writer_text(root, "title", answer->title);
     sw_writer_text(root, "currency", answer->currency);
     sw_writer_money(root, "from", answer->curve_from, answer->digits);
@@ -22,9 +49,11 @@ sw_status sw_render_curve_json(char **out, const sw_answer *answer) {
         sw_writer *one = sw_writer_object(steps, NULL);
         sw_writer_money(one, "cost", step->cost, answer->digits);
         sw_writer_milli(one, "points", step->points, 3);
+        add_open(one, step->open);
         sw_json_swaps(one, answer, step);
         sw_json_tasks(one, answer, step);
     }
+    add_envelope(root, answer);
     return sw_writer_finish(out, root);
 }
 
@@ -76,19 +105,21 @@ sw_status sw_render_curve_csv(char **out, const sw_answer *answer) {
     sw_arena *scratch = sw_arena_new();
     if (scratch == NULL)
         return SW_NO_MEMORY;
-    sw_text_addf(&text, "cost_%s,points,in,out,tasks\r\n", answer->currency);
+    sw_text_addf(&text, "cost_%s,points,in,out,tasks,open_points\r\n", answer->currency);
     for (size_t i = 0; i < answer->bundle_count; i++) {
         const sw_answer_bundle *step = &answer->bundles[i];
         const char *cost = sw_money_text(scratch, step->cost, answer->digits);
         const char *points = sw_milli_text(scratch, step->points, 3);
-        text.failed = text.failed || cost == NULL || points == NULL;
+        const char *open =
+            step->open < INT64_MAX ? sw_milli_text(scratch, step->open, 3) : ""; /* not known */
+        text.failed = text.failed || cost == NULL || points == NULL || open == NULL;
         sw_text_addf(&text, "%s,%s,", cost == NULL ? "" : cost, points == NULL ? "" : points);
         add_in(&text, step);
         sw_text_add(&text, ",");
         add_out(&text, step);
         sw_text_add(&text, ",");
         add_work(&text, step);
-        sw_text_add(&text, "\r\n");
+        sw_text_addf(&text, ",%s\r\n", open);
     }
     sw_arena_free(scratch);
     if (text.failed || text.bytes == NULL) {

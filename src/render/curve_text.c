@@ -46,6 +46,16 @@ static const char *per_hundred(sw_sheet *s, const sw_answer_bundle *before,
         s, sw_per_hundred(s->answer, b->points - before->points, b->cost - before->cost));
 }
 
+/* Rounded up: no more than said may be there. */
+static void open_words(sw_sheet *s, const sw_answer_bundle *b) {
+    if (b->open == INT64_MAX)
+        sw_sheet_words(s, "      ", "Not proved: how much more may be possible here is not known.");
+    else if (b->open > 0)
+        sw_sheet_words(s, "      ",
+                       SW_FORMAT(s, "Up to %s points more may be possible here.",
+                                 sw_sheet_points(s, (b->open / 100 + (b->open % 100 > 0)) * 100)));
+}
+
 static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
     const char *more =
         before == NULL ? "-" : SW_FORMAT(s, "+%s", sw_sheet_points(s, b->points - before->points));
@@ -54,9 +64,65 @@ static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bu
                   sw_sheet_right(s, sw_sheet_points(s, b->points), 8), sw_sheet_right(s, more, 8),
                   sw_sheet_right(s, per_hundred(s, before, b), 10));
     sw_sheet_sum(s, "  ", SW_FORMAT(s, "%d.", b->rank), right);
+    open_words(s, b);
     changes(s, before, b);
     work(s, "      work: ", b, before);
     work(s, "      work no more: ", before, b);
+}
+
+/* ---- the envelope ------------------------------------------------------------------- */
+
+static const char *columns(sw_sheet *s, const char *from, const char *to, const char *price,
+                           const char *per) {
+    return SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, from, 10), sw_sheet_right(s, to, 10),
+                     sw_sheet_right(s, price, 10), sw_sheet_right(s, per, 10));
+}
+
+static void envelope(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    if (a->envelope_count == 0)
+        return;
+    sw_page_heading(&s->page, "Price of a point", NULL);
+    sw_sheet_words(s, "  ",
+                   SW_FORMAT(s,
+                             "What a point costs, in %s, along the straight lines that lie over "
+                             "all steps. Where it costs more than it is worth to you, stop.",
+                             a->currency));
+    sw_sheet_sum(s, "  ", "", columns(s, "from", "to", "a point", "per 100"));
+    for (size_t i = 0; i < a->envelope_count; i++) {
+        const sw_answer_slope *slope = &a->envelope[i];
+        bool told = slope->price_millionths >= 0, rated = slope->per_hundred >= 0;
+        sw_sheet_sum(s, "  ", "",
+                     columns(s, sw_sheet_money(s, a->bundles[slope->from].cost),
+                             sw_sheet_money(s, a->bundles[slope->to].cost),
+                             told ? sw_sheet_figures(s, slope->price_millionths, 6) : "-",
+                             rated ? sw_sheet_figures(s, slope->per_hundred, 3) : "-"));
+    }
+}
+
+/* ---- how it ended --------------------------------------------------------------------- */
+
+static void early_words(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    size_t open = 0;
+    for (size_t i = 0; i < a->bundle_count; i++)
+        open += a->bundles[i].open > 0;
+    if (a->bundle_count == 0)
+        sw_sheet_words(s, "", SW_FORMAT(s, "%s before any step was found.", s->cut_short));
+    else if (open == 0)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "%s: the steps above are proved; whether there are others was "
+                                 "not settled.",
+                                 s->cut_short));
+    else
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "%s: of the %zu step%s above %zu %s proved. What may still be "
+                                 "possible at the others is said there.",
+                                 s->cut_short, a->bundle_count, a->bundle_count == 1 ? "" : "s",
+                                 a->bundle_count - open,
+                                 a->bundle_count - open == 1 ? "is" : "are"));
 }
 
 static void end_words(sw_sheet *s) {
@@ -64,10 +130,7 @@ static void end_words(sw_sheet *s) {
     const sw_answer_bundle *top = a->bundle_count > 0 ? &a->bundles[a->bundle_count - 1] : NULL;
     sw_page_gap(&s->page);
     if (a->status == SW_STOPPED_EARLY)
-        sw_sheet_words(s, "",
-                       top == NULL ? "The time ran out before any step was settled."
-                                   : "The time ran out: the steps above are proved, those that "
-                                     "cost less were not settled.");
+        early_words(s);
     else if (top == NULL)
         sw_sheet_words(
             s, "",
@@ -97,6 +160,9 @@ sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_styl
         sw_sheet_words(&s, "  ", "Each step is told by what differs from the one before it.");
     for (size_t i = 0; i < answer->bundle_count; i++)
         step(&s, i > 0 ? &answer->bundles[i - 1] : NULL, &answer->bundles[i]);
+    envelope(&s);
     end_words(&s);
+    if (answer->bundle_count > 0)
+        sw_sheet_verified(&s);
     return sw_sheet_finish(out, &s);
 }

@@ -1,7 +1,7 @@
 /* The answer of `fits` as JSON: README.md lists the fields. */
 #include "render/fits.h"
 
-#include "render/json_writer.h"
+#include "render/answer_json.h"
 
 static const char *const shapes[] = {
     [SW_SAME] = "same",     [SW_AMONG] = "among", [SW_WITHIN] = "within", [SW_SUPPLY] = "supply",
@@ -75,6 +75,7 @@ static void add_places(sw_writer *in, const sw_fits *fits) {
 void sw_json_fits(sw_writer *in, const sw_fits *fits) {
     sw_writer_text(in, "verdict", verdicts[fits->verdict]);
     sw_writer_bool(in, "unsettled", fits->unsettled);
+    sw_json_stopped(in, fits->unsettled, fits->asked_to_stop);
     sw_writer *pieces = sw_writer_array(in, "pieces");
     for (size_t i = 0; i < fits->piece_count; i++)
         add_piece(pieces, &fits->pieces[i], true);

@@ -138,8 +138,10 @@ static void verdict(sw_sheet *s, const sw_fits *fits) {
     size_t refused = count_of(fits, SW_SAYS_REFUSED);
     if (fits->unsettled)
         sw_sheet_words(s, "",
-                       "The time ran out: what is said below holds of one way to do it, and there "
-                       "may be a better one.");
+                       SW_FORMAT(s,
+                                 "%s: what is said below holds of one way to do it, and there "
+                                 "may be a better one.",
+                                 s->cut_short));
     if (fits->verdict == SW_FITS)
         sw_sheet_words(s, "",
                        !fits->asked           ? "No rule is broken beyond what is told below."
@@ -180,6 +182,7 @@ sw_status sw_render_fits_text(char **out, const sw_fits *fits, sw_text_style sty
     sw_sheet s;
     if (!sw_sheet_start(&s, NULL, style))
         return SW_NO_MEMORY;
+    s.cut_short = sw_cut_short(fits->asked_to_stop);
     if (fits->title[0] != '\0')
         sw_page_title(&s.page, fits->title);
     question(&s, fits);

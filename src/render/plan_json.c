@@ -3,6 +3,24 @@
 
 const char *const sw_json_statuses[] = {"optimal", "nothing-fits", "stopped-early"};
 
+void sw_json_stopped(sw_writer *in, bool stopped, bool asked_to) {
+    if (stopped)
+        sw_writer_text(in, "stopped", asked_to ? "asked" : "time");
+}
+
+void sw_json_ending(sw_writer *in, const sw_answer *answer) {
+    static const char *const verdicts[] = {
+        [SW_VERIFIED_ALL] = "all", [SW_VERIFIED_SOME] = "some", [SW_VERIFIED_NONE] = "none"};
+    sw_json_stopped(in, answer->unsettled || answer->status == SW_STOPPED_EARLY,
+                    answer->asked_to_stop);
+    if (answer->verified == SW_VERIFIED_NOT_ASKED)
+        return;
+    sw_writer *verified = sw_writer_object(in, "verified");
+    sw_writer_text(verified, "verdict", verdicts[answer->verified]);
+    sw_writer_integer(verified, "bundles", (int64_t)answer->verify_count);
+    sw_writer_integer(verified, "proved", (int64_t)answer->verified_count);
+}
+
 static void add_left_out(sw_writer *in, const sw_answer *answer) {
     sw_writer *list = sw_writer_array(in, "look_up");
     for (size_t i = 0; i < answer->look_up_count; i++) {
@@ -24,6 +42,7 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
     sw_writer_integer(root, "schema", 1);
     sw_writer_text(root, "status", sw_json_statuses[answer->status]);
     sw_writer_bool(root, "unsettled", answer->unsettled || answer->status == SW_STOPPED_EARLY);
+    sw_json_ending(root, answer);
     sw_writer_text(root, "title", answer->title);
     sw_writer_text(root, "currency", answer->currency);
     sw_writer_money(root, "budget", answer->budget, answer->digits);

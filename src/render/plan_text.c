@@ -27,8 +27,9 @@ static void nothing(sw_sheet *s) {
     const sw_answer *a = s->answer;
     if (a->status == SW_STOPPED_EARLY) {
         sw_page_gap(&s->page);
-        sw_sheet_words(s, "",
-                       "The time ran out before any bundle was found. More time may find one.");
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s, "%s before any bundle was found. More time may find one.", s->cut_short));
         return;
     }
     sw_sheet_conflict(s);
@@ -40,25 +41,28 @@ static void early(sw_sheet *s) {
         return;
     sw_page_gap(&s->page);
     if (a->bound == INT64_MAX) {
-        sw_sheet_words(
-            s, "",
-            "The time ran out: this is the best found so far, and how much better it could "
-            "get is not known.");
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "%s: this is the best found so far, and how much better it could "
+                                 "get is not known.",
+                                 s->cut_short));
         return;
     }
     if (a->bound <= a->bundles[0].points) {
         sw_sheet_words(
             s, "",
-            "The time ran out: no bundle brings more points than this one, but whether one as "
-            "good costs less was not settled.");
+            SW_FORMAT(s,
+                      "%s: no bundle brings more points than this one, but whether one as "
+                      "good costs less was not settled.",
+                      s->cut_short));
         return;
     }
     sw_sheet_words(
         s, "",
         SW_FORMAT(s,
-                  "The time ran out: this is the best found so far; no bundle brings more than %s "
+                  "%s: this is the best found so far; no bundle brings more than %s "
                   "points (a gap of %s).",
-                  sw_sheet_decimal(s, (double)a->bound / 1000, 1),
+                  s->cut_short, sw_sheet_decimal(s, (double)a->bound / 1000, 1),
                   sw_sheet_decimal(s, (double)(a->bound - a->bundles[0].points) / 1000, 1)));
 }
 
@@ -78,5 +82,7 @@ sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style
     }
     sw_sheet_left_out(&s);
     early(&s);
+    if (answer->bundle_count > 0)
+        sw_sheet_verified(&s);
     return sw_sheet_finish(out, &s);
 }

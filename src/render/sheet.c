@@ -3,13 +3,19 @@
 
 #include <string.h>
 
+const char *sw_cut_short(bool asked_to) {
+    return asked_to ? "It was stopped on request" : "The time ran out";
+}
+
 bool sw_sheet_start(sw_sheet *sheet, const sw_answer *answer, sw_text_style style) {
     int width = style.width <= 0    ? 80
                 : style.width < 40  ? 40
                 : style.width > 100 ? 100
                                     : style.width;
-    *sheet = (sw_sheet){
-        .page = {.width = width, .bold = style.bold}, .answer = answer, .arena = sw_arena_new()};
+    *sheet = (sw_sheet){.page = {.width = width, .bold = style.bold},
+                        .answer = answer,
+                        .arena = sw_arena_new(),
+                        .cut_short = sw_cut_short(answer != NULL && answer->asked_to_stop)};
     return sheet->arena != NULL;
 }
 
@@ -39,6 +45,14 @@ const char *sw_sheet_decimal(sw_sheet *sheet, double x, int decimals) {
     return sw_round_to(&milli, x, decimals)
                ? sw_sheet_text(sheet, sw_milli_text(sheet->arena, milli, decimals))
                : "";
+}
+
+const char *sw_sheet_figures(sw_sheet *sheet, int64_t number, int decimals) {
+    sw_text text = {0};
+    sw_text_add_figures(&text, number, decimals);
+    const char *out = text.failed ? NULL : sw_arena_copy(sheet->arena, text.bytes);
+    sw_text_free(&text);
+    return sw_sheet_text(sheet, out);
 }
 
 const char *sw_sheet_points(sw_sheet *sheet, int64_t thousandths) {
@@ -109,4 +123,22 @@ void sw_sheet_left_out(sw_sheet *s) {
     line = counted(s, line, a->left_out_no_stock, "out of stock");
     line = counted(s, line, a->left_out_avoided, "to be avoided");
     sw_sheet_words(s, "", SW_FORMAT(s, "%s.", line));
+}
+
+void sw_sheet_verified(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    if (a->verified == SW_VERIFIED_NOT_ASKED)
+        return;
+    sw_page_gap(&s->page);
+    if (a->verified == SW_VERIFIED_ALL)
+        sw_sheet_words(s, "", "Every bundle above was proved again by the linear solver (GLPK).");
+    else if (a->verified == SW_VERIFIED_NONE)
+        sw_sheet_words(s, "",
+                       "None of the bundles above was proved again by the linear solver (GLPK).");
+    else
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "Proved again by the linear solver (GLPK): %zu of the %zu bundles "
+                                 "above. The others it did not settle.",
+                                 a->verified_count, a->verify_count));
 }

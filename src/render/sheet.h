@@ -8,7 +8,8 @@
 typedef struct sw_sheet {
     sw_page page;
     const sw_answer *answer;
-    sw_arena *arena; /* scratch for the pieces of lines */
+    sw_arena *arena;       /* scratch for the pieces of lines */
+    const char *cut_short; /* why something is not settled: the head of a sentence */
 } sw_sheet;
 
 bool sw_sheet_start(sw_sheet *sheet, const sw_answer *answer, sw_text_style style);
@@ -18,6 +19,8 @@ sw_status sw_sheet_finish(char **out, sw_sheet *sheet);
 const char *sw_sheet_money(sw_sheet *sheet, int64_t minor);
 /* Thousandths of a point with one decimal. */
 const char *sw_sheet_points(sw_sheet *sheet, int64_t thousandths);
+/* A number of so many decimals in three figures. */
+const char *sw_sheet_figures(sw_sheet *sheet, int64_t number, int decimals);
 const char *sw_sheet_decimal(sw_sheet *sheet, double x, int decimals);
 /* "" in place of NULL: lack of memory shows at the end, in the page. */
 const char *sw_sheet_text(sw_sheet *sheet, const char *text);
@@ -51,5 +54,9 @@ void sw_sheet_verdict(sw_sheet *sheet);
 /* The last money and the next; the bundles after the best. */
 void sw_sheet_ranked(sw_sheet *sheet);
 void sw_sheet_left_out(sw_sheet *sheet);
+/* What was proved again, where that was asked for. */
+void sw_sheet_verified(sw_sheet *sheet);
+/* How a question ended that was not settled, by who ended it. */
+const char *sw_cut_short(bool asked_to);
 
 #endif

@@ -115,6 +115,7 @@ sw_status sw_render_why_json(char **out, const sw_why *why) {
     sw_writer_money(root, "budget", answer->budget, answer->digits);
     sw_writer_text(root, "status", sw_json_statuses[answer->status]);
     sw_writer_bool(root, "unsettled", answer->unsettled || answer->status == SW_STOPPED_EARLY);
+    sw_json_ending(root, answer);
     sw_writer *part = sw_writer_object(root, "part");
     sw_writer_text(part, "part", why->part);
     sw_writer_text(part, "name", why->name);

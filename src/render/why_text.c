@@ -45,7 +45,8 @@ static void in_words(sw_sheet *s, const sw_why *why) {
                    SW_FORMAT(s, "It is in the best bundle, of %s points for %s.",
                              points(s, best->points), cost(s, best)));
     if (why->without.open) {
-        sw_sheet_words(s, "", "The time ran out before the best without it was settled.");
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "%s before the best without it was settled.", s->cut_short));
         return;
     }
     if (without == NULL) {
@@ -127,7 +128,8 @@ static void standing(sw_sheet *s, const sw_why *why) {
     if (why->standing == SW_STANDS_IN)
         in_words(s, why);
     else if (why->with.open || (why->cheapest.open && why->standing != SW_STANDS_BEATEN))
-        sw_sheet_words(s, "", "The time ran out before it was settled whether it can be in.");
+        sw_sheet_words(
+            s, "", SW_FORMAT(s, "%s before it was settled whether it can be in.", s->cut_short));
     else if (why->standing == SW_STANDS_BEATEN)
         beaten_words(s, why);
     else if (why->standing == SW_STANDS_DEAR)
@@ -214,10 +216,9 @@ static void entry(sw_sheet *s, const sw_why *why) {
     const char *listed = SW_FORMAT(s, "%s asks %s %s.", e->seller_name, sw_sheet_money(s, e->price),
                                    s->answer->currency);
     if (!e->settled) {
-        sw_sheet_words(
-            s, "",
-            SW_FORMAT(s, "%s The time ran out before all prices were settled at which it is in.",
-                      listed));
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "%s %s before all prices were settled at which it is in.",
+                                 listed, s->cut_short));
         return;
     }
     if (e->interval_count == 0) {
@@ -291,7 +292,7 @@ static void over(sw_sheet *s, const sw_why *why) {
         return;
     sw_page_heading(&s->page, SW_FORMAT(s, "%s over %s", why->name, o->name), NULL);
     if (o->this.open || o->other.open) {
-        sw_sheet_words(s, "", "The time ran out before this was settled.");
+        sw_sheet_words(s, "", SW_FORMAT(s, "%s before this was settled.", s->cut_short));
         return;
     }
     const sw_answer_bundle *this = o->this.bundle, *other = o->other.bundle;
@@ -335,7 +336,7 @@ sw_status sw_render_why_text(char **out, const sw_why *why, sw_text_style style)
             &s, "",
             why->answer->status == SW_NOTHING_FITS
                 ? "Nothing fits this job as it stands: \"swapworth plan\" tells what is in the way."
-                : "The time ran out before the best bundle was settled.");
+                : SW_FORMAT(&s, "%s before the best bundle was settled.", s.cut_short));
     }
     return sw_sheet_finish(out, &s);
 }

@@ -88,7 +88,7 @@ static const char *loss(sw_sheet *s, const sw_answer_group *group) {
 
 static const char *reason(sw_sheet *s, const sw_answer_group *group) {
     if (!group->settled)
-        return "The time ran out before its worth was settled.";
+        return SW_FORMAT(s, "%s before its worth was settled.", s->cut_short);
     if (group->needed)
         return group->must ? "A must: no bundle obeys without it."
                            : "No bundle obeys the rules and wishes without it.";
@@ -162,7 +162,8 @@ static void last_money(sw_sheet *s) {
     const sw_answer *a = s->answer;
     const sw_answer_bundle *best = &a->bundles[0], *last = a->last.bundle;
     if (a->last.open)
-        sw_sheet_words(s, "  ", "The time ran out before the step below was settled.");
+        sw_sheet_words(s, "  ",
+                       SW_FORMAT(s, "%s before the step below was settled.", s->cut_short));
     if (last == NULL)
         return;
     const char *what = elsewhere(s, last, best, NULL);
@@ -179,7 +180,7 @@ static void next_money(sw_sheet *s) {
     const sw_answer *a = s->answer;
     const sw_answer_bundle *best = &a->bundles[0], *next = a->next.bundle;
     if (a->next.open) {
-        sw_sheet_words(s, "  ", "The time ran out before the next step was settled.");
+        sw_sheet_words(s, "  ", SW_FORMAT(s, "%s before the next step was settled.", s->cut_short));
         return;
     }
     if (next == NULL) {
@@ -249,7 +250,8 @@ void sw_sheet_verdict(sw_sheet *s) {
     if (a->advice != SW_ADVICE_NONE || a->at_its_end || open)
         sw_page_heading(&s->page, "Verdict", NULL);
     if (open)
-        sw_sheet_words(s, "", "The time ran out before it was settled what is worth its money.");
+        sw_sheet_words(
+            s, "", SW_FORMAT(s, "%s before it was settled what is worth its money.", s->cut_short));
     if (a->at_its_end)
         sw_sheet_words(s, "",
                        SW_FORMAT(s,
@@ -301,6 +303,7 @@ void sw_sheet_ranked(sw_sheet *s) {
     }
     if (a->bundle_count < (size_t)a->asked_count)
         sw_sheet_words(s, "  ",
-                       a->unsettled ? "The time ran out before the others were settled."
-                                    : "There are no others.");
+                       a->unsettled
+                           ? SW_FORMAT(s, "%s before the others were settled.", s->cut_short)
+                           : "There are no others.");
 }

@@ -1,0 +1,75 @@
+/*
+ * The sweep: the best bundle at every budget in one pass.
+ *
+ * The money axis is cut into stretches, each watched by a lane: a price of money at which
+ * no bundle has more points, less its cost at that price, than the lane's bound
+ * (Lagrangian relaxation, search_bound.c). A bundle that belongs on the curve loses, in the
+ * lane of its cost, no more against that bound than the best bundles known leave room for.
+ *
+ * Groups are then settled one after the other. A label is a choice in the first groups with
+ * all that the others must know of it: what it cost, its points, stages still open, noise,
+ * loads, and which items it leaves them. Per lane it carries what it has lost at the least,
+ * with the best that can still come (tables of the best completion, by bucket elimination:
+ * Dechter 1999); it goes when no lane has room for it, or when another label of the same
+ * interface is at least as good in everything. Labels are worked off depth first in
+ * batches, so memory is bounded; the first passes keep only the most promising ones and find
+ * good bundles, the last keeps all that have room and proves.
+ *
+ * Charges and deliveries come outermost: for each it is decided whether it is shut (nothing
+ * is bought that makes it due), paid, or waived; then its amount is known.
+ */
+#ifndef SW_PROGRAM_SWEEP_H
+#define SW_PROGRAM_SWEEP_H
+
+#include "program/frontier.h"
+#include "program/search.h"
+
+#define SW_LANES 64
+#define SW_BLOCK 8 /* lanes in a row, so that the compiler can use wide registers */
+#define SW_LOST (1 << 24)
+
+typedef struct sw_lanes {
+    int count;
+    bool all;               /* every lane watches the one budget: a label must have room in all
+                               of them; else in any */
+    double money[SW_LANES]; /* points of one minor unit; falls */
+    int64_t low[SW_LANES], high[SW_LANES]; /* costs that the lane watches */
+} sw_lanes;
+
+typedef struct sw_sweep {
+    sw_program *program;
+    sw_model *m;
+    sw_scratch x;
+    sw_allowance allowance;
+    sw_lanes lanes;
+    sw_frontier *frontier;
+    sw_status status;
+    bool out_of_time;
+    bool disagreed;        /* a whole label was refused by the rules themselves */
+    long long labels;      /* made so far */
+    size_t room;           /* bytes for labels */
+    double left[SW_LANES]; /* by how much what was left out might beat the frontier */
+} sw_sweep;
+
+/* Fills the frontier, whose `from` and `to` are set, with the best bundles over its costs.
+ * `*given_up`: the job is too large for it. `*proved`: nothing better is left. */
+sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_program *program,
+                       const sw_request *request, const bool *out_of_it, sw_allowance allowance);
+
+/* ---- lanes ------------------------------------------------------------------------ */
+
+/* The prices of a node, lane by lane: [lane * sw_price_count]. */
+/* Chooses the lanes for the costs from `low` to `high`; fills `price` with good prices for
+ * the whole job. */
+void sw_lanes_make(sw_sweep *sweep, sw_node *root, double *price);
+/* Improves the prices of a lane in the node, and returns its bound. */
+double sw_lane_bound(sw_sweep *sweep, sw_node *node, int lane, double *price, int rounds);
+
+/* ---- passes ------------------------------------------------------------------------ */
+
+/* All bundles of the node, dues decided; `width`: labels kept of each batch (0: all).
+ * `*complete` turns false when a label that had room was left out. */
+sw_status sw_pass_run(sw_sweep *sweep, sw_node *node, const double *price, const double *bound,
+                      size_t width, bool *complete);
+
+#endif

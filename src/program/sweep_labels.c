@@ -1,0 +1,556 @@
+/* Labels: grown group by group, judged, compared, worked off depth first. */
+#include "program/sweep_label.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- layouts ------------------------------------------------------------------------------- */
+
+static size_t aligned(size_t bytes) { return (bytes + 7) / 8 * 8; }
+
+static void lay_out(sw_growth *w) {
+    const sw_pass *p = w->p;
+    for (int at = 0; at < p->groups; at++)
+        w->position[p->group_at[at]] = at;
+    for (int at = 0; at <= p->groups; at++) {
+        sw_layout *l = &w->layout[at];
+        l->first_word = p->first_word[at];
+        l->alive_words = p->words - l->first_word;
+        l->flag_words = (p->sums + p->rows + 63) / 64;
+        l->count_words = (int)(aligned((size_t)p->counts * sizeof(uint16_t)) / sizeof(sw_word));
+        l->item = sizeof(sw_label);
+        l->stage = l->item + aligned((size_t)p->groups * sizeof(int32_t));
+        l->amount = l->stage + (size_t)p->stages * sizeof(int64_t);
+        l->loss = l->amount + (size_t)p->sums * sizeof(int64_t);
+        l->face = l->loss + (size_t)p->lanes * sizeof(int32_t);
+        l->face_words = l->alive_words + l->flag_words + l->count_words;
+        l->size = aligned(l->face + (size_t)l->face_words * sizeof(sw_word));
+    }
+}
+
+/* ---- the first label ---------------------------------------------------------------------- */
+
+static bool flag(const sw_word *flags, int i) { return (flags[i / 64] >> (i % 64) & 1) != 0; }
+static void lower_flag(sw_word *flags, int i) { flags[i / 64] &= ~((sw_word)1 << i % 64); }
+
+static void start(sw_growth *w, sw_label *label) {
+    const sw_pass *p = w->p;
+    const sw_layout *l = &w->layout[0];
+    memset(label, 0, l->size);
+    label->cost = p->start_cost;
+    label->points = p->start_points;
+    label->class = p->loss_position == SW_NONE ? 0 : SW_NONE;
+    label->end_block = p->lanes / SW_BLOCK;
+    int64_t *stage = sw_label_stages(label, l);
+    for (int k = 0; k < p->stages; k++)
+        stage[k] = p->start_stage[k];
+    int32_t *loss = sw_label_losses(label, l);
+    for (int at = 0; at < p->groups; at++)
+        if (p->table[at].scope_count == 0)
+            for (int j = 0; j < p->lanes; j++)
+                loss[j] += p->table[at].loss[j];
+    sw_word *face = sw_label_face(label, l);
+    memcpy(face, p->all, (size_t)l->alive_words * sizeof *face);
+    sw_word *flags = face + l->alive_words;
+    for (int i = 0; i < p->sums + p->rows; i++)
+        flags[i / 64] |= (sw_word)1 << i % 64;
+}
+
+/* ---- growing -------------------------------------------------------------------------------- */
+
+/* Adds what a price times a change loses, in the lanes still looked at. */
+static void lose(const sw_growth *w, int32_t *loss, const double *price, double change,
+                 const sw_label *child) {
+    (void)w;
+    for (int b = child->first_block * SW_BLOCK; b < child->end_block * SW_BLOCK; b += SW_BLOCK)
+        for (int k = 0; k < SW_BLOCK; k++) {
+            double more = price[b + k] * change;
+            more = more < SW_LOST ? more : SW_LOST;
+            loss[b + k] += (int32_t)more;
+        }
+}
+
+/* Narrows the lanes looked at to those with room; false when there are none (or, where all
+ * watch one budget, when one has none). */
+static bool has_room(const sw_growth *w, sw_label *child, const int32_t *loss) {
+    const sw_pass *p = w->p;
+    if (p->s->lanes.all) {
+        for (int j = 0; j < p->live; j++)
+            if (loss[j] > p->gap[j])
+                return false;
+        return true;
+    }
+    while (child->first_block < child->end_block) {
+        int32_t any = 0;
+        for (int k = 0; k < SW_BLOCK; k++)
+            any |= loss[child->first_block * SW_BLOCK + k] <=
+                   p->gap[child->first_block * SW_BLOCK + k];
+        if (any)
+            break;
+        child->first_block++;
+    }
+    while (child->first_block < child->end_block) {
+        int32_t any = 0;
+        for (int k = 0; k < SW_BLOCK; k++)
+            any |= loss[(child->end_block - 1) * SW_BLOCK + k] <=
+                   p->gap[(child->end_block - 1) * SW_BLOCK + k];
+        if (any)
+            break;
+        child->end_block--;
+    }
+    return child->first_block < child->end_block;
+}
+
+/* Losses so far plus the item's, in place of what its bucket promised. */
+static bool lose_item(sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
+                      int item) {
+    const sw_pass *p = w->p;
+    const int32_t *own = &p->loss[(size_t)item * (size_t)p->lanes];
+    const int32_t *more[SW_GROUPS_MOST];
+    int at = w->at, count = p->bucket_count[at];
+    for (int i = 0; i < count; i++) {
+        const sw_completion *t = &p->table[p->bucket[at][i]];
+        int k = t->scope_count - 1; /* this position is the last of its scope */
+        int entry = w->entry[i] + t->stride[k] * t->class_of[k][item];
+        more[i] = &t->loss[(size_t)entry * (size_t)p->lanes];
+    }
+    int32_t any = 0;
+    for (int b = parent->first_block * SW_BLOCK; b < parent->end_block * SW_BLOCK; b += SW_BLOCK) {
+        int32_t sum[SW_BLOCK];
+        for (int k = 0; k < SW_BLOCK; k++)
+            sum[k] = w->base[b + k] + own[b + k];
+        for (int i = 0; i < count; i++)
+            for (int k = 0; k < SW_BLOCK; k++)
+                sum[k] += more[i][b + k];
+        for (int k = 0; k < SW_BLOCK; k++) {
+            any |= sum[k] <= p->gap[b + k];
+            loss[b + k] = sum[k];
+        }
+    }
+    if (!any)
+        return false;
+    child->first_block = parent->first_block;
+    child->end_block = parent->end_block;
+    /* Lanes that watch costs below the least that this comes to. */
+    int64_t least = child->cost + p->rest[at + 1].cost_least;
+    if (p->s->lanes.all)
+        return least <= p->high[0];
+    for (int j = child->first_block * SW_BLOCK; j < p->live && p->high[j] < least; j++)
+        loss[j] = SW_LOST;
+    return true;
+}
+
+/* What the item leaves the groups behind it. */
+static bool leave_items(const sw_growth *w, const sw_word *from, sw_word *to, int item) {
+    const sw_pass *p = w->p;
+    int first = p->first_word[w->at + 1];
+    const sw_word *clash = &p->clash[(size_t)item * (size_t)p->words];
+    from += first - p->first_word[w->at];
+    for (int at = w->at + 1; at < p->groups; at++) {
+        sw_word any = 0;
+        for (int k = p->first_word[at]; k < p->first_word[at + 1]; k++) {
+            to[k - first] = from[k - first] & ~clash[k];
+            any |= to[k - first];
+        }
+        if (any == 0)
+            return false;
+    }
+    return true;
+}
+
+static bool add_rows(const sw_growth *w, sw_word *flags, int item) {
+    const sw_pass *p = w->p;
+    const sw_rest *rest = &p->rest[w->at + 1];
+    for (int r = 0; r < p->rows; r++) {
+        if (!flag(flags, p->sums + r))
+            continue;
+        if (!p->row_hit[(size_t)item * (size_t)p->rows + (size_t)r])
+            lower_flag(flags, p->sums + r);
+        else if (!rest->row_open[r] && p->rest[0].row_open[r])
+            return false;
+    }
+    return true;
+}
+
+/* Loads. A sum that nothing can break any more is set to its limit, so that labels which
+ * differ in it alone are alike. */
+static bool add_sums(const sw_growth *w, const sw_label *parent, sw_label *child, sw_word *flags,
+                     int32_t *loss, int item) {
+    const sw_pass *p = w->p;
+    const sw_model *m = p->s->m;
+    const sw_rest *rest = &p->rest[w->at + 1];
+    const int64_t *from = sw_label_amounts((sw_label *)parent, &w->layout[w->at]);
+    int64_t *to = sw_label_amounts(child, &w->layout[w->at + 1]);
+    for (int i = 0; i < p->sums; i++) {
+        to[i] = from[i];
+        if (!p->rest[w->at].sum_open[i] || !flag(flags, i))
+            continue;
+        if (!p->sum_hit[(size_t)item * (size_t)p->sums + (size_t)i]) {
+            lower_flag(flags, i);
+            to[i] = 0;
+            continue;
+        }
+        int64_t limit = m->sums[i].limit;
+        to[i] += p->amount[(size_t)item * (size_t)p->sums + (size_t)i];
+        bool sure = m->sums[i].when_count == 0 || !rest->sum_open[i];
+        if (sure && to[i] + rest->amount_least[i] > limit)
+            return false;
+        int64_t harmless = limit - rest->amount_most[i];
+        if (to[i] >= harmless)
+            continue;
+        if (m->sums[i].feature != SW_NONE && limit < SW_SUM_OFF && w->sum_priced[i])
+            lose(w, loss, &p->sum_price[(size_t)i * (size_t)p->lanes], (double)(harmless - to[i]),
+                 child);
+        to[i] = harmless;
+    }
+    return true;
+}
+
+/* Stages. None counts for more than the least that its use can still reach. */
+static void add_stages(const sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
+                       int item) {
+    const sw_pass *p = w->p;
+    const sw_rest *rest = &p->rest[w->at + 1];
+    const int64_t *from = sw_label_stages((sw_label *)parent, &w->layout[w->at]);
+    int64_t *to = sw_label_stages(child, &w->layout[w->at + 1]);
+    const int64_t *term = &p->term[(size_t)item * (size_t)p->stages];
+    for (int u = 0; u < p->uses; u++) {
+        int first = p->use_first[u], end = p->use_first[u + 1];
+        bool open = w->at == 0 || p->rest[w->at].use_open[u];
+        if (!open) {
+            for (int k = first; k < end; k++)
+                to[k] = 0;
+            continue;
+        }
+        int64_t most = INT64_MAX;
+        for (int k = first; k < end; k++) {
+            to[k] = from[k] + term[k];
+            most = to[k] + rest->stage_most[k] < most ? to[k] + rest->stage_most[k] : most;
+        }
+        for (int k = first; k < end; k++) {
+            int64_t enough = most - rest->stage_least[k];
+            if (to[k] <= enough)
+                continue;
+            lose(w, loss, &p->stage_price[(size_t)k * (size_t)p->lanes], (double)(to[k] - enough),
+                 child);
+            to[k] = enough;
+        }
+        if (rest->use_open[u])
+            continue;
+        child->points += most - p->s->program->leasts[u].base;
+        for (int k = first; k < end; k++)
+            to[k] = 0;
+    }
+}
+
+static void lose_levels(const sw_growth *w, int32_t *loss, int class, int from, int to,
+                        const sw_label *child) {
+    const sw_pass *p = w->p;
+    const double *a = &p->level_worth[(size_t)(class * p->levels + from) * (size_t)p->lanes];
+    const double *b = &p->level_worth[(size_t)(class * p->levels + to) * (size_t)p->lanes];
+    for (int j = child->first_block * SW_BLOCK; j < child->end_block * SW_BLOCK; j++) {
+        double more = a[j] - b[j];
+        loss[j] += more < SW_LOST ? (int32_t)more : SW_LOST;
+    }
+}
+
+/* Everything that sounds is settled: the level itself in place of its bound. */
+static bool close_noise(const sw_growth *w, sw_label *child, int32_t *loss) {
+    const sw_pass *p = w->p;
+    const sw_estimates *e = p->s->program->estimates;
+    int cell = child->class * e->level_count + child->low;
+    if (!e->level_allowed[cell])
+        return false;
+    const double *worth = &p->level_worth[(size_t)cell * (size_t)p->lanes];
+    double points = p->scale * (double)e->level_points[cell], noise = (double)child->noise;
+    for (int j = child->first_block * SW_BLOCK; j < child->end_block * SW_BLOCK; j++) {
+        double more = worth[j] - p->noise_price[j] * noise - points;
+        more = more < SW_LOST ? more : SW_LOST;
+        loss[j] += more > 0 ? (int32_t)more : 0;
+    }
+    child->points += e->level_points[cell] - e->level_base;
+    child->noise = child->low = 0;
+    child->class = 0;
+    return true;
+}
+
+static bool add_noise(const sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
+                      int item) {
+    const sw_pass *p = w->p;
+    const sw_estimates *e = p->s->program->estimates;
+    const sw_rest *rest = &p->rest[w->at + 1];
+    child->low = parent->low;
+    child->class = parent->class;
+    child->noise = parent->noise;
+    if (p->levels == 0 || (w->at > 0 && !p->rest[w->at].noise_open))
+        return true;
+    child->noise += p->noise[item];
+    while (child->low < e->level_count - 1 &&
+           e->level_power[child->low] < child->noise + rest->noise_least)
+        child->low++;
+    if (w->at == p->loss_position) {
+        child->class = p->loss_class[item];
+        lose_levels(w, loss, child->class, 0, child->low, child);
+    } else if (child->class != SW_NONE && child->low > parent->low)
+        lose_levels(w, loss, child->class, parent->low, child->low, child);
+    if (!rest->noise_open)
+        return close_noise(w, child, loss);
+    int64_t harmless = e->level_power[child->low] - rest->noise_most;
+    if (child->noise < harmless) {
+        lose(w, loss, p->noise_price, (double)(harmless - child->noise), child);
+        child->noise = harmless;
+    }
+    return true;
+}
+
+static bool add_counts(sw_growth *w, uint16_t *count, int item) {
+    const sw_pass *p = w->p;
+    if (p->counts == 0 || !p->rest[w->at].placing_open)
+        return true;
+    const uint16_t *own = &p->count[(size_t)item * (size_t)p->counts];
+    for (int c = 0; c < p->counts; c++)
+        count[c] = (uint16_t)(count[c] + own[c]);
+    return true;
+}
+
+/* Grows the label by the item; false when nothing with it has room or is allowed. */
+static bool grow(sw_growth *w, const sw_label *parent, sw_label *child, int item) {
+    const sw_pass *p = w->p;
+    const sw_layout *from = &w->layout[w->at], *to = &w->layout[w->at + 1];
+    int32_t *loss = sw_label_losses(child, to);
+    child->cost = parent->cost + p->cost[item];
+    if (!lose_item(w, parent, child, loss, item) || !has_room(w, child, loss))
+        return false;
+    const sw_word *old = sw_label_face((sw_label *)parent, from);
+    sw_word *face = sw_label_face(child, to), *flags = face + to->alive_words;
+    if (!leave_items(w, old, face, item))
+        return false;
+    memcpy(flags, old + from->alive_words,
+           (size_t)(to->flag_words + to->count_words) * sizeof *flags);
+    child->points = parent->points + p->points[item];
+    child->tie = parent->tie + p->tie[item];
+    if (!add_rows(w, flags, item) || !add_sums(w, parent, child, flags, loss, item) ||
+        !add_noise(w, parent, child, loss, item))
+        return false;
+    add_stages(w, parent, child, loss, item);
+    if (!has_room(w, child, loss) ||
+        !add_counts(w, (uint16_t *)(void *)(flags + to->flag_words), item))
+        return false;
+    memcpy(sw_label_items(child, to), sw_label_items((sw_label *)parent, from),
+           (size_t)p->groups * sizeof(int32_t));
+    sw_label_items(child, to)[w->at] = item;
+    return true;
+}
+
+/* ---- places ------------------------------------------------------------------------------- */
+
+/* All that holds things or sites is settled: they must find places. */
+static bool finds_places(sw_growth *w, sw_label *label) {
+    const sw_pass *p = w->p;
+    const sw_program *program = p->s->program;
+    const sw_layout *l = &w->layout[w->at + 1];
+    sw_word *face = sw_label_face(label, l) + l->alive_words + l->flag_words;
+    size_t bytes = (size_t)l->count_words * sizeof *face;
+    bool fits = false;
+    if (w->place_face == NULL || memcmp(w->place_face, face, bytes) != 0) {
+        int64_t unplaced = 0, asked = 0;
+        const int32_t *items = sw_label_items(label, l);
+        for (int g = 0; g < p->groups; g++)
+            p->s->x.machine[g] = program->fitouts->present[g];
+        for (int at = 0; at <= w->at; at++)
+            p->s->x.machine[p->group_at[at]] =
+                program->picks[p->s->m->pick_of[p->model_item[items[at]]]].fitout;
+        sw_status status =
+            sw_unplaced(&unplaced, &asked, program->book, program->book->spare, p->s->x.machine);
+        if (status != SW_OK)
+            p->s->status = status;
+        fits = status == SW_OK && unplaced == 0;
+        memcpy(w->place_memory, face, bytes);
+        w->place_face = w->place_memory;
+        w->place_fits = fits;
+    } else
+        fits = w->place_fits;
+    memset(face, 0, bytes);
+    return fits;
+}
+
+/* ---- one batch to the next ------------------------------------------------------------------ */
+
+static void explore(sw_growth *w, int at, const sw_batch *batch);
+
+static void leaf(sw_growth *w, const sw_batch *batch) {
+    const sw_pass *p = w->p;
+    sw_sweep *s = p->s;
+    const sw_layout *l = &w->layout[p->groups];
+    int *picks = s->x.picks;
+    for (int i = 0; i < batch->count && s->status == SW_OK; i++) {
+        sw_label *label = sw_label_at(batch, i);
+        if (!sw_frontier_wants(s->frontier, label->cost, label->points))
+            continue;
+        sw_tally tally;
+        int broken = SW_NONE;
+        const int32_t *items = sw_label_items(label, l);
+        for (int at = 0; at < p->groups; at++)
+            picks[p->group_at[at]] = s->m->pick_of[p->model_item[items[at]]];
+        s->status = sw_program_check(&tally, &broken, s->program, picks);
+        if (s->status != SW_OK)
+            return;
+        if (broken != SW_NONE || tally.points != label->points || tally.cost > label->cost) {
+            s->disagreed = true;
+            continue;
+        }
+        s->status = sw_frontier_add(s->frontier, &tally, picks);
+    }
+    if (w->age != s->frontier->age)
+        sw_pass_gaps((sw_pass *)p);
+    w->age = s->frontier->age;
+}
+
+static void work_off(sw_growth *w, int at) {
+    sw_batch *batch = &w->batch[at];
+    sw_batch_settle(w, at);
+    explore(w, at, batch);
+    batch->count = 0;
+}
+
+/* Where the tables of the bucket start for the parent, and what they promised. */
+static void look_up(sw_growth *w, const sw_label *parent) {
+    const sw_pass *p = w->p;
+    const sw_layout *l = &w->layout[w->at];
+    const int32_t *items = sw_label_items((sw_label *)parent, l);
+    const int32_t *loss = sw_label_losses((sw_label *)parent, l);
+    const sw_completion *own = &p->table[w->at];
+    int entry = 0;
+    for (int k = 0; k < own->scope_count; k++)
+        entry += own->stride[k] * own->class_of[k][items[own->scope[k]]];
+    const int32_t *promised = &own->loss[(size_t)entry * (size_t)p->lanes];
+    for (int j = 0; j < p->lanes; j++)
+        w->base[j] = loss[j] - promised[j];
+    for (int i = 0; i < p->bucket_count[w->at]; i++) {
+        const sw_completion *t = &p->table[p->bucket[w->at][i]];
+        w->entry[i] = 0;
+        for (int k = 0; k + 1 < t->scope_count; k++)
+            w->entry[i] += t->stride[k] * t->class_of[k][items[t->scope[k]]];
+    }
+}
+
+static void expand(sw_growth *w, int at, const sw_label *parent) {
+    const sw_pass *p = w->p;
+    const sw_word *face = sw_label_face((sw_label *)parent, &w->layout[at]);
+    sw_batch *next = &w->batch[at + 1];
+    int first = p->first_word[at], end = p->first_word[at + 1];
+    w->at = at;
+    look_up(w, parent);
+    bool places = p->rest[at].placing_open && !p->rest[at + 1].placing_open;
+    for (int word = first; word < end; word++)
+        for (sw_word rest = face[word - first]; rest != 0; rest &= rest - 1) {
+            sw_label *child = sw_label_at(next, next->count);
+            p->s->labels++;
+            if (!grow(w, parent, child, word * 64 + sw_low_bit(rest)) ||
+                (places && !finds_places(w, child)))
+                continue;
+            next->count++;
+        }
+}
+
+static bool interrupted(sw_growth *w) {
+    sw_sweep *s = w->p->s;
+    if (s->status != SW_OK || s->out_of_time)
+        return true;
+    if (s->labels - w->looked < 4096)
+        return false;
+    w->looked = s->labels;
+    s->out_of_time = sw_time_is_up(&s->allowance);
+    return s->out_of_time;
+}
+
+/* What was not looked at stays open. */
+static void leave_open(sw_growth *w, int at, const sw_batch *batch, int from) {
+    for (int i = from; i < batch->count; i++)
+        sw_label_left(w, at, sw_label_at(batch, i));
+}
+
+static void explore(sw_growth *w, int at, const sw_batch *batch) {
+    const sw_pass *p = w->p;
+    if (at == p->groups) {
+        leaf(w, batch);
+        return;
+    }
+    sw_batch *next = &w->batch[at + 1];
+    int most = 0;
+    for (int k = p->first_word[at]; k < p->first_word[at + 1]; k++)
+        for (sw_word rest = p->all[k]; rest != 0; rest &= rest - 1)
+            most++;
+    for (int i = 0; i < batch->count; i++) {
+        if (interrupted(w)) {
+            leave_open(w, at, batch, i);
+            return;
+        }
+        sw_label *label = sw_label_at(batch, i);
+        if (!has_room(w, label, sw_label_losses(label, &w->layout[at])))
+            continue;
+        expand(w, at, label);
+        if (next->count + most < next->room)
+            continue;
+        sw_batch_settle(w, at + 1);
+        if (next->count > next->room / 2)
+            work_off(w, at + 1);
+    }
+    if (next->count > 0)
+        work_off(w, at + 1);
+}
+
+/* ---- a pass ------------------------------------------------------------------------------------
+ */
+
+static int widest_group(const sw_pass *p) {
+    int widest = 0;
+    for (int at = 0; at < p->groups; at++) {
+        int count = 64 * (p->first_word[at + 1] - p->first_word[at]);
+        widest = count > widest ? count : widest;
+    }
+    return widest;
+}
+
+static sw_status make_batches(sw_growth *w) {
+    const sw_pass *p = w->p;
+    size_t share = p->s->room / (size_t)(p->groups + 1);
+    size_t least = (size_t)widest_group(p) * 4 + 64;
+    for (int at = 0; at <= p->groups; at++) {
+        size_t room = share / w->layout[at].size;
+        room = room < least ? least : room;
+        room = at == 0 ? 1 : room;
+        w->batch[at] = (sw_batch){.size = w->layout[at].size, .room = (int)room};
+        w->batch[at].bytes = malloc((room + 1) * w->layout[at].size);
+        if (w->batch[at].bytes == NULL)
+            return SW_NO_MEMORY;
+    }
+    w->base = SW_NEW(p->arena, int32_t, (size_t)p->lanes);
+    w->sum_priced = SW_NEW(p->arena, bool, (size_t)p->sums + 1);
+    w->place_memory = SW_NEW(p->arena, sw_word, (size_t)w->layout[0].count_words + 1);
+    if (w->base == NULL || w->sum_priced == NULL || w->place_memory == NULL)
+        return SW_NO_MEMORY;
+    for (int i = 0; i < p->sums; i++)
+        for (int j = 0; j < p->live; j++)
+            w->sum_priced[i] =
+                w->sum_priced[i] || p->sum_price[(size_t)i * (size_t)p->lanes + (size_t)j] > 0;
+    return SW_OK;
+}
+
+sw_status sw_pass_labels(sw_pass *p, size_t width, bool *complete) {
+    sw_growth w = {.p = p, .width = width, .age = p->s->frontier->age};
+    lay_out(&w);
+    sw_status status = make_batches(&w);
+    w.looked = p->s->labels;
+    if (status == SW_OK) {
+        start(&w, sw_label_at(&w.batch[0], 0));
+        w.batch[0].count = 1;
+        explore(&w, 0, &w.batch[0]);
+        status = p->s->status;
+    }
+    for (int at = 0; at <= p->groups; at++)
+        free(w.batch[at].bytes);
+    *complete = *complete && !w.left_out && !p->s->out_of_time;
+    return status;
+}

@@ -1,0 +1,470 @@
+/* Prepares a pass: what has room in some lane, renumbered; losses, rests. */
+#include "program/sweep_pass.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- which lanes and items have room --------------------------------------------------- */
+
+static double threshold(const sw_sweep *s, int lane) {
+    const sw_lanes *lanes = &s->lanes;
+    return sw_frontier_least(s->frontier, lanes->money[lane], lanes->low[lane], lanes->high[lane]);
+}
+
+/* Marks the items that some lane (or, where all watch one budget, every lane) has room for. */
+static sw_status find_alive(sw_pass *p, sw_word *alive, const double *price, const double *bound) {
+    sw_sweep *s = p->s;
+    const sw_model *m = s->m;
+    size_t prices = (size_t)sw_price_count(m);
+    sw_word *any = calloc((size_t)m->words + 1, sizeof *any);
+    if (any == NULL)
+        return SW_NO_MEMORY;
+    memcpy(alive, p->node->alive, (size_t)m->words * sizeof *alive);
+    for (int lane = 0; lane < s->lanes.count; lane++) {
+        double least = threshold(s, lane);
+        if (bound[lane] < least) {
+            if (s->lanes.all)
+                memset(alive, 0, (size_t)m->words * sizeof *alive);
+            continue;
+        }
+        p->lane_of[p->live++] = lane;
+        sw_node node = *p->node;
+        node.price = (double *)price + (size_t)lane * prices;
+        double again = sw_lane_bound(s, &node, lane, node.price, 0);
+        for (int g = 0; g < m->groups; g++)
+            SW_EACH_ITEM (item, p->node->alive, m->first_word[g], m->first_word[g + 1]) {
+                sw_word bit = (sw_word)1 << item % 64;
+                if (again - (s->x.best[g] - s->x.value[item]) >= least)
+                    any[item / 64] |= bit;
+                else if (s->lanes.all)
+                    alive[item / 64] &= ~bit;
+            }
+    }
+    for (int w = 0; w < m->words && !s->lanes.all; w++)
+        alive[w] &= any[w];
+    free(any);
+    return SW_OK;
+}
+
+/* ---- numbering ------------------------------------------------------------------------- */
+
+static sw_status number_items(sw_pass *p, const sw_word *alive) {
+    const sw_model *m = p->s->m;
+    for (int at = 0; at < p->groups; at++) {
+        int g = p->group_at[at];
+        int count = sw_bits_count(alive, m->first_word[g], m->first_word[g + 1]);
+        p->first_word[at + 1] = p->first_word[at] + (count + 63) / 64;
+    }
+    p->words = p->first_word[p->groups];
+    p->items = p->words * 64;
+    p->model_item = SW_NEW(p->arena, int, (size_t)p->items + 1);
+    p->all = SW_NEW(p->arena, sw_word, (size_t)p->words + 1);
+    if (p->model_item == NULL || p->all == NULL)
+        return SW_NO_MEMORY;
+    for (int i = 0; i < p->items; i++)
+        p->model_item[i] = SW_NONE;
+    for (int at = 0; at < p->groups; at++) {
+        int g = p->group_at[at], own = p->first_word[at] * 64;
+        SW_EACH_ITEM (item, alive, m->first_word[g], m->first_word[g + 1]) {
+            p->all[own / 64] |= (sw_word)1 << own % 64;
+            p->model_item[own++] = item;
+        }
+    }
+    return SW_OK;
+}
+
+#define EACH_OF(p, item, at)                                                                       \
+    SW_EACH_ITEM (item, (p)->all, (p)->first_word[at], (p)->first_word[(at) + 1])
+
+static sw_status number_clashes(sw_pass *p) {
+    const sw_model *m = p->s->m;
+    p->clash = SW_NEW(p->arena, sw_word, (size_t)p->items * (size_t)p->words + 1);
+    if (p->clash == NULL)
+        return SW_NO_MEMORY;
+    for (int a = 0; a < p->groups; a++)
+        for (int b = 0; b < p->groups; b++) {
+            if (!m->clashing[p->group_at[a] * m->groups + p->group_at[b]])
+                continue;
+            EACH_OF(p, item, a) {
+                const sw_word *from = &m->clash[(size_t)p->model_item[item] * (size_t)m->words];
+                sw_word *to = &p->clash[(size_t)item * (size_t)p->words];
+                EACH_OF(p, other, b)
+                if (sw_is_alive(from, p->model_item[other]))
+                    to[other / 64] |= (sw_word)1 << other % 64;
+            }
+        }
+    return SW_OK;
+}
+
+/* ---- what the items are ------------------------------------------------------------------ */
+
+static bool in_bits(const sw_model *m, const sw_bits *bits, int item) {
+    return (bits->word[item / 64 - m->first_word[bits->group]] >> (item % 64) & 1) != 0;
+}
+
+static void fill_rules(sw_pass *p, int item, int g) {
+    const sw_model *m = p->s->m;
+    int from = p->model_item[item];
+    for (int i = 0; i < p->sums; i++) {
+        const sw_model_sum *sum = &m->sums[i];
+        p->amount[item * p->sums + i] = sum->in[g] ? sum->amount[m->pick_of[from]] : 0;
+        bool hit = true;
+        for (size_t w = 0; w < sum->when_count; w++)
+            hit = hit && (sum->when[w].group != g || in_bits(m, &sum->when[w], from));
+        p->sum_hit[item * p->sums + i] = hit;
+    }
+    int row = 0;
+    for (size_t i = 0; i < m->not_all_count; i++) {
+        bool hit = true;
+        for (size_t k = 0; k < m->not_alls[i].count; k++)
+            hit = hit &&
+                  (m->not_alls[i].sets[k].group != g || in_bits(m, &m->not_alls[i].sets[k], from));
+        p->row_hit[item * p->rows + row++] = hit;
+    }
+}
+
+static void fill_counts(sw_pass *p, int item) {
+    const sw_program *program = p->s->program;
+    const sw_placing *placing = &program->placing;
+    int pick = p->s->m->pick_of[p->model_item[item]], at = 0;
+    uint16_t *count = &p->count[(size_t)item * (size_t)p->counts];
+    if (p->counts == 0)
+        return;
+    for (size_t t = 0; t < placing->thing_count; t++)
+        count[at++] = (uint16_t)placing->things[t].count[pick];
+    for (size_t t = 0; t < placing->site_count; t++)
+        count[at++] = (uint16_t)placing->sites[t].count[pick];
+    for (size_t r = 0; r < program->book->count && placing->silent != NULL; r++)
+        if (placing->silent[r] != NULL)
+            count[at++] = placing->silent[r][pick] ? 1 : 0;
+}
+
+static int count_counts(const sw_program *program) {
+    const sw_placing *placing = &program->placing;
+    size_t count = placing->thing_count + placing->site_count;
+    if (placing->thing_count == 0)
+        return 0;
+    for (size_t r = 0; r < program->book->count && placing->silent != NULL; r++)
+        count += placing->silent[r] != NULL;
+    return (int)count;
+}
+
+static void fill_item(sw_pass *p, int item, int at) {
+    const sw_model *m = p->s->m;
+    const sw_program *program = p->s->program;
+    int g = p->group_at[at], own = m->pick_of[p->model_item[item]];
+    const sw_pick *pick = &program->picks[own];
+    p->cost[item] = pick->cost;
+    p->points[item] = program->scored ? pick->points : 0;
+    p->tie[item] = pick->swaps * program->swap_order + pick->tasks;
+    p->noise[item] = m->first_row > m->noise ? pick->noise : 0;
+    p->loss_class[item] = program->estimates->loss_class[pick->fitout];
+    for (int u = 0; u < p->uses; u++)
+        for (int k = p->use_first[u]; k < p->use_first[u + 1] - p->capped[u]; k++)
+            p->term[item * p->stages + k] =
+                program->leasts[u].stages[k - p->use_first[u]].terms[pick->fitout];
+    fill_rules(p, item, g);
+    fill_counts(p, item);
+}
+
+static sw_status make_items(sw_pass *p) {
+    const sw_model *m = p->s->m;
+    size_t items = (size_t)p->items + 1;
+    p->uses = m->uses;
+    p->use_first = SW_NEW(p->arena, int, (size_t)p->uses + 1);
+    p->capped = SW_NEW(p->arena, bool, (size_t)p->uses + 1);
+    if (p->use_first == NULL || p->capped == NULL)
+        return SW_NO_MEMORY;
+    for (int u = 0; u < p->uses; u++) {
+        p->capped[u] = isfinite(m->cap[u]);
+        p->use_first[u + 1] =
+            p->use_first[u] + m->use_first[u + 1] - m->use_first[u] + p->capped[u];
+    }
+    p->stages = p->use_first[p->uses];
+    p->sums = (int)m->sum_count;
+    p->rows = (int)m->not_all_count;
+    p->counts = count_counts(p->s->program);
+    p->cost = SW_NEW(p->arena, int64_t, items);
+    p->points = SW_NEW(p->arena, int64_t, items);
+    p->tie = SW_NEW(p->arena, int64_t, items);
+    p->noise = SW_NEW(p->arena, int64_t, items);
+    p->loss_class = SW_NEW(p->arena, int, items);
+    p->term = SW_NEW(p->arena, int64_t, items * (size_t)(p->stages + 1));
+    p->amount = SW_NEW(p->arena, int64_t, items * (size_t)(p->sums + 1));
+    p->sum_hit = SW_NEW(p->arena, bool, items *(size_t)(p->sums + 1));
+    p->row_hit = SW_NEW(p->arena, bool, items *(size_t)(p->rows + 1));
+    p->count = SW_NEW(p->arena, uint16_t, items * (size_t)(p->counts + 1));
+    p->has_count = SW_NEW(p->arena, bool, (size_t)p->groups);
+    if (p->cost == NULL || p->points == NULL || p->tie == NULL || p->noise == NULL ||
+        p->loss_class == NULL || p->term == NULL || p->amount == NULL || p->sum_hit == NULL ||
+        p->row_hit == NULL || p->count == NULL || p->has_count == NULL)
+        return SW_NO_MEMORY;
+    for (int at = 0; at < p->groups; at++) {
+        p->has_count[at] = p->counts > 0 && m->placed[p->group_at[at]];
+        EACH_OF(p, item, at)
+        fill_item(p, item, at);
+    }
+    return SW_OK;
+}
+
+/* ---- what may still come --------------------------------------------------------------------- */
+
+static void widen(int64_t *least, int64_t *most, int64_t by, bool first) {
+    *least = first || by < *least ? by : *least;
+    *most = first || by > *most ? by : *most;
+}
+
+static sw_status add_rest(sw_pass *p, int at) {
+    const sw_model *m = p->s->m;
+    sw_rest *rest = &p->rest[at], *next = rest + 1;
+    int g = p->group_at[at];
+    bool first = true;
+    int64_t cost = 0, ignore = 0, low = 0, high = 0;
+    EACH_OF(p, item, at) {
+        widen(&cost, &ignore, p->cost[item], first);
+        widen(&low, &high, p->noise[item], first);
+        first = false;
+    }
+    rest->cost_least = next->cost_least + cost;
+    rest->noise_least = next->noise_least + low;
+    rest->noise_most = next->noise_most + high;
+    rest->noise_open = next->noise_open || high != 0 || p->loss_position == at;
+    rest->placing_open = next->placing_open || p->has_count[at];
+    for (int k = 0; k < p->stages; k++) {
+        first = true;
+        EACH_OF(p, item, at) {
+            widen(&low, &high, p->term[item * p->stages + k], first);
+            first = false;
+        }
+        rest->stage_least[k] = next->stage_least[k] + (first ? 0 : low);
+        rest->stage_most[k] = next->stage_most[k] + (first ? 0 : high);
+    }
+    for (int u = 0; u < p->uses; u++) {
+        rest->use_open[u] = next->use_open[u];
+        for (int k = p->use_first[u]; k < p->use_first[u + 1]; k++)
+            EACH_OF(p, item, at)
+        rest->use_open[u] = rest->use_open[u] || p->term[item * p->stages + k] != 0;
+    }
+    for (int i = 0; i < p->sums; i++) {
+        first = true;
+        EACH_OF(p, item, at) {
+            widen(&low, &high, p->amount[item * p->sums + i], first);
+            first = false;
+        }
+        rest->amount_least[i] = next->amount_least[i] + (first ? 0 : low);
+        rest->amount_most[i] = next->amount_most[i] + (first ? 0 : high);
+        rest->sum_open[i] = next->sum_open[i] || m->sums[i].in[g];
+        for (size_t w = 0; w < m->sums[i].when_count; w++)
+            rest->sum_open[i] = rest->sum_open[i] || m->sums[i].when[w].group == g;
+    }
+    int row = 0;
+    for (size_t i = 0; i < m->not_all_count; i++, row++) {
+        rest->row_open[row] = next->row_open[row];
+        for (size_t k = 0; k < m->not_alls[i].count; k++)
+            rest->row_open[row] = rest->row_open[row] || m->not_alls[i].sets[k].group == g;
+    }
+    return SW_OK;
+}
+
+static sw_status make_rests(sw_pass *p) {
+    size_t stages = (size_t)p->stages + 1, sums = (size_t)p->sums + 1;
+    for (int at = p->groups; at >= 0; at--) {
+        p->rest[at] = (sw_rest){.stage_least = SW_NEW(p->arena, int64_t, stages),
+                                .stage_most = SW_NEW(p->arena, int64_t, stages),
+                                .amount_least = SW_NEW(p->arena, int64_t, sums),
+                                .amount_most = SW_NEW(p->arena, int64_t, sums),
+                                .use_open = SW_NEW(p->arena, bool, (size_t)p->uses + 1),
+                                .sum_open = SW_NEW(p->arena, bool, sums),
+                                .row_open = SW_NEW(p->arena, bool, (size_t)p->rows + 1)};
+        const sw_rest *rest = &p->rest[at];
+        if (rest->stage_least == NULL || rest->stage_most == NULL || rest->amount_least == NULL ||
+            rest->amount_most == NULL || rest->use_open == NULL || rest->sum_open == NULL ||
+            rest->row_open == NULL)
+            return SW_NO_MEMORY;
+        if (at < p->groups)
+            add_rest(p, at);
+    }
+    return SW_OK;
+}
+
+/* ---- losses -------------------------------------------------------------------------------- */
+
+void sw_pass_gaps(sw_pass *p) {
+    for (int j = 0; j < p->lanes; j++) {
+        p->gap[j] = -1;
+        if (j >= p->live)
+            continue;
+        double room = p->scale * (p->bound[j] - threshold(p->s, p->lane_of[j])) + 1;
+        p->gap[j] = room >= (double)(1 << 30) ? 1 << 30 : room < 0 ? -1 : (int32_t)ceil(room);
+    }
+}
+
+/* The worths of a lane's items against the best of their group. */
+static void fill_lane(sw_pass *p, int j, const double *price, double *worth) {
+    sw_sweep *s = p->s;
+    sw_model *m = s->m;
+    sw_node node = *p->node;
+    m->cost_worth = s->lanes.money[p->lane_of[j]];
+    double sum = sw_item_worths(m, &node, price, &s->x, worth);
+    for (size_t d = 0; d < m->due_count; d++)
+        if (node.mode != NULL && node.mode[d] == SW_MODE_PAID)
+            sum -= m->cost_worth * (double)m->dues[d].amount;
+    for (int at = 0; at < p->groups; at++) {
+        double best = -INFINITY;
+        EACH_OF(p, item, at)
+        best = fmax(best, worth[p->model_item[item]]);
+        sum += best;
+        EACH_OF(p, item, at) {
+            double loss = p->scale * (best - worth[p->model_item[item]]);
+            p->loss[(size_t)item * (size_t)p->lanes + (size_t)j] =
+                loss < SW_LOST ? (int32_t)loss : SW_LOST;
+        }
+    }
+    p->bound[j] = sum + m->blur + 1e-9 * (1 + fabs(sum));
+}
+
+static void fill_prices(sw_pass *p, int j, const double *price, double *levels) {
+    const sw_model *m = p->s->m;
+    size_t lanes = (size_t)p->lanes, lane = (size_t)j;
+    for (int u = 0; u < p->uses; u++)
+        for (int k = p->use_first[u]; k < p->use_first[u + 1]; k++) {
+            bool cap = p->capped[u] && k + 1 == p->use_first[u + 1];
+            int stage = m->use_first[u] + k - p->use_first[u];
+            p->stage_price[(size_t)k * lanes + lane] =
+                p->scale * (cap ? sw_cap_price(m, price, u) : sw_stage_price(m, price, u, stage));
+        }
+    for (int i = 0; i < p->sums; i++)
+        if (m->sums[i].feature != SW_NONE)
+            p->sum_price[(size_t)i * lanes + lane] =
+                p->scale * sw_row_price(m, price, m->sums[i].feature - m->first_row);
+    if (p->levels == 0)
+        return;
+    p->noise_price[lane] = p->scale * sw_noise_price(m, price);
+    int classes = p->s->program->estimates->class_count;
+    sw_level_worths(m, p->node, price, levels);
+    for (int c = 0; c < classes * p->levels; c++)
+        p->level_worth[(size_t)c * lanes + lane] = p->scale * levels[c];
+}
+
+/* As fine as the widest gap allows. */
+static double scale_for(const sw_pass *p, const double *bound) {
+    double widest = 1;
+    for (int j = 0; j < p->live; j++) {
+        double gap = bound[p->lane_of[j]] - threshold(p->s, p->lane_of[j]);
+        widest = gap > widest ? gap : widest;
+    }
+    double scale = (double)SW_LOST / 4 / widest;
+    return scale > 64 ? 64 : scale;
+}
+
+static sw_status make_losses(sw_pass *p, const double *price, const double *bound) {
+    const sw_model *m = p->s->m;
+    const sw_estimates *estimates = p->s->program->estimates;
+    size_t lanes, prices = (size_t)sw_price_count(m);
+    p->lanes = (p->live + SW_BLOCK - 1) / SW_BLOCK * SW_BLOCK;
+    lanes = (size_t)p->lanes;
+    p->levels = m->first_row > m->noise ? estimates->level_count : 0;
+    p->scale = scale_for(p, bound);
+    p->loss = SW_NEW(p->arena, int32_t, ((size_t)p->items + 1) * lanes);
+    p->stage_price = SW_NEW(p->arena, double, (size_t)(p->stages + 1) * lanes);
+    p->sum_price = SW_NEW(p->arena, double, (size_t)(p->sums + 1) * lanes);
+    p->noise_price = SW_NEW(p->arena, double, lanes);
+    size_t cells = (size_t)p->levels * (size_t)estimates->class_count;
+    p->level_worth = SW_NEW(p->arena, double, (cells + 1) * lanes);
+    double *worth = malloc(((size_t)m->items + cells + 1) * sizeof *worth);
+    if (p->loss == NULL || p->stage_price == NULL || p->sum_price == NULL ||
+        p->noise_price == NULL || p->level_worth == NULL || worth == NULL) {
+        free(worth);
+        return SW_NO_MEMORY;
+    }
+    for (int j = 0; j < p->live; j++) {
+        const double *own = price + (size_t)p->lane_of[j] * prices;
+        fill_lane(p, j, own, worth);
+        fill_prices(p, j, own, worth + m->items);
+        p->low[j] = p->s->lanes.low[p->lane_of[j]];
+        p->high[j] = p->s->lanes.high[p->lane_of[j]];
+    }
+    free(worth);
+    return SW_OK;
+}
+
+static sw_status make_start(sw_pass *p) {
+    const sw_model *m = p->s->m;
+    const sw_program *program = p->s->program;
+    p->start_points = program->scored ? -program->points_base : 0;
+    p->start_stage = SW_NEW(p->arena, int64_t, (size_t)p->stages + 1);
+    if (p->start_stage == NULL)
+        return SW_NO_MEMORY;
+    for (int u = 0; u < p->uses; u++)
+        for (int k = p->use_first[u]; k < p->use_first[u + 1]; k++) {
+            bool cap = p->capped[u] && k + 1 == p->use_first[u + 1];
+            p->start_stage[k] = cap ? program->leasts[u].cap
+                                    : program->leasts[u].stages[k - p->use_first[u]].offset;
+        }
+    for (size_t d = 0; d < m->due_count; d++)
+        if (p->node->mode != NULL && p->node->mode[d] == SW_MODE_PAID)
+            p->start_cost += m->dues[d].amount;
+    return SW_OK;
+}
+
+static sw_status build(sw_pass *p, const sw_word *alive, const double *price, const double *bound) {
+    sw_pass_order(p, alive);
+    p->loss_position = SW_NONE;
+    for (int at = 0; at < p->groups; at++)
+        if (p->s->m->first_row > p->s->m->noise &&
+            p->s->program->groups[p->group_at[at]].role == p->s->program->estimates->loss_role)
+            p->loss_position = at;
+    sw_status status = number_items(p, alive);
+    if (status == SW_OK)
+        status = number_clashes(p);
+    if (status == SW_OK)
+        status = make_items(p);
+    if (status == SW_OK)
+        status = make_rests(p);
+    if (status == SW_OK)
+        status = make_start(p);
+    if (status == SW_OK)
+        status = make_losses(p, price, bound);
+    if (status == SW_OK) {
+        sw_pass_gaps(p);
+        status = sw_pass_tables(p);
+    }
+    return status;
+}
+
+sw_status sw_pass_make(sw_pass **out, sw_sweep *s, const sw_node *node, const double *price,
+                       const double *bound) {
+    *out = NULL;
+    sw_arena *arena = sw_arena_new();
+    sw_pass *p = arena == NULL ? NULL : SW_NEW(arena, sw_pass, 1);
+    sw_word *alive = arena == NULL ? NULL : SW_NEW(arena, sw_word, (size_t)s->m->words + 1);
+    if (p == NULL || alive == NULL) {
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
+    p->s = s;
+    p->node = node;
+    p->arena = arena;
+    p->groups = s->m->groups;
+    sw_status status = find_alive(p, alive, price, bound);
+    bool empty = p->live == 0;
+    for (int g = 0; g < p->groups && status == SW_OK; g++) {
+        bool any = false;
+        for (int w = s->m->first_word[g]; w < s->m->first_word[g + 1]; w++)
+            any = any || alive[w] != 0;
+        empty = empty || !any;
+    }
+    if (status == SW_OK && !empty)
+        status = build(p, alive, price, bound);
+    if (status == SW_OK && !empty)
+        *out = p;
+    else
+        sw_arena_free(arena);
+    return status;
+}
+
+void sw_pass_free(sw_pass *p) {
+    if (p != NULL)
+        sw_arena_free(p->arena);
+}
