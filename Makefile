@@ -26,7 +26,8 @@ ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
-         $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog
+         $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
+         $(BUILD)/tests/bench-exact
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
@@ -41,7 +42,8 @@ help:
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
 	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
 	@echo "                solvers, both compilers, locales, every rule taken out"
-	@echo "make bench      root gap and nodes of the integer program in other solvers"
+	@echo "make bench      under ten minutes: how tight the integer program is, and how long the"
+	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
 	@echo "make format     clang-format over our own code"
@@ -146,7 +148,12 @@ $(BUILD)/tests/bench-catalog: $(wildcard tests/bench/catalog*.c tests/bench/*.h)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/bench/catalog*.c)
 
-# These two ask the library itself.
+# These ask the library itself.
+BENCH_SRC := $(wildcard tests/bench/measure*.c)
+$(BUILD)/tests/bench-%: tests/bench/%.c $(BENCH_SRC) tests/bench/measure.h $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(BENCH_SRC) $(BUILD)/libswapworth.a $(LIBS)
+
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/air/*.c) $(BUILD)/libswapworth.a $(LIBS)
@@ -175,10 +182,11 @@ asan: deps-test
 verify: deps-verify
 	@tests/run.sh verify
 
-bench: all
+bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time
 	@command -v glpsol >/dev/null || tests/install.sh glpk-utils
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
-	@tests/bench/gap.sh
+	@SWAPWORTH=$(BUILD)/swapworth SECONDS_EACH=20 tests/bench/gap.sh scenarios/camera-room.json scenarios/good-enough.json
+	@BUILD=$(BUILD) tests/bench/run.sh --short
 
 tidy:
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy

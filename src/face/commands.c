@@ -1,6 +1,8 @@
 /* The commands. */
 #include "face/commands.h"
 
+#include "face/waiting.h"
+
 #include "base/base.h"
 #include "render/small_json.h"
 
@@ -24,6 +26,7 @@ static sw_plan_options options_of(const sw_words *words) {
     options.apart = words->apart;
     options.now = sw_steady_seconds;
     options.allow_unknown = words->allow_unknown;
+    options.verify = words->verify;
     return options;
 }
 
@@ -35,22 +38,41 @@ static sw_status read_scenario(sw_scenario **out, const sw_words *words,
     return status;
 }
 
-/* Would the answer be written over the scenario it is read from? */
+/* Would what is written go over the scenario it is read from? */
 static bool output_is_input(const sw_words *words) {
-    struct stat in, out;
-    return words->output != NULL && stat(words->output, &out) == 0 && S_ISREG(out.st_mode) &&
-           stat(words->files[0], &in) == 0 && in.st_dev == out.st_dev && in.st_ino == out.st_ino;
+    return (words->output != NULL && sw_is_same_file(words->output, words->files[0])) ||
+           (words->svg != NULL && sw_is_same_file(words->svg, words->files[0]));
+}
+
+/* What is wrong with where the picture is to go; NULL: nothing. */
+static const char *misuse_of_picture(const sw_words *words) {
+    if (words->svg == NULL)
+        return NULL;
+    if (words->svg[0] == '\0')
+        return "the name behind --svg is empty";
+    if (strcmp(words->svg, "-") == 0)
+        return "--svg takes the name of a file: standard output is for the answer itself";
+    if (words->output != NULL && sw_is_same_file(words->svg, words->output))
+        return "--svg and -o name the same file";
+    return NULL;
 }
 
 /* Options that belong to one command alone. */
 static const char *misplaced(const sw_words *words, const char *command) {
     bool plans = strcmp(command, "plan") == 0, draws = strcmp(command, "curve") == 0;
+    bool waits = plans || draws || strcmp(command, "why") == 0 || strcmp(command, "fits") == 0;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
         return "--best and --apart belong to plan";
     if (!draws && (words->from != NULL || words->to != NULL || words->csv))
         return "--from, --to and --csv belong to curve";
+    if (!draws && words->svg != NULL)
+        return "--svg belongs to curve";
+    if (!draws && !plans && words->verify)
+        return "--verify belongs to plan and curve";
+    if (!waits && words->progress)
+        return "--progress belongs to plan, curve, why and fits";
     if (draws && words->budget != NULL)
         return "curve takes --from and --to, not --budget";
     if (strcmp(command, "fits") == 0 && words->budget != NULL)
@@ -81,21 +103,46 @@ static const char *misuse_of_one(const sw_words *words, const char *command) {
         return "export takes either --lp or --mps";
     if (output_is_input(words))
         return "the output would be written over the scenario";
+    if (misuse_of_picture(words) != NULL)
+        return misuse_of_picture(words);
     return misplaced(words, command);
 }
 
-/* The terminal's width, and bold headings where it can and may show them; 80 plain
- * columns when the output is no terminal. */
+static bool ends_in_utf8(const char *locale) {
+    const char *set = strchr(locale, '.');
+    static const char *const names[] = {".UTF-8", ".utf8", ".UTF8", ".utf-8"};
+    for (size_t i = 0; set != NULL && i < sizeof names / sizeof *names; i++)
+        if (strncmp(set, names[i], strlen(names[i])) == 0)
+            return true;
+    return false;
+}
+
+/* By the environment, as POSIX orders its names: the program itself stays in the C locale. */
+static bool terminal_takes_utf8(void) {
+    static const char *const names[] = {"LC_ALL", "LC_CTYPE", "LANG"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const char *locale = getenv(names[i]);
+        if (locale != NULL && locale[0] != '\0')
+            return ends_in_utf8(locale);
+    }
+    return false;
+}
+
+/* The terminal's width, bold headings where it can and may show them, and a fine picture where it
+ * has the letters: the bare console ("linux") has not. 80 plain columns when the output is no
+ * terminal. */
 static sw_text_style style_of_output(const sw_words *words) {
     struct winsize size;
-    sw_text_style style = {.width = 80};
+    sw_text_style style = {.width = 80, .picture = SW_PICTURE_PLAIN};
     if (words->output != NULL || !isatty(STDOUT_FILENO))
         return style;
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
         style.width = size.ws_col;
     const char *no_color = getenv("NO_COLOR"), *term = getenv("TERM");
-    style.bold = (no_color == NULL || no_color[0] == '\0') && term != NULL && term[0] != '\0' &&
-                 strcmp(term, "dumb") != 0;
+    bool able = term != NULL && term[0] != '\0' && strcmp(term, "dumb") != 0;
+    style.bold = (no_color == NULL || no_color[0] == '\0') && able;
+    if (able && strcmp(term, "linux") != 0 && terminal_takes_utf8())
+        style.picture = SW_PICTURE_BRAILLE;
     return style;
 }
 
@@ -132,9 +179,19 @@ typedef struct errand {
     sw_scenario *scenario;
     sw_plan_options options;
     sw_complaints *complaints;
-    char *text;
+    sw_waiting waiting;
+    char *text, *picture; /* `picture`: for --svg, or NULL */
     int code;
 } errand;
+
+/* The picture first: where it cannot be written the answer is still given, and the exit code
+ * tells. */
+static int give_both(const sw_words *words, const errand *e) {
+    int code = e->code;
+    if (e->picture != NULL)
+        code = sw_write_file(words->svg, e->picture, code);
+    return sw_give_out(words, e->text, code);
+}
 
 /* Reads the scenario, lets `ask` fill in text and code, gives the text out. */
 static int run_errand(const sw_words *words, const char *command, sw_status (*ask)(errand *)) {
@@ -146,9 +203,9 @@ static int run_errand(const sw_words *words, const char *command, sw_status (*as
         e.complaints == NULL ? SW_NO_MEMORY : read_scenario(&e.scenario, words, e.complaints);
     if (status == SW_OK)
         status = ask(&e);
-    int code = status == SW_OK ? sw_give_out(words, e.text, e.code)
-                               : end_with(words, e.complaints, status);
+    int code = status == SW_OK ? give_both(words, &e) : end_with(words, e.complaints, status);
     free(e.text);
+    free(e.picture);
     sw_scenario_free(e.scenario);
     sw_complaints_free(e.complaints);
     return code;
@@ -156,7 +213,9 @@ static int run_errand(const sw_words *words, const char *command, sw_status (*as
 
 static sw_status ask_plan(errand *e) {
     sw_answer *answer = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
     sw_status status = sw_plan(&answer, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
     e->code = code_of(answer);
@@ -202,8 +261,10 @@ static sw_status ask_fits(errand *e) {
                                 [SW_FITS_UNKNOWN] = SW_EXIT_NOTHING_FITS,
                                 [SW_FITS_REFUSED] = SW_EXIT_NOTHING_FITS};
     sw_fits *fits = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
     sw_status status = sw_ask_fits(&fits, e->scenario, (const char *const *)e->words->files + 1,
                                    (size_t)e->words->file_count - 1, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
     e->code = sw_fits_is_settled(fits) ? codes[sw_fits_get_verdict(fits)] : SW_EXIT_STOPPED_EARLY;
@@ -244,8 +305,10 @@ static sw_status ask_why(errand *e) {
                                 [SW_NOTHING_FITS] = SW_EXIT_NOTHING_FITS,
                                 [SW_STOPPED_EARLY] = SW_EXIT_STOPPED_EARLY};
     sw_why *why = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
     sw_status status = sw_ask_why(&why, e->scenario, e->words->files[1], e->words->over,
                                   &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
     e->code = codes[sw_why_get_status(why)];
@@ -262,12 +325,17 @@ int sw_command_why(const sw_words *words) { return run_errand(words, "why", ask_
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;
     sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);
-    if (status == SW_OK)
-        status = sw_curve(&answer, e->scenario, &e->options, e->complaints);
+    if (status != SW_OK)
+        return status;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    status = sw_curve(&answer, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
     e->code = code_of(answer);
     status = render_curve(&e->text, e->words, answer);
+    if (status == SW_OK && e->words->svg != NULL)
+        status = sw_render_curve_svg(&e->picture, answer);
     sw_answer_free(answer);
     return status;
 }

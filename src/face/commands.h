@@ -22,9 +22,9 @@ typedef struct sw_words {
     char **files; /* the words that are not options */
     int file_count;
     const char *usage;
-    const char *catalog, *budget, *output, *from, *to, *over; /* NULL when not given */
-    int seconds, best, apart;                                 /* 0 when not given */
-    bool json, csv, lp, mps, allow_unknown;
+    const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
+    int seconds, best, apart;                                       /* 0 when not given */
+    bool json, csv, lp, mps, allow_unknown, verify, progress;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
@@ -43,6 +43,10 @@ int sw_command_export(const sw_words *words);
 /* Text to standard output or to `-o`; an exit code other than `code` when that
  * fails. */
 int sw_give_out(const sw_words *words, const char *text, int code);
+/* Text to a file, whole or not at all. */
+int sw_write_file(const char *path, const char *text, int code);
+/* Do both names stand for one file, that is there or would be made? */
+bool sw_is_same_file(const char *path, const char *other);
 bool sw_close_output(FILE *stream);
 /* Prints the complaints and turns a status into an exit code. */
 int sw_say_complaints(const sw_complaints *complaints, sw_status status);

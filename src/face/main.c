@@ -48,6 +48,9 @@ static void print_help(FILE *to) {
           "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
           "  --json             print JSON, not text\n"
           "  --csv              curve: print CSV\n"
+          "  --svg FILE         curve: draw it as well, into this file\n"
+          "  --verify           plan, curve: prove every bundle again by the linear solver\n"
+          "  --progress         plan, curve, why, fits: tell on standard error how far it is\n"
           "  -o FILE            write there, not to standard output\n"
           "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
           "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",

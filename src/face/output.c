@@ -74,7 +74,7 @@ static int replace_file(const char *path, const char *text, int code) {
 }
 
 /* A link is followed, so that it stays a link. */
-static int write_file(const char *path, const char *text, int code) {
+int sw_write_file(const char *path, const char *text, int code) {
     struct stat info;
     if (stat(path, &info) != 0)
         return replace_file(path, text, code);
@@ -88,9 +88,39 @@ static int write_file(const char *path, const char *text, int code) {
     return code;
 }
 
+/* The folder that the name ends in, as the system knows it. */
+static bool folder_of(struct stat *out, const char *path) {
+    const char *slash = strrchr(path, '/');
+    size_t length = slash == NULL ? 0 : (size_t)(slash - path) + 1;
+    char *folder = malloc(length + 2);
+    if (folder == NULL)
+        return false;
+    memcpy(folder, path, length);
+    strcpy(folder + length, ".");
+    bool known = stat(folder, out) == 0;
+    free(folder);
+    return known;
+}
+
+static const char *last_name(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? path : slash + 1;
+}
+
+bool sw_is_same_file(const char *path, const char *other) {
+    struct stat a, b;
+    bool is_there = stat(path, &a) == 0;
+    if (is_there != (stat(other, &b) == 0))
+        return false;
+    if (is_there)
+        return S_ISREG(a.st_mode) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
+    return strcmp(last_name(path), last_name(other)) == 0 && folder_of(&a, path) &&
+           folder_of(&b, other) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
+}
+
 int sw_give_out(const sw_words *words, const char *text, int code) {
     if (words->output != NULL && strcmp(words->output, "-") != 0)
-        return write_file(words->output, text, code);
+        return sw_write_file(words->output, text, code);
     bool good = fputs(text, stdout) >= 0;
     if (!sw_close_output(stdout) || !good)
         return cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);

@@ -20,6 +20,7 @@ static const option options[] = {
     {"--to", TEXT(to)},
     {"--over", TEXT(over)},
     {"-o", TEXT(output)},
+    {"--svg", TEXT(svg)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},
     {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
@@ -28,6 +29,8 @@ static const option options[] = {
     {"--lp", FLAG(lp)},
     {"--mps", FLAG(mps)},
     {"--allow-unknown", FLAG(allow_unknown)},
+    {"--verify", FLAG(verify)},
+    {"--progress", FLAG(progress)},
 };
 
 static bool usage(const sw_words *words, const char *what, const char *word) {

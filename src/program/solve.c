@@ -102,8 +102,13 @@ sw_status sw_solve_curve(sw_frontier *out, bool *proved, sw_program *program,
                          const sw_request *request, sw_allowance allowance) {
     bool given_up = false;
     bool *out_of_it = out_of_request(program, request);
+    sw_tally tally;
+    int broken;
     if (out_of_it == NULL)
         return SW_NO_MEMORY;
+    if (sw_program_check(&tally, &broken, program, request->start) == SW_OK &&
+        tally.cost > out->from && tally.cost <= request->limit)
+        out->from = tally.cost;
     sw_status status =
         sw_sweep_run(out, &given_up, proved, program, request, out_of_it, allowance);
     free(out_of_it);

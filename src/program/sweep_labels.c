@@ -296,7 +296,10 @@ static bool add_noise(const sw_growth *w, const sw_label *parent, sw_label *chil
         lose_levels(w, loss, child->class, parent->low, child->low, child);
     if (!rest->noise_open)
         return close_noise(w, child, loss);
-    int64_t harmless = e->level_power[child->low] - rest->noise_most;
+    /* Never above what all together can have: the bound knows no more. */
+    int64_t most = e->level_power[child->low];
+    most = most < p->rest[0].noise_most ? most : p->rest[0].noise_most;
+    int64_t harmless = most - rest->noise_most;
     if (child->noise < harmless) {
         lose(w, loss, p->noise_price, (double)(harmless - child->noise), child);
         child->noise = harmless;

@@ -296,7 +296,9 @@ void sw_pass_gaps(sw_pass *p) {
         if (j >= p->live)
             continue;
         double room = p->scale * (p->bound[j] - threshold(p->s, p->lane_of[j])) + 1;
-        p->gap[j] = room >= (double)(1 << 30) ? 1 << 30 : room < 0 ? -1 : (int32_t)ceil(room);
+        p->gap[j] = room < 0                    ? -1
+                    : room < (double)(1 << 30) ? (int32_t)ceil(room)
+                                               : 1 << 30;
     }
 }
 
@@ -352,7 +354,7 @@ static double scale_for(const sw_pass *p, const double *bound) {
     double widest = 1;
     for (int j = 0; j < p->live; j++) {
         double gap = bound[p->lane_of[j]] - threshold(p->s, p->lane_of[j]);
-        widest = gap > widest ? gap : widest;
+        widest = isfinite(gap) && gap > widest ? gap : widest;
     }
     double scale = (double)SW_LOST / 4 / widest;
     return scale > 64 ? 64 : scale;

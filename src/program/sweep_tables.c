@@ -157,10 +157,6 @@ static void least_of(const bucket *b, const int *item_at, int32_t *to, sw_word *
         free_words[w] = p->all[w];
     for (int k = 0; k < t->scope_count; k++) {
         int q = t->scope[k];
-        for (int other = k + 1; other < t->scope_count; other++)
-            if (sw_is_alive(&p->clash[(size_t)item_at[q] * (size_t)p->words],
-                            item_at[t->scope[other]]))
-                return;
         for (int w = first; b->heard[q] && w < end; w++)
             free_words[w] &= ~p->clash[(size_t)item_at[q] * (size_t)p->words + (size_t)w];
     }

@@ -56,13 +56,21 @@ static void open_words(sw_sheet *s, const sw_answer_bundle *b) {
                                  sw_sheet_points(s, (b->open / 100 + (b->open % 100 > 0)) * 100)));
 }
 
+/* Four columns, closer together on a narrow page. */
+static const char *step_columns(sw_sheet *s, const char *cost, const char *points, const char *more,
+                                const char *per) {
+    bool narrow = s->page.width < 48;
+    return SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, cost, narrow ? 9 : 10),
+                     sw_sheet_right(s, points, narrow ? 7 : 8),
+                     sw_sheet_right(s, more, narrow ? 7 : 8),
+                     sw_sheet_right(s, per, narrow ? 7 : 10));
+}
+
 static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bundle *b) {
     const char *more =
         before == NULL ? "-" : SW_FORMAT(s, "+%s", sw_sheet_points(s, b->points - before->points));
-    const char *right =
-        SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, sw_sheet_money(s, b->cost), 10),
-                  sw_sheet_right(s, sw_sheet_points(s, b->points), 8), sw_sheet_right(s, more, 8),
-                  sw_sheet_right(s, per_hundred(s, before, b), 10));
+    const char *right = step_columns(s, sw_sheet_money(s, b->cost), sw_sheet_points(s, b->points),
+                                     more, per_hundred(s, before, b));
     sw_sheet_sum(s, "  ", SW_FORMAT(s, "%d.", b->rank), right);
     open_words(s, b);
     changes(s, before, b);
@@ -72,10 +80,11 @@ static void step(sw_sheet *s, const sw_answer_bundle *before, const sw_answer_bu
 
 /* ---- the envelope ------------------------------------------------------------------- */
 
-static const char *columns(sw_sheet *s, const char *from, const char *to, const char *price,
-                           const char *per) {
-    return SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, from, 10), sw_sheet_right(s, to, 10),
-                     sw_sheet_right(s, price, 10), sw_sheet_right(s, per, 10));
+static const char *slope_columns(sw_sheet *s, const char *from, const char *to, const char *price,
+                                 const char *per) {
+    int wide = s->page.width < 48 ? 8 : 10;
+    return SW_FORMAT(s, "%s %s %s %s", sw_sheet_right(s, from, wide), sw_sheet_right(s, to, wide),
+                     sw_sheet_right(s, price, wide), sw_sheet_right(s, per, wide));
 }
 
 static void envelope(sw_sheet *s) {
@@ -88,15 +97,18 @@ static void envelope(sw_sheet *s) {
                              "What a point costs, in %s, along the straight lines that lie over "
                              "all steps. Where it costs more than it is worth to you, stop.",
                              a->currency));
-    sw_sheet_sum(s, "  ", "", columns(s, "from", "to", "a point", "per 100"));
+    sw_sheet_sum(s, "  ", "", slope_columns(s, "from", "to", "a point", "per 100"));
     for (size_t i = 0; i < a->envelope_count; i++) {
         const sw_answer_slope *slope = &a->envelope[i];
         bool told = slope->price_millionths >= 0, rated = slope->per_hundred >= 0;
         sw_sheet_sum(s, "  ", "",
-                     columns(s, sw_sheet_money(s, a->bundles[slope->from].cost),
-                             sw_sheet_money(s, a->bundles[slope->to].cost),
-                             told ? sw_sheet_figures(s, slope->price_millionths, 6) : "-",
-                             rated ? sw_sheet_figures(s, slope->per_hundred, 3) : "-"));
+                     slope_columns(s, sw_sheet_money(s, a->bundles[slope->from].cost),
+                                   sw_sheet_money(s, a->bundles[slope->to].cost),
+                                   told ? sw_sheet_figures(s, slope->price_millionths, 6) : "-",
+                                   !rated ? "-"
+                                   : slope->per_hundred == 0
+                                       ? "<0.001"
+                                       : sw_sheet_figures(s, slope->per_hundred, 3)));
     }
 }
 
@@ -152,10 +164,9 @@ sw_status sw_render_curve_text(char **out, const sw_answer *answer, sw_text_styl
     if (!sw_sheet_start(&s, answer, style))
         return SW_NO_MEMORY;
     sw_sheet_head(&s, false);
+    sw_sheet_picture(&s, style.picture);
     sw_page_heading(&s.page, "Step",
-                    SW_FORMAT(&s, "%s %s %s %s", sw_sheet_right(&s, answer->currency, 10),
-                              sw_sheet_right(&s, "points", 8), sw_sheet_right(&s, "more", 8),
-                              sw_sheet_right(&s, "per 100", 10)));
+                    step_columns(&s, answer->currency, "points", "more", "per 100"));
     if (answer->bundle_count > 1)
         sw_sheet_words(&s, "  ", "Each step is told by what differs from the one before it.");
     for (size_t i = 0; i < answer->bundle_count; i++)

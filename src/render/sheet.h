@@ -54,6 +54,8 @@ void sw_sheet_verdict(sw_sheet *sheet);
 /* The last money and the next; the bundles after the best. */
 void sw_sheet_ranked(sw_sheet *sheet);
 void sw_sheet_left_out(sw_sheet *sheet);
+/* The curve in letters. */
+void sw_sheet_picture(sw_sheet *sheet, sw_picture picture);
 /* What was proved again, where that was asked for. */
 void sw_sheet_verified(sw_sheet *sheet);
 /* How a question ended that was not settled, by who ended it. */
