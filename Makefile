@@ -73,6 +73,8 @@ deps:
 deps-test: deps
 	$(call need,criterion/criterion.h,-lcriterion,libcriterion-dev)
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
+	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
+	@command -v script >/dev/null || tests/install.sh bsdutils
 
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc

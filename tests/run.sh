@@ -114,6 +114,8 @@ quick)
     suite relations 120 tests/relations/run.sh
     suite trade 300 tests/trade/run.sh
     suite scenarios 600 tests/cli/scenarios.sh
+    suite picture 300 tests/cli/picture.sh
+    suite waiting 300 tests/cli/waiting.sh
     sanitized
     ;;
 asan)

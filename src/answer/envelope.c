@@ -14,16 +14,14 @@ static int compare_ratios(uint64_t a, uint64_t b, uint64_t c, uint64_t d) {
         uint64_t whole = a / b, other = c / d;
         if (whole != other)
             return whole < other ? -sign : sign;
-        a %= b;
-        c %= d;
-        if (a == 0 || c == 0)
-            return a == c ? 0 : a == 0 ? -sign : sign;
-        uint64_t swap = a;
+        uint64_t rest = a % b, other_rest = c % d;
+        if (rest == 0 || other_rest == 0)
+            return rest == other_rest ? 0 : rest == 0 ? -sign : sign;
+        /* What is left are shares below 1: the other way up, and the other way round. */
         a = b;
-        b = swap;
-        swap = c;
+        b = rest;
         c = d;
-        d = swap;
+        d = other_rest;
     }
 }
 

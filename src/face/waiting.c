@@ -73,7 +73,7 @@ static void describe(char *line, size_t room, const sw_waiting *w, double now) {
                                (long long)p->steps, p->steps == 1 ? "" : "s", (long long)p->proved);
     if (w->told && p->gap >= 0 && at < room) {
         /* Rounded up, so that no more than said can be there. */
-        long long hundredths = (long long)(p->gap / 10 + (p->gap % 10 > 0));
+        long long hundredths = p->gap / 10 + (p->gap % 10 > 0);
         at += (size_t)snprintf(line + at, room - at, "at most %lld.%02lld points more, ",
                                hundredths / 100, hundredths % 100);
     }

@@ -19,6 +19,7 @@
 typedef uint64_t sw_word;
 
 #define SW_SHARES_MOST 512 /* stages of one use, its cap included */
+#define SW_AXES_MOST 96   /* prices that a descent moves */
 #define SW_GROUPS_MOST 64  /* roles of a catalog */
 
 /* A set of picks of one group, as bits of the model's items. */
@@ -156,6 +157,10 @@ void sw_prices_start(const sw_model *model, double *price);
  * node is done. `*fixed` when something was taken away. */
 double sw_node_bound(const sw_model *model, sw_node *node, sw_scratch *scratch, double known,
                      int rounds, bool *fixed);
+/* Improves the node's prices until the bound falls below `target` or for so many rounds, the
+ * price of money among them or not; returns the bound. */
+double sw_node_descend(const sw_model *model, sw_node *node, sw_scratch *scratch, bool money,
+                       double target, int rounds);
 /* The worth of every alive item at the prices, ties aside ([item]); returns what completes the
  * sum of one a group to the bound. Dues take no part. */
 double sw_item_worths(const sw_model *model, const sw_node *node, const double *price,

@@ -452,3 +452,187 @@ sw_status sw_scratch_make(sw_scratch *x, const sw_model *m) {
                sw_scratch_tie(x, m);
     return all ? SW_OK : SW_NO_MEMORY;
 }
+
+/* ---- descent ------------------------------------------------------------------------- */
+
+/*
+ * Shor's r-algorithm (Shor 1985, Minimization Methods for Non-Differentiable Functions): steps
+ * along the subgradient in a space that is stretched across the differences of successive
+ * subgradients, so that narrow valleys become wide. Prices stay in their bounds by
+ * projection.
+ */
+typedef struct descent {
+    const sw_model *m;
+    const sw_node *node;
+    sw_scratch *x;
+    noise_range noise;
+    double certain;
+    int count;
+    int at[SW_AXES_MOST];      /* the price of each axis */
+    double unit[SW_AXES_MOST]; /* its natural size */
+    double space[SW_AXES_MOST][SW_AXES_MOST];
+    double slope[SW_AXES_MOST], last[SW_AXES_MOST];
+} descent;
+
+static double unit_of(const sw_model *m, int k) {
+    double scale = sqrt(scale_of(m, k));
+    return k >= SHARES && k < noise_price(m) ? 1 : scale * m->point_spread;
+}
+
+static void add_axis(descent *d, int k) {
+    double unit = unit_of(d->m, k);
+    if (unit > 0 && d->count < SW_AXES_MOST) {
+        d->unit[d->count] = unit;
+        d->at[d->count++] = k;
+    }
+}
+
+static void choose_axes(descent *d, bool money) {
+    const sw_model *m = d->m;
+    if (money)
+        add_axis(d, 0);
+    if (m->request->points_least != INT64_MIN)
+        add_axis(d, 1);
+    for (int u = 0; u < m->uses; u++) {
+        int first = share_at(u, m->use_first[u]), n = cap_at(m, u) - first + 1;
+        n -= isfinite(m->cap[u]) ? 0 : 1;
+        for (int i = 0; i < n && n > 1; i++)
+            add_axis(d, first + i);
+    }
+    if (m->first_row > m->noise)
+        add_axis(d, noise_price(m));
+    for (int r = 0; r < m->rows; r++)
+        if (m->row_limit[r] < (double)SW_SUM_OFF / 2)
+            add_axis(d, first_row_price(m) + r);
+}
+
+/* Bound and slope by the axes at the prices in `trial`; the slope across a bound is left
+ * out. */
+static double look_at_slope(descent *d) {
+    const sw_model *m = d->m;
+    sw_scratch *x = d->x;
+    evaluation e = evaluate(m, d->node, x->trial, x, d->certain, &d->noise, x->class_value,
+                            x->class_power);
+    if (!isfinite(e.bound))
+        return -INFINITY;
+    find_slopes(m, x->trial, x, &e);
+    double worth = m->point_worth + x->trial[1];
+    for (int u = 0; u < m->uses; u++) {
+        int first = share_at(u, m->use_first[u]), n = cap_at(m, u) - first + 1, in = 0;
+        n -= isfinite(m->cap[u]) ? 0 : 1;
+        double mean = 0;
+        for (int i = 0; i < n; i++)
+            if (x->trial[first + i] > 0) {
+                mean += x->slope[first + i];
+                in++;
+            }
+        for (int i = 0; i < n; i++) {
+            double across = x->slope[first + i] - mean / in;
+            x->slope[first + i] = worth * (x->trial[first + i] > 0 || across < 0 ? across : 0);
+        }
+    }
+    for (int i = 0; i < d->count; i++) {
+        int k = d->at[i];
+        bool out = !(k >= SHARES && k < noise_price(m)) && x->trial[k] <= 0 && x->slope[k] > 0;
+        d->slope[i] = out ? 0 : x->slope[k] * d->unit[i];
+    }
+    return e.bound + slack_of(m, &e);
+}
+
+static void move(descent *d, const double *way, double length) {
+    const sw_model *m = d->m;
+    double *price = d->x->trial;
+    for (int i = 0; i < d->count; i++) {
+        int k = d->at[i];
+        price[k] += length * d->unit[i] * way[i];
+        if (k < SHARES || k >= noise_price(m))
+            price[k] = price[k] > 0 ? price[k] : 0;
+    }
+    for (int u = 0; u < m->uses; u++) {
+        int first = share_at(u, m->use_first[u]), n = cap_at(m, u) - first + 1;
+        n -= isfinite(m->cap[u]) ? 0 : 1;
+        project(&price[first], n);
+    }
+}
+
+/* The way down in the stretched space, of length 1 there; false when there is none. */
+static bool find_way(const descent *d, double *way) {
+    double turned[SW_AXES_MOST], norm = 0;
+    for (int j = 0; j < d->count; j++) {
+        turned[j] = 0;
+        for (int i = 0; i < d->count; i++)
+            turned[j] += d->space[i][j] * d->slope[i];
+        norm += turned[j] * turned[j];
+    }
+    norm = sqrt(norm);
+    if (!(norm > 1e-9))
+        return false;
+    for (int i = 0; i < d->count; i++) {
+        way[i] = 0;
+        for (int j = 0; j < d->count; j++)
+            way[i] -= d->space[i][j] * turned[j] / norm;
+    }
+    return true;
+}
+
+#define STRETCH 0.5
+
+/* Shrinks the space along the difference of the last two slopes. */
+static void stretch(descent *d) {
+    double r[SW_AXES_MOST], norm = 0;
+    for (int j = 0; j < d->count; j++) {
+        r[j] = 0;
+        for (int i = 0; i < d->count; i++)
+            r[j] += d->space[i][j] * (d->slope[i] - d->last[i]);
+        norm += r[j] * r[j];
+    }
+    norm = sqrt(norm);
+    if (!(norm > 1e-9))
+        return;
+    for (int i = 0; i < d->count; i++) {
+        double along = 0;
+        for (int j = 0; j < d->count; j++)
+            along += d->space[i][j] * r[j] / norm;
+        for (int j = 0; j < d->count; j++)
+            d->space[i][j] += (STRETCH - 1) * along * r[j] / norm;
+    }
+}
+
+double sw_node_descend(const sw_model *m, sw_node *node, sw_scratch *x, bool money, double target,
+                       int rounds) {
+    descent d = {.m = m, .node = node, .x = x, .noise = range_of_noise(m, node)};
+    size_t size = (size_t)sw_price_count(m) * sizeof *x->trial;
+    double way[SW_AXES_MOST], length = 0.1;
+    d.certain = sw_share_dues(m, node, x);
+    choose_axes(&d, money);
+    for (int i = 0; i < d.count; i++)
+        d.space[i][i] = 1;
+    memcpy(x->trial, node->price, size);
+    double best = look_at_slope(&d);
+    for (int round = 0; round < rounds && best >= target && find_way(&d, way);) {
+        memcpy(d.last, d.slope, sizeof d.last);
+        int steps = 0;
+        double along = -1;
+        while (along < 0 && round < rounds && steps < 12) {
+            move(&d, way, length);
+            double bound = look_at_slope(&d);
+            round++;
+            steps++;
+            if (!isfinite(bound))
+                return bound;
+            if (bound < best) {
+                best = bound;
+                memcpy(node->price, x->trial, size);
+            }
+            along = 0;
+            for (int i = 0; i < d.count; i++)
+                along += d.slope[i] * way[i];
+            if (steps % 2 == 0 && length < 0.5)
+                length *= 1.3;
+        }
+        if (steps == 1)
+            length *= 0.8;
+        stretch(&d);
+    }
+    return best;
+}

@@ -33,6 +33,9 @@ sw_status sw_pass_run(sw_sweep *s, sw_node *node, const double *price, const dou
                 s->program->fitouts->catalog->roles[s->program->groups[p->group_at[at]].role].id, n,
                 p->table[at].entries);
         }
+        fprintf(stderr, "\n   gaps:");
+        for (int j = 0; j < p->live; j++)
+            fprintf(stderr, " %lld:%.1f", (long long)p->high[j] / 100, p->gap[j] / p->scale / 1000);
         fprintf(stderr, "\n");
     }
     sw_pass_free(p);
@@ -102,6 +105,54 @@ static bool bound_lanes(visit *v, sw_node *node, double *price, double *bound, i
     return s->lanes.all ? all : any;
 }
 
+/* The widest room of a lane. */
+static double widest_gap(const sw_sweep *s, const double *bound) {
+    double widest = 0;
+    for (int j = 0; j < s->lanes.count; j++) {
+        double least = sw_frontier_least(s->frontier, s->lanes.money[j], s->lanes.low[j],
+                                         s->lanes.high[j]);
+        widest = bound[j] - least > widest ? bound[j] - least : widest;
+    }
+    return widest;
+}
+
+/* Mixtures of quiet and loud machines blur the bounds: the levels are split while that may
+ * matter. */
+static void visit_levels(visit *v, const sw_node *node, const double *price, double *bound) {
+    sw_sweep *s = v->s;
+    int low, high;
+    sw_node_levels(s->m, node, &low, &high);
+    sw_node any = *node;
+    double none[2] = {0, 0};
+    any.price = none;
+    double span = sw_node_level_span(s->m, &any);
+    if (low >= high || span < s->level_share * widest_gap(s, bound)) {
+        v->leaves++;
+        any.price = NULL;
+        s->status = sw_pass_run(s, &any, price, bound, v->width, &v->complete);
+        return;
+    }
+    size_t count = (size_t)s->lanes.count * (size_t)sw_price_count(s->m);
+    sw_word *alive = malloc((size_t)s->m->words * sizeof *alive + 1);
+    double below[SW_LANES], *own = malloc((count + 1) * sizeof *own);
+    if (own == NULL || alive == NULL)
+        s->status = SW_NO_MEMORY;
+    int middle = (low + high) / 2;
+    for (int side = 0; side < 2 && s->status == SW_OK; side++) {
+        sw_node child = *node;
+        child.alive = alive;
+        memcpy(alive, node->alive, (size_t)s->m->words * sizeof *alive);
+        memcpy(own, price, count * sizeof *own);
+        child.low = side == 0 ? low : middle + 1;
+        child.high = side == 0 ? middle : high;
+        if (sw_node_prune(s->m, &child, &s->x, &s->status) && s->status == SW_OK &&
+            bound_lanes(v, &child, own, below, s->level_rounds))
+            visit_levels(v, &child, own, below);
+    }
+    free(alive);
+    free(own);
+}
+
 static void visit_due(visit *v, const sw_node *from, size_t due, const double *price) {
     sw_sweep *s = v->s;
     sw_model *m = s->m;
@@ -121,8 +172,7 @@ static void visit_due(visit *v, const sw_node *from, size_t due, const double *p
     memcpy(own, price, count * sizeof *own);
     if (bound_lanes(v, &node, own, bound, due == 0 ? 0 : ROUNDS_OF_MODE)) {
         if (due == m->due_count) {
-            v->leaves++;
-            s->status = sw_pass_run(s, &node, own, bound, v->width, &v->complete);
+            visit_levels(v, &node, own, bound);
         } else {
             decide(v, &node, due, SW_MODE_SHUT, own);
             decide(v, &node, due, SW_MODE_PAID, own);
@@ -197,13 +247,13 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
             for (int r = 0; r < 3 && s.status == SW_OK && !*proved && !s.out_of_time; r++) {
                 visit v = {.s = &s, .mode = mode, .width = widths[r], .complete = true};
                 memset(s.left, 0, sizeof s.left);
+                if (r > 0)
+                    sw_lanes_make(&s, &root, price);
                 visit_due(&v, &root, 0, price);
                 *proved = v.complete && !s.disagreed;
                 if (getenv("SWEEP"))
-                    fprintf(stderr,
-                            "round %zu: modes %lld treads %zu complete %d disagreed %d labels "
-                            "%lld, %.3f s\n",
-                            widths[r], v.leaves, frontier->count, v.complete, s.disagreed, s.labels,
+                    fprintf(stderr, "round %zu: lanes %d modes %lld treads %zu complete %d disagreed %d labels %lld, %.3f s\n",
+                            v.width, s.lanes.count, v.leaves, frontier->count, v.complete, s.disagreed, s.labels,
                             allowance.now ? allowance.now() - t0 : 0);
             }
         } else

@@ -47,7 +47,9 @@ typedef struct sw_sweep {
     bool out_of_time;
     bool disagreed;        /* a whole label was refused by the rules themselves */
     long long labels;      /* made so far */
-    size_t room;           /* bytes for labels */
+    double level_share;
+    int level_rounds;
+    size_t room; /* bytes for labels */
     double left[SW_LANES]; /* by how much what was left out might beat the frontier */
 } sw_sweep;
 

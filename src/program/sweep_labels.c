@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
 /* ---- layouts ------------------------------------------------------------------------------- */
@@ -413,6 +414,7 @@ static void leaf(sw_growth *w, const sw_batch *batch) {
 static void work_off(sw_growth *w, int at) {
     sw_batch *batch = &w->batch[at];
     sw_batch_settle(w, at);
+    w->kept[at] += batch->count;
     explore(w, at, batch);
     batch->count = 0;
 }
@@ -450,10 +452,12 @@ static void expand(sw_growth *w, int at, const sw_label *parent) {
         for (sw_word rest = face[word - first]; rest != 0; rest &= rest - 1) {
             sw_label *child = sw_label_at(next, next->count);
             p->s->labels++;
+            w->tried[at]++;
             if (!grow(w, parent, child, word * 64 + sw_low_bit(rest)) ||
                 (places && !finds_places(w, child)))
                 continue;
             next->count++;
+            w->grown[at]++;
         }
 }
 
@@ -552,6 +556,13 @@ sw_status sw_pass_labels(sw_pass *p, size_t width, bool *complete) {
         explore(&w, 0, &w.batch[0]);
         status = p->s->status;
     }
+    if (getenv("SWEEP"))
+        for (int at = 0; at < p->groups; at++)
+            fprintf(
+                stderr, "    %-10s tried %9lld grown %9lld kept %9lld size %zu\n",
+                p->s->program->fitouts->catalog->roles[p->s->program->groups[p->group_at[at]].role]
+                    .id,
+                w.tried[at], w.grown[at], w.kept[at + 1], w.layout[at + 1].size);
     for (int at = 0; at <= p->groups; at++)
         free(w.batch[at].bytes);
     *complete = *complete && !w.left_out && !p->s->out_of_time;

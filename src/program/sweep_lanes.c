@@ -2,18 +2,20 @@
 #include "program/sweep.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
-#define FIRST_ROUNDS 150
-#define NEXT_ROUNDS 25
+#define FIRST_ROUNDS 300
+#define NEXT_ROUNDS 40
 
 double sw_lane_bound(sw_sweep *s, sw_node *node, int lane, double *price, int rounds) {
     sw_model *m = s->m;
-    bool fixed = false;
     sw_node one = *node;
     one.price = price;
     m->cost_worth = s->lanes.money[lane];
-    return sw_node_bound(m, &one, &s->x, -INFINITY, rounds, &fixed);
+    double target = sw_frontier_least(s->frontier, s->lanes.money[lane], s->lanes.low[lane], s->lanes.high[lane]);
+    return sw_node_descend(m, &one, &s->x, false, target, rounds);
 }
 
 /* A price of money with its bound, and what the relaxation takes there. */
@@ -21,22 +23,23 @@ typedef struct look {
     double money, bound, cost;
 } look;
 
-/* The bound at the cost, by the lane's line. */
-static double line_at(const look *l, double cost) { return l->bound + l->money * cost; }
-
-static double relaxed_cost(const sw_sweep *s, double certain) {
-    const sw_model *m = s->m;
-    double cost = certain;
-    for (int g = 0; g < m->groups; g++)
-        cost += m->feature[(size_t)s->x.at[g] * (size_t)m->features] + s->x.share[s->x.at[g]];
-    return cost;
-}
-
-static look look_at(sw_sweep *s, sw_node *root, double money, double *price, int rounds) {
-    s->lanes.money[0] = money;
-    double bound = sw_lane_bound(s, root, 0, price, rounds);
-    double certain = sw_share_dues(s->m, root, &s->x);
-    return (look){money, bound, relaxed_cost(s, certain)};
+/* The price of money, and the other prices, that bound best at a cost; the subgradient
+ * finds them together. */
+static look look_at(sw_sweep *s, sw_node *root, double cost, double *price, int rounds) {
+    sw_model *m = s->m;
+    int64_t limit = m->limit;
+    sw_node one = *root;
+    one.price = price;
+    m->cost_worth = 0;
+    m->limit = (int64_t)cost;
+    double target = sw_frontier_least(s->frontier, 0, m->limit, m->limit);
+    double bound = sw_node_descend(m, &one, &s->x, true, target, rounds);
+    bound -= price[0] * (double)m->limit;
+    m->limit = limit;
+    if (getenv("LOOK")) fprintf(stderr, "look cost %.0f target %.0f bound %.0f money %g -> %.0f\n", cost, target, bound, price[0], bound + price[0]*cost);
+    look l = {price[0], bound, cost};
+    price[0] = 0;
+    return l;
 }
 
 /* Where two lines cross. */
@@ -44,73 +47,51 @@ static double crossing(const look *a, const look *b) {
     return (b->bound - a->bound) / (a->money - b->money);
 }
 
-/* How far the lines of two neighbours may lie above what is between them, at most. */
-static double height(const look *a, const look *b) {
-    double at = crossing(a, b), left = fmin(a->cost, b->cost), right = fmax(a->cost, b->cost);
-    if (!(a->money > b->money) || !(right > left))
-        return 0;
-    at = fmin(fmax(at, left), right);
-    double from = line_at(a, left), to = line_at(b, right);
-    double chord = from + (to - from) * (at - left) / (right - left);
-    return line_at(a, at) - chord;
+/* The costs to look at: where the known steps are, or nearer together at low costs. */
+static double target(const sw_sweep *s, int i) {
+    const sw_frontier *f = s->frontier;
+    double share = ((double)i + 0.5) / SW_LANES;
+    if (f->count >= SW_LANES)
+        return (double)f->treads[(size_t)(share * (double)f->count)].tally.cost;
+    return (double)f->from + share * share * (double)(f->to - f->from);
 }
 
-/* Splits the widest gap between neighbours until all lanes are used. */
-static int spread_looks(sw_sweep *s, sw_node *root, look *looks, double *price, double steepest) {
+static int by_money(const void *left, const void *right) {
+    const look *a = left, *b = right;
+    return a->money != b->money ? (a->money > b->money ? -1 : 1)
+                                : (a->bound > b->bound) - (a->bound < b->bound);
+}
+
+static int spread_looks(sw_sweep *s, sw_node *root, look *looks, double *price) {
     size_t prices = (size_t)sw_price_count(s->m);
-    bool closed[SW_LANES] = {false};
-    int count = 2;
-    looks[0] = look_at(s, root, steepest, price, FIRST_ROUNDS);
-    memcpy(price + prices, price, prices * sizeof *price);
-    looks[1] = look_at(s, root, 0, price + prices, FIRST_ROUNDS);
-    while (count < SW_LANES) {
-        int widest = SW_NONE;
-        double most = 0.5;
-        for (int i = 0; i + 1 < count; i++)
-            if (!closed[i] && height(&looks[i], &looks[i + 1]) > most) {
-                most = height(&looks[i], &looks[i + 1]);
-                widest = i;
-            }
-        if (widest == SW_NONE)
-            break;
-        const look *a = &looks[widest], *b = a + 1;
-        double from = line_at(a, a->cost), to = line_at(b, b->cost);
-        double money = (to - from) / (b->cost - a->cost);
-        if (!(money < a->money * (1 - 1e-9)) || !(money > b->money + 1e-12 + a->money * 1e-9)) {
-            closed[widest] = true;
-            continue;
+    for (int i = 0; i < SW_LANES; i++) {
+        double *own = price + (size_t)i * prices;
+        if (i > 0) {
+            memcpy(own, own - prices, prices * sizeof *price);
+            own[0] = looks[i - 1].money;
         }
-        for (int i = count; i > widest + 1; i--) {
-            looks[i] = looks[i - 1];
-            closed[i] = closed[i - 1];
-            memcpy(price + (size_t)i * prices, price + (size_t)(i - 1) * prices,
-                   prices * sizeof *price);
-        }
-        closed[widest + 1] = false;
-        double *own = price + (size_t)(widest + 1) * prices;
-        memcpy(own, own - prices, prices * sizeof *price);
-        looks[widest + 1] = look_at(s, root, money, own, NEXT_ROUNDS);
-        count++;
+        double cost = i + 1 < SW_LANES ? target(s, i) : (double)s->frontier->to;
+        looks[i] = look_at(s, root, cost, own, i == 0 ? 2 * FIRST_ROUNDS : NEXT_ROUNDS);
+        looks[i].cost = i;
     }
-    return count;
+    return SW_LANES;
 }
 
 /* Each lane watches the costs at which its line is the lowest. */
-static void cut_axis(sw_sweep *s, look *looks, double *price, int count) {
+static void cut_axis(sw_sweep *s, look *looks, double *price, double *again, int count) {
     size_t prices = (size_t)sw_price_count(s->m);
     sw_lanes *lanes = &s->lanes;
     double start[SW_LANES];
     int kept = 0;
+    qsort(looks, (size_t)count, sizeof *looks, by_money);
     for (int i = 0; i < count; i++) {
         /* Takes away those before that the new line lies under from their start on. */
+        if (kept > 0 && !(looks[i].money < looks[kept - 1].money * (1 - 1e-9)))
+            continue;
         while (kept > 0 && crossing(&looks[kept - 1], &looks[i]) <= start[kept - 1])
             kept--;
         double from = kept == 0 ? -INFINITY : crossing(&looks[kept - 1], &looks[i]);
-        if (kept != i) {
-            looks[kept] = looks[i];
-            memcpy(price + (size_t)kept * prices, price + (size_t)i * prices,
-                   prices * sizeof *price);
-        }
+        looks[kept] = looks[i];
         start[kept++] = from;
     }
     int64_t low = s->frontier->from, end = s->frontier->to;
@@ -126,9 +107,11 @@ static void cut_axis(sw_sweep *s, look *looks, double *price, int count) {
         lanes->money[at] = looks[i].money;
         lanes->low[at] = low;
         lanes->high[at] = high;
-        memmove(price + (size_t)at * prices, price + (size_t)i * prices, prices * sizeof *price);
+        memcpy(again + (size_t)at * prices, price + (size_t)looks[i].cost * prices,
+               prices * sizeof *price);
         low = high + 1;
     }
+    memcpy(price, again, (size_t)lanes->count * prices * sizeof *price);
 }
 
 /* One budget: lanes around the price that bounds it best. */
@@ -164,8 +147,12 @@ void sw_lanes_make(sw_sweep *s, sw_node *root, double *price) {
         surround(s, root, price);
         return;
     }
-    /* At this price of a minor unit no points are worth a single one. */
-    double steepest = s->m->point_spread + 1;
-    int count = spread_looks(s, root, looks, price, steepest);
-    cut_axis(s, looks, price, count);
+    double *again = malloc((size_t)SW_LANES * (size_t)sw_price_count(s->m) * sizeof *again);
+    if (again == NULL) {
+        s->status = SW_NO_MEMORY;
+        return;
+    }
+    int count = spread_looks(s, root, looks, price);
+    cut_axis(s, looks, price, again, count);
+    free(again);
 }

@@ -296,9 +296,7 @@ void sw_pass_gaps(sw_pass *p) {
         if (j >= p->live)
             continue;
         double room = p->scale * (p->bound[j] - threshold(p->s, p->lane_of[j])) + 1;
-        p->gap[j] = room < 0                    ? -1
-                    : room < (double)(1 << 30) ? (int32_t)ceil(room)
-                                               : 1 << 30;
+        p->gap[j] = room < 0 ? -1 : room < (double)(1 << 30) ? (int32_t)ceil(room) : 1 << 30;
     }
 }
 

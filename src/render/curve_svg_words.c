@@ -141,7 +141,8 @@ typedef struct table {
 
 static double cell(const table *t, size_t index, int column) {
     static const double ends[] = {0.25, 0.51, 0.76, 1};
-    return t->left + (double)(index / t->rows) * (t->width + 16) + t->width * ends[column];
+    size_t beside = index / t->rows; /* columns of rows */
+    return t->left + (double)beside * (t->width + 16) + t->width * ends[column];
 }
 
 static void row(sw_drawing *d, const table *t, size_t index, double top, const char *const *words,

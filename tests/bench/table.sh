@@ -55,8 +55,8 @@ END {
         for (i = 2; i <= rows[row]; i++) if (cell[row, i, 4] > cell[row, worst, 4]) worst = i
         proved = least(row, 8) == 1
         ended = sum(row, 16) == sum(row, 17)
-        printf "%-8s %5d %5d %6d %9s %15s %7s %6.0f %8s %6.0f %10s %9.0f %6s %8s %6.0f", name[1], name[2], \
-            rows[row], middle(row, 7), mark(proved, middle(row, 4)), \
+        printf "%-8s %5d %5d %6s %9s %15s %7s %6.0f %8s %6.0f %10s %9.0f %6s %8s %6.0f", name[1], name[2], \
+            rows[row], (proved ? "" : ">") middle(row, 7), mark(proved, middle(row, 4)), \
             mark(cell[row, worst, 8], cell[row, worst, 4]) " (" cell[row, worst, 3] ")", \
             seconds(middle(row, 5)), middle(row, 6), mark(least(row, 12) == 1, middle(row, 9)), middle(row, 11), \
             mark(ended, middle(row, 13)), middle(row, 15), ratio(row), \
