@@ -609,6 +609,18 @@ double sw_node_descend(const sw_model *m, sw_node *node, sw_scratch *x, bool mon
         d.space[i][i] = 1;
     memcpy(x->trial, node->price, size);
     double best = look_at_slope(&d);
+    if (m->first_row > m->noise && node->price[noise_price(m)] > 0) {
+        double price = node->price[noise_price(m)];
+        x->trial[noise_price(m)] = 0;
+        double quiet = look_at_slope(&d);
+        if (quiet < best) {
+            best = quiet;
+            node->price[noise_price(m)] = 0;
+        } else {
+            x->trial[noise_price(m)] = price;
+            look_at_slope(&d);
+        }
+    }
     for (int round = 0; round < rounds && best >= target && find_way(&d, way);) {
         memcpy(d.last, d.slope, sizeof d.last);
         int steps = 0;

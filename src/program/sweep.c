@@ -35,7 +35,7 @@ sw_status sw_pass_run(sw_sweep *s, sw_node *node, const double *price, const dou
         }
         fprintf(stderr, "\n   gaps:");
         for (int j = 0; j < p->live; j++)
-            fprintf(stderr, " %lld:%.1f", (long long)p->high[j] / 100, p->gap[j] / p->scale / 1000);
+            fprintf(stderr, " %lld:%.1f", (long long)p->high[j] / 100, ({ double l = p->gap[j]; for (int at = 0; at < p->groups; at++) if (p->table[at].scope_count == 0) l -= p->table[at].loss[j]; l; }) / p->scale / 1000);
         fprintf(stderr, "\n");
     }
     sw_pass_free(p);
@@ -199,6 +199,8 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
     static const size_t widths[] = {256, 2048, 0};
     sw_sweep s = {
         .program = program, .allowance = allowance, .frontier = frontier, .room = (size_t)64 << 20};
+    s.level_share = getenv("LS") ? atof(getenv("LS")) : 0.1;
+    s.level_rounds = getenv("LR") ? atoi(getenv("LR")) : 15;
     double t0 = allowance.now ? allowance.now() : 0;
     *proved = false;
     frontier->program = program;

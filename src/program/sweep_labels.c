@@ -41,6 +41,7 @@ static void start(sw_growth *w, sw_label *label) {
     memset(label, 0, l->size);
     label->cost = p->start_cost;
     label->points = p->start_points;
+    label->low = p->levels > 0 ? p->node->low : 0;
     label->class = p->loss_position == SW_NONE ? 0 : SW_NONE;
     label->end_block = p->lanes / SW_BLOCK;
     int64_t *stage = sw_label_stages(label, l);
@@ -400,7 +401,7 @@ static void leaf(sw_growth *w, const sw_batch *batch) {
         s->status = sw_program_check(&tally, &broken, s->program, picks);
         if (s->status != SW_OK)
             return;
-        if (broken != SW_NONE || tally.points != label->points || tally.cost > label->cost) {
+        if (broken != SW_NONE || tally.points < label->points || tally.cost > label->cost) {
             s->disagreed = true;
             continue;
         }

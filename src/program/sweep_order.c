@@ -42,6 +42,8 @@ static bool moves(const sw_model *m, const sw_word *alive, int g, int feature) {
     return false;
 }
 
+#include <stdlib.h>
+#define sw_sw (getenv("SW") ? atof(getenv("SW")) : 6)
 static double score(const sw_model *m, const ties *t, const bool *moved, int g) {
     double sum = 0;
     for (int h = 0; h < t->groups; h++)
@@ -51,7 +53,8 @@ static double score(const sw_model *m, const ties *t, const bool *moved, int g) 
         bool shared = false;
         for (int h = 0; h < t->groups && moved[g * m->features + f]; h++)
             shared = shared || (t->left[h] && h != g && moved[h * m->features + f]);
-        sum += shared ? 1 : 0;
+        bool stage = f >= m->first_stage && f < m->first_stage + m->stages;
+        sum += shared ? (stage ? sw_sw : 1) : 0;
     }
     return sum;
 }
