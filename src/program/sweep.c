@@ -21,8 +21,8 @@ sw_status sw_pass_run(sw_sweep *s, sw_node *node, const double *price, const dou
     double t2 = s->allowance.now ? s->allowance.now() : 0;
     if (getenv("SWEEP") && p != NULL) {
         fprintf(stderr,
-                "  pass width %zu live %d made %.3f ran %.3f labels %lld treads %zu:", width,
-                p->live, t1 - t0, t2 - t1, s->labels - before, s->frontier->count);
+                "  pass width %zu lanes %d made %.3f ran %.3f labels %lld treads %zu:", width,
+                p->lanes, t1 - t0, t2 - t1, s->labels - before, s->frontier->count);
         for (int at = 0; at < p->groups; at++) {
             int n = 0;
             for (int k = p->first_word[at]; k < p->first_word[at + 1]; k++)
@@ -33,9 +33,6 @@ sw_status sw_pass_run(sw_sweep *s, sw_node *node, const double *price, const dou
                 s->program->fitouts->catalog->roles[s->program->groups[p->group_at[at]].role].id, n,
                 p->table[at].entries);
         }
-        fprintf(stderr, "\n   gaps:");
-        for (int j = 0; j < p->live; j++)
-            fprintf(stderr, " %lld:%.1f", (long long)p->high[j] / 100, ({ double l = p->gap[j]; for (int at = 0; at < p->groups; at++) if (p->table[at].scope_count == 0) l -= p->table[at].loss[j]; l; }) / p->scale / 1000);
         fprintf(stderr, "\n");
     }
     sw_pass_free(p);
@@ -94,26 +91,9 @@ static void decide(visit *v, const sw_node *node, size_t due, sw_mode mode, cons
 static bool bound_lanes(visit *v, sw_node *node, double *price, double *bound, int rounds) {
     sw_sweep *s = v->s;
     size_t prices = (size_t)sw_price_count(s->m);
-    bool any = false, all = true;
-    for (int j = 0; j < s->lanes.count; j++) {
-        double least =
-            sw_frontier_least(s->frontier, s->lanes.money[j], s->lanes.low[j], s->lanes.high[j]);
+    for (int j = 0; j < s->lanes.count; j++)
         bound[j] = sw_lane_bound(s, node, j, price + (size_t)j * prices, rounds);
-        any = any || bound[j] >= least;
-        all = all && bound[j] >= least;
-    }
-    return s->lanes.all ? all : any;
-}
-
-/* The widest room of a lane. */
-static double widest_gap(const sw_sweep *s, const double *bound) {
-    double widest = 0;
-    for (int j = 0; j < s->lanes.count; j++) {
-        double least = sw_frontier_least(s->frontier, s->lanes.money[j], s->lanes.low[j],
-                                         s->lanes.high[j]);
-        widest = bound[j] - least > widest ? bound[j] - least : widest;
-    }
-    return widest;
+    return sw_sweep_room(s, bound) >= 0;
 }
 
 /* Mixtures of quiet and loud machines blur the bounds: the levels are split while that may
@@ -126,7 +106,7 @@ static void visit_levels(visit *v, const sw_node *node, const double *price, dou
     double none[2] = {0, 0};
     any.price = none;
     double span = sw_node_level_span(s->m, &any);
-    if (low >= high || span < s->level_share * widest_gap(s, bound)) {
+    if (low >= high || span < s->level_share * sw_sweep_room(s, bound)) {
         v->leaves++;
         any.price = NULL;
         s->status = sw_pass_run(s, &any, price, bound, v->width, &v->complete);
@@ -199,7 +179,7 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
     static const size_t widths[] = {256, 2048, 0};
     sw_sweep s = {
         .program = program, .allowance = allowance, .frontier = frontier, .room = (size_t)64 << 20};
-    s.level_share = getenv("LS") ? atof(getenv("LS")) : 0.1;
+    s.level_share = getenv("LS") ? atof(getenv("LS")) : 0.3;
     s.level_rounds = getenv("LR") ? atoi(getenv("LR")) : 15;
     double t0 = allowance.now ? allowance.now() : 0;
     *proved = false;
@@ -254,9 +234,11 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
                 visit_due(&v, &root, 0, price);
                 *proved = v.complete && !s.disagreed;
                 if (getenv("SWEEP"))
-                    fprintf(stderr, "round %zu: lanes %d modes %lld treads %zu complete %d disagreed %d labels %lld, %.3f s\n",
-                            v.width, s.lanes.count, v.leaves, frontier->count, v.complete, s.disagreed, s.labels,
-                            allowance.now ? allowance.now() - t0 : 0);
+                    fprintf(stderr,
+                            "round %zu: lanes %d modes %lld treads %zu complete %d disagreed %d "
+                            "labels %lld, %.3f s\n",
+                            v.width, s.lanes.count, v.leaves, frontier->count, v.complete,
+                            s.disagreed, s.labels, allowance.now ? allowance.now() - t0 : 0);
             }
         } else
             *proved = true;

@@ -28,12 +28,13 @@
 #define SW_BLOCK 8 /* lanes in a row, so that the compiler can use wide registers */
 #define SW_LOST (1 << 24)
 
+#define SW_STRETCHES 64
+
 typedef struct sw_lanes {
     int count;
-    bool all;               /* every lane watches the one budget: a label must have room in all
-                               of them; else in any */
     double money[SW_LANES]; /* points of one minor unit; falls */
-    int64_t low[SW_LANES], high[SW_LANES]; /* costs that the lane watches */
+    int stretches;
+    int64_t low[SW_STRETCHES], high[SW_STRETCHES]; /* their costs, rising */
 } sw_lanes;
 
 typedef struct sw_sweep {
@@ -45,12 +46,12 @@ typedef struct sw_sweep {
     sw_frontier *frontier;
     sw_status status;
     bool out_of_time;
-    bool disagreed;        /* a whole label was refused by the rules themselves */
-    long long labels;      /* made so far */
+    bool disagreed;   /* a whole label was refused by the rules themselves */
+    long long labels; /* made so far */
     double level_share;
     int level_rounds;
-    size_t room; /* bytes for labels */
-    double left[SW_LANES]; /* by how much what was left out might beat the frontier */
+    size_t room;               /* bytes for labels */
+    double left[SW_STRETCHES]; /* by how much what was left out might beat the frontier */
 } sw_sweep;
 
 /* Fills the frontier, whose `from` and `to` are set, with the best bundles over its costs.
@@ -66,6 +67,12 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
 void sw_lanes_make(sw_sweep *sweep, sw_node *root, double *price);
 /* Improves the prices of a lane in the node, and returns its bound. */
 double sw_lane_bound(sw_sweep *sweep, sw_node *node, int lane, double *price, int rounds);
+
+/* What a label may lose: [stretch * lanes + lane], below 0 where the lane rules the stretch out.
+ * A bundle that belongs to a stretch has room in every lane. */
+void sw_sweep_gaps(const sw_sweep *sweep, const double *bound, double *gap);
+/* The widest room that a stretch has in its narrowest lane; below 0: none has any. */
+double sw_sweep_room(const sw_sweep *sweep, const double *bound);
 
 /* ---- passes ------------------------------------------------------------------------ */
 

@@ -112,19 +112,30 @@ static int by_promise(const void *left, const void *right) {
     return order(a->index, b->index);
 }
 
-/* Takes turns over the lanes: of each the labels with most room. */
+/* What the label may still lose in a stretch: its room in the narrowest lane. */
+static int64_t spare_in(const sw_pass *p, const int32_t *loss, int stretch) {
+    const int32_t *gap = &p->gap[stretch * p->lanes];
+    int64_t least = INT64_MAX;
+    for (int j = 0; j < p->live; j++) {
+        int64_t spare = (int64_t)gap[j] - loss[j];
+        least = spare < least ? spare : least;
+    }
+    return least;
+}
+
+/* Takes turns over the stretches: of each the labels with most room. */
 static int keep_promising(sw_growth *w, int at, int *kept, int count, promise *list, bool *in) {
     const sw_pass *p = w->p;
     const sw_batch *batch = &w->batch[at];
     const sw_layout *l = &w->layout[at];
-    size_t each = w->width / (size_t)(p->live < 1 ? 1 : p->live) + 1;
+    size_t each = w->width / (size_t)(p->stretches < 1 ? 1 : p->stretches) + 1;
     memset(in, 0, (size_t)count);
-    for (int j = 0; j < p->live; j++) {
+    for (int stretch = 0; stretch < p->stretches; stretch++) {
         int n = 0;
         for (int i = 0; i < count; i++) {
-            int64_t spare = (int64_t)p->gap[j] - sw_label_losses(sw_label_at(batch, kept[i]), l)[j];
-            if (spare >= 0)
-                list[n++] = (promise){spare, i};
+            sw_label *label = sw_label_at(batch, kept[i]);
+            if ((label->open >> stretch & 1) != 0)
+                list[n++] = (promise){spare_in(p, sw_label_losses(label, l), stretch), i};
         }
         qsort(list, (size_t)n, sizeof *list, by_promise);
         for (int i = 0; i < n && (size_t)i < each; i++)
@@ -144,9 +155,10 @@ void sw_label_left(sw_growth *w, int at, sw_label *label) {
     const sw_pass *p = w->p;
     const int32_t *loss = sw_label_losses(label, &w->layout[at]);
     w->left_out = true;
-    for (int j = 0; j < p->live; j++) {
-        double above = (double)(p->gap[j] - loss[j]) / p->scale;
-        double *left = &p->s->left[p->lane_of[j]];
+    for (uint64_t rest = label->open; rest != 0; rest &= rest - 1) {
+        int i = sw_low_bit(rest);
+        double above = (double)spare_in(p, loss, i) / p->scale;
+        double *left = &p->s->left[i];
         *left = above > *left ? above : *left;
     }
 }

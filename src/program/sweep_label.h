@@ -11,8 +11,8 @@
 typedef struct sw_label {
     int64_t cost, points; /* points that are certain */
     int64_t tie, noise;
-    int low, class;             /* lowest level it can have; loss class, or SW_NONE */
-    int first_block, end_block; /* lanes it may still have room in */
+    int low, class; /* lowest level it can have; loss class, or SW_NONE */
+    uint64_t open;  /* stretches that it may still belong to */
 } sw_label;
 
 typedef struct sw_layout {

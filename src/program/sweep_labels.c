@@ -43,7 +43,7 @@ static void start(sw_growth *w, sw_label *label) {
     label->points = p->start_points;
     label->low = p->levels > 0 ? p->node->low : 0;
     label->class = p->loss_position == SW_NONE ? 0 : SW_NONE;
-    label->end_block = p->lanes / SW_BLOCK;
+    label->open = p->stretches == 64 ? ~UINT64_C(0) : (UINT64_C(1) << p->stretches) - 1;
     int64_t *stage = sw_label_stages(label, l);
     for (int k = 0; k < p->stages; k++)
         stage[k] = p->start_stage[k];
@@ -61,11 +61,9 @@ static void start(sw_growth *w, sw_label *label) {
 
 /* ---- growing -------------------------------------------------------------------------------- */
 
-/* Adds what a price times a change loses, in the lanes still looked at. */
-static void lose(const sw_growth *w, int32_t *loss, const double *price, double change,
-                 const sw_label *child) {
-    (void)w;
-    for (int b = child->first_block * SW_BLOCK; b < child->end_block * SW_BLOCK; b += SW_BLOCK)
+/* Adds what a price times a change loses. */
+static void lose(const sw_growth *w, int32_t *loss, const double *price, double change) {
+    for (int b = 0; b < w->p->lanes; b += SW_BLOCK)
         for (int k = 0; k < SW_BLOCK; k++) {
             double more = price[b + k] * change;
             more = more < SW_LOST ? more : SW_LOST;
@@ -73,73 +71,59 @@ static void lose(const sw_growth *w, int32_t *loss, const double *price, double 
         }
 }
 
-/* Narrows the lanes looked at to those with room; false when there are none (or, where all
- * watch one budget, when one has none). */
+/* Closes the stretches that a lane rules out; false when none is left. */
 static bool has_room(const sw_growth *w, sw_label *child, const int32_t *loss) {
     const sw_pass *p = w->p;
-    if (p->s->lanes.all) {
-        for (int j = 0; j < p->live; j++)
-            if (loss[j] > p->gap[j])
-                return false;
-        return true;
+    for (uint64_t rest = child->open; rest != 0; rest &= rest - 1) {
+        int i = sw_low_bit(rest);
+        const int32_t *gap = &p->gap[i * p->lanes];
+        for (int b = 0; b < p->lanes; b += SW_BLOCK) {
+            int32_t over = 0;
+            for (int k = 0; k < SW_BLOCK; k++)
+                over |= gap[b + k] - loss[b + k];
+            if (over < 0) {
+                child->open &= ~(UINT64_C(1) << i);
+                break;
+            }
+        }
     }
-    while (child->first_block < child->end_block) {
-        int32_t any = 0;
-        for (int k = 0; k < SW_BLOCK; k++)
-            any |= loss[child->first_block * SW_BLOCK + k] <=
-                   p->gap[child->first_block * SW_BLOCK + k];
-        if (any)
-            break;
-        child->first_block++;
-    }
-    while (child->first_block < child->end_block) {
-        int32_t any = 0;
-        for (int k = 0; k < SW_BLOCK; k++)
-            any |= loss[(child->end_block - 1) * SW_BLOCK + k] <=
-                   p->gap[(child->end_block - 1) * SW_BLOCK + k];
-        if (any)
-            break;
-        child->end_block--;
-    }
-    return child->first_block < child->end_block;
+    return child->open != 0;
 }
 
 /* Losses so far plus the item's, in place of what its bucket promised. */
 static bool lose_item(sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
                       int item) {
     const sw_pass *p = w->p;
+    const sw_lanes *lanes = &p->s->lanes;
     const int32_t *own = &p->loss[(size_t)item * (size_t)p->lanes];
     const int32_t *more[SW_GROUPS_MOST];
     int at = w->at, count = p->bucket_count[at];
+    /* Stretches of costs below the least that this comes to. */
+    int64_t least = child->cost + p->rest[at + 1].cost_least;
+    child->open = parent->open;
+    for (uint64_t rest = parent->open; rest != 0; rest &= rest - 1) {
+        if (lanes->high[sw_low_bit(rest)] >= least)
+            break;
+        child->open &= ~(rest & (~rest + 1));
+    }
+    if (child->open == 0)
+        return false;
     for (int i = 0; i < count; i++) {
         const sw_completion *t = &p->table[p->bucket[at][i]];
         int k = t->scope_count - 1; /* this position is the last of its scope */
         int entry = w->entry[i] + t->stride[k] * t->class_of[k][item];
         more[i] = &t->loss[(size_t)entry * (size_t)p->lanes];
     }
-    int32_t any = 0;
-    for (int b = parent->first_block * SW_BLOCK; b < parent->end_block * SW_BLOCK; b += SW_BLOCK) {
+    for (int b = 0; b < p->lanes; b += SW_BLOCK) {
         int32_t sum[SW_BLOCK];
         for (int k = 0; k < SW_BLOCK; k++)
             sum[k] = w->base[b + k] + own[b + k];
         for (int i = 0; i < count; i++)
             for (int k = 0; k < SW_BLOCK; k++)
                 sum[k] += more[i][b + k];
-        for (int k = 0; k < SW_BLOCK; k++) {
-            any |= sum[k] <= p->gap[b + k];
+        for (int k = 0; k < SW_BLOCK; k++)
             loss[b + k] = sum[k];
-        }
     }
-    if (!any)
-        return false;
-    child->first_block = parent->first_block;
-    child->end_block = parent->end_block;
-    /* Lanes that watch costs below the least that this comes to. */
-    int64_t least = child->cost + p->rest[at + 1].cost_least;
-    if (p->s->lanes.all)
-        return least <= p->high[0];
-    for (int j = child->first_block * SW_BLOCK; j < p->live && p->high[j] < least; j++)
-        loss[j] = SW_LOST;
     return true;
 }
 
@@ -202,8 +186,7 @@ static bool add_sums(const sw_growth *w, const sw_label *parent, sw_label *child
         if (to[i] >= harmless)
             continue;
         if (m->sums[i].feature != SW_NONE && limit < SW_SUM_OFF && w->sum_priced[i])
-            lose(w, loss, &p->sum_price[(size_t)i * (size_t)p->lanes], (double)(harmless - to[i]),
-                 child);
+            lose(w, loss, &p->sum_price[(size_t)i * (size_t)p->lanes], (double)(harmless - to[i]));
         to[i] = harmless;
     }
     return true;
@@ -234,8 +217,7 @@ static void add_stages(const sw_growth *w, const sw_label *parent, sw_label *chi
             int64_t enough = most - rest->stage_least[k];
             if (to[k] <= enough)
                 continue;
-            lose(w, loss, &p->stage_price[(size_t)k * (size_t)p->lanes], (double)(to[k] - enough),
-                 child);
+            lose(w, loss, &p->stage_price[(size_t)k * (size_t)p->lanes], (double)(to[k] - enough));
             to[k] = enough;
         }
         if (rest->use_open[u])
@@ -246,12 +228,11 @@ static void add_stages(const sw_growth *w, const sw_label *parent, sw_label *chi
     }
 }
 
-static void lose_levels(const sw_growth *w, int32_t *loss, int class, int from, int to,
-                        const sw_label *child) {
+static void lose_levels(const sw_growth *w, int32_t *loss, int class, int from, int to, int lanes) {
     const sw_pass *p = w->p;
     const double *a = &p->level_worth[(size_t)(class * p->levels + from) * (size_t)p->lanes];
     const double *b = &p->level_worth[(size_t)(class * p->levels + to) * (size_t)p->lanes];
-    for (int j = child->first_block * SW_BLOCK; j < child->end_block * SW_BLOCK; j++) {
+    for (int j = 0; j < lanes; j++) {
         double more = a[j] - b[j];
         loss[j] += more < SW_LOST ? (int32_t)more : SW_LOST;
     }
@@ -266,7 +247,7 @@ static bool close_noise(const sw_growth *w, sw_label *child, int32_t *loss) {
         return false;
     const double *worth = &p->level_worth[(size_t)cell * (size_t)p->lanes];
     double points = p->scale * (double)e->level_points[cell], noise = (double)child->noise;
-    for (int j = child->first_block * SW_BLOCK; j < child->end_block * SW_BLOCK; j++) {
+    for (int j = 0; j < p->lanes; j++) {
         double more = worth[j] - p->noise_price[j] * noise - points;
         more = more < SW_LOST ? more : SW_LOST;
         loss[j] += more > 0 ? (int32_t)more : 0;
@@ -293,9 +274,9 @@ static bool add_noise(const sw_growth *w, const sw_label *parent, sw_label *chil
         child->low++;
     if (w->at == p->loss_position) {
         child->class = p->loss_class[item];
-        lose_levels(w, loss, child->class, 0, child->low, child);
+        lose_levels(w, loss, child->class, 0, child->low, p->lanes);
     } else if (child->class != SW_NONE && child->low > parent->low)
-        lose_levels(w, loss, child->class, parent->low, child->low, child);
+        lose_levels(w, loss, child->class, parent->low, child->low, p->lanes);
     if (!rest->noise_open)
         return close_noise(w, child, loss);
     /* Never above what all together can have: the bound knows no more. */
@@ -303,7 +284,7 @@ static bool add_noise(const sw_growth *w, const sw_label *parent, sw_label *chil
     most = most < p->rest[0].noise_most ? most : p->rest[0].noise_most;
     int64_t harmless = most - rest->noise_most;
     if (child->noise < harmless) {
-        lose(w, loss, p->noise_price, (double)(harmless - child->noise), child);
+        lose(w, loss, p->noise_price, (double)(harmless - child->noise));
         child->noise = harmless;
     }
     return true;

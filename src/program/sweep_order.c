@@ -43,7 +43,7 @@ static bool moves(const sw_model *m, const sw_word *alive, int g, int feature) {
 }
 
 #include <stdlib.h>
-#define sw_sw (getenv("SW") ? atof(getenv("SW")) : 6)
+#define sw_sw (getenv("SW") ? atof(getenv("SW")) : 20)
 static double score(const sw_model *m, const ties *t, const bool *moved, int g) {
     double sum = 0;
     for (int h = 0; h < t->groups; h++)

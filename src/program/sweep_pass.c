@@ -7,44 +7,47 @@
 
 /* ---- which lanes and items have room --------------------------------------------------- */
 
-static double threshold(const sw_sweep *s, int lane) {
-    const sw_lanes *lanes = &s->lanes;
-    return sw_frontier_least(s->frontier, lanes->money[lane], lanes->low[lane], lanes->high[lane]);
+/* What each item loses at the least, by lane, in points ([item * lanes]). */
+static void lose_items(sw_pass *p, const double *price, double *loss) {
+    sw_sweep *s = p->s;
+    const sw_model *m = s->m;
+    size_t prices = (size_t)sw_price_count(m), lanes = (size_t)s->lanes.count;
+    for (int j = 0; j < s->lanes.count; j++) {
+        sw_node node = *p->node;
+        sw_lane_bound(s, &node, j, (double *)price + (size_t)j * prices, 0);
+        for (int g = 0; g < m->groups; g++)
+            SW_EACH_ITEM (item, p->node->alive, m->first_word[g], m->first_word[g + 1])
+                loss[(size_t)item * lanes + (size_t)j] = s->x.best[g] - s->x.value[item];
+    }
 }
 
-/* Marks the items that some lane (or, where all watch one budget, every lane) has room for. */
+/* Marks the items that some stretch has room for. */
 static sw_status find_alive(sw_pass *p, sw_word *alive, const double *price, const double *bound) {
     sw_sweep *s = p->s;
     const sw_model *m = s->m;
-    size_t prices = (size_t)sw_price_count(m);
-    sw_word *any = calloc((size_t)m->words + 1, sizeof *any);
-    if (any == NULL)
-        return SW_NO_MEMORY;
-    memcpy(alive, p->node->alive, (size_t)m->words * sizeof *alive);
-    for (int lane = 0; lane < s->lanes.count; lane++) {
-        double least = threshold(s, lane);
-        if (bound[lane] < least) {
-            if (s->lanes.all)
-                memset(alive, 0, (size_t)m->words * sizeof *alive);
-            continue;
-        }
-        p->lane_of[p->live++] = lane;
-        sw_node node = *p->node;
-        node.price = (double *)price + (size_t)lane * prices;
-        double again = sw_lane_bound(s, &node, lane, node.price, 0);
+    size_t lanes = (size_t)s->lanes.count;
+    double *loss = malloc(((size_t)m->items * lanes + 1) * sizeof *loss);
+    double *gap = malloc(((size_t)s->lanes.stretches * lanes + 1) * sizeof *gap);
+    if (gap != NULL && loss != NULL) {
+        sw_sweep_gaps(s, bound, gap);
+        lose_items(p, price, loss);
         for (int g = 0; g < m->groups; g++)
             SW_EACH_ITEM (item, p->node->alive, m->first_word[g], m->first_word[g + 1]) {
-                sw_word bit = (sw_word)1 << item % 64;
-                if (again - (s->x.best[g] - s->x.value[item]) >= least)
-                    any[item / 64] |= bit;
-                else if (s->lanes.all)
-                    alive[item / 64] &= ~bit;
+                const double *own = &loss[(size_t)item * lanes];
+                bool any = false;
+                for (int i = 0; i < s->lanes.stretches && !any; i++) {
+                    any = true;
+                    for (size_t j = 0; j < lanes && any; j++)
+                        any = own[j] <= gap[(size_t)i * lanes + j] + 1e-6;
+                }
+                if (any)
+                    alive[item / 64] |= (sw_word)1 << item % 64;
             }
     }
-    for (int w = 0; w < m->words && !s->lanes.all; w++)
-        alive[w] &= any[w];
-    free(any);
-    return SW_OK;
+    sw_status status = gap == NULL || loss == NULL ? SW_NO_MEMORY : SW_OK;
+    free(loss);
+    free(gap);
+    return status;
 }
 
 /* ---- numbering ------------------------------------------------------------------------- */
@@ -291,13 +294,20 @@ static sw_status make_rests(sw_pass *p) {
 /* ---- losses -------------------------------------------------------------------------------- */
 
 void sw_pass_gaps(sw_pass *p) {
-    for (int j = 0; j < p->lanes; j++) {
-        p->gap[j] = -1;
-        if (j >= p->live)
-            continue;
-        double room = p->scale * (p->bound[j] - threshold(p->s, p->lane_of[j])) + 1;
-        p->gap[j] = room < 0 ? -1 : room < (double)(1 << 30) ? (int32_t)ceil(room) : 1 << 30;
-    }
+    const sw_sweep *s = p->s;
+    const sw_lanes *lanes = &s->lanes;
+    for (int i = 0; i < p->stretches; i++)
+        for (int j = 0; j < p->lanes; j++) {
+            int32_t *gap = &p->gap[i * p->lanes + j];
+            *gap = INT32_MAX;
+            if (j >= p->live)
+                continue;
+            double room =
+                p->scale * (p->bound[j] - sw_frontier_least(s->frontier, lanes->money[j],
+                                                            lanes->low[i], lanes->high[i])) +
+                1;
+            *gap = room < 0 ? -1 : room < (double)(1 << 30) ? (int32_t)ceil(room) : 1 << 30;
+        }
 }
 
 /* The worths of a lane's items against the best of their group. */
@@ -305,7 +315,7 @@ static void fill_lane(sw_pass *p, int j, const double *price, double *worth) {
     sw_sweep *s = p->s;
     sw_model *m = s->m;
     sw_node node = *p->node;
-    m->cost_worth = s->lanes.money[p->lane_of[j]];
+    m->cost_worth = s->lanes.money[j];
     double sum = sw_item_worths(m, &node, price, &s->x, worth);
     for (size_t d = 0; d < m->due_count; d++)
         if (node.mode != NULL && node.mode[d] == SW_MODE_PAID)
@@ -347,14 +357,10 @@ static void fill_prices(sw_pass *p, int j, const double *price, double *levels) 
         p->level_worth[(size_t)c * lanes + lane] = p->scale * levels[c];
 }
 
-/* As fine as the widest gap allows. */
+/* As fine as the widest gap that matters allows. */
 static double scale_for(const sw_pass *p, const double *bound) {
-    double widest = 1;
-    for (int j = 0; j < p->live; j++) {
-        double gap = bound[p->lane_of[j]] - threshold(p->s, p->lane_of[j]);
-        widest = isfinite(gap) && gap > widest ? gap : widest;
-    }
-    double scale = (double)SW_LOST / 4 / widest;
+    double widest = sw_sweep_room(p->s, bound);
+    double scale = (double)SW_LOST / 64 / (isfinite(widest) && widest > 1 ? widest : 1e6);
     return scale > 64 ? 64 : scale;
 }
 
@@ -379,11 +385,9 @@ static sw_status make_losses(sw_pass *p, const double *price, const double *boun
         return SW_NO_MEMORY;
     }
     for (int j = 0; j < p->live; j++) {
-        const double *own = price + (size_t)p->lane_of[j] * prices;
+        const double *own = price + (size_t)j * prices;
         fill_lane(p, j, own, worth);
         fill_prices(p, j, own, worth + m->items);
-        p->low[j] = p->s->lanes.low[p->lane_of[j]];
-        p->high[j] = p->s->lanes.high[p->lane_of[j]];
     }
     free(worth);
     return SW_OK;
@@ -447,8 +451,10 @@ sw_status sw_pass_make(sw_pass **out, sw_sweep *s, const sw_node *node, const do
     p->node = node;
     p->arena = arena;
     p->groups = s->m->groups;
+    p->live = s->lanes.count;
+    p->stretches = s->lanes.stretches;
     sw_status status = find_alive(p, alive, price, bound);
-    bool empty = p->live == 0;
+    bool empty = false;
     for (int g = 0; g < p->groups && status == SW_OK; g++) {
         bool any = false;
         for (int w = s->m->first_word[g]; w < s->m->first_word[g + 1]; w++)

@@ -35,13 +35,12 @@ typedef struct sw_pass {
     sw_arena *arena;
     int groups;
     int group_at[SW_GROUPS_MOST];
-    int lanes; /* a multiple of SW_BLOCK; those behind the live ones have no room */
+    int lanes; /* a multiple of SW_BLOCK; those behind the live ones lose nothing */
     int live;
-    int lane_of[SW_LANES];
+    int stretches;
     double scale;
-    double bound[SW_LANES]; /* what a label without loss comes to */
-    int32_t gap[SW_LANES];  /* how much a label may lose */
-    int64_t low[SW_LANES], high[SW_LANES];
+    double bound[SW_LANES];               /* what a label without loss comes to */
+    int32_t gap[SW_STRETCHES * SW_LANES]; /* [stretch * lanes + lane] how much may be lost */
 
     int words, items; /* an item is a bit of the words, position by position */
     int first_word[SW_GROUPS_MOST + 1];
