@@ -19,7 +19,7 @@
 typedef uint64_t sw_word;
 
 #define SW_SHARES_MOST 512 /* stages of one use, its cap included */
-#define SW_AXES_MOST 96   /* prices that a descent moves */
+#define SW_AXES_MOST 96    /* prices that a descent moves */
 #define SW_GROUPS_MOST 64  /* roles of a catalog */
 
 /* A set of picks of one group, as bits of the model's items. */
@@ -59,7 +59,6 @@ typedef struct sw_model_due {
     const int64_t *goods; /* [pick] or NULL */
     int64_t amount, minutes, free_from;
     bool always;
-    int sum; /* of the model: its goods reach `free_from`; SW_NONE: not made */
 } sw_model_due;
 
 /* Items are the picks in the search, group by group from a word's first bit. */
@@ -103,23 +102,15 @@ typedef struct sw_model {
     bool places;
 } sw_model;
 
-/* NULL in `*out` when it would take too much memory: ask GLPK then. `by_modes`: with a sum for
- * every waiver, off (no limit) until it is decided that it is won, and with dues that only
- * take time. */
+/* NULL in `*out` when it would take too much memory: ask GLPK then. `with_minutes`: with dues
+ * that only take time, where time is limited. */
 sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,
-                        const bool *out_of_it, bool by_modes);
-/* Sets the limit of a sum. */
-void sw_model_limit(sw_model *model, int sum, int64_t limit);
-#define SW_SUM_OFF (INT64_MAX / 4)
-
-/* What is decided about a due. */
-typedef enum sw_mode { SW_MODE_OPEN, SW_MODE_SHUT, SW_MODE_PAID, SW_MODE_FREE } sw_mode;
+                        const bool *out_of_it, bool with_minutes);
 
 typedef struct sw_node {
-    sw_word *alive;      /* [word] */
-    double *price;       /* see search_bound.c */
-    int low, high;       /* levels of noise still looked at */
-    const sw_mode *mode; /* [due], or NULL: all open */
+    sw_word *alive; /* [word] */
+    double *price;  /* see search_bound.c */
+    int low, high;  /* levels of noise still looked at */
 } sw_node;
 
 typedef struct sw_scratch {
@@ -189,6 +180,13 @@ double sw_tree_weigh(const sw_model *model, const sw_node *node, sw_scratch *scr
 
 /* What of the dues is certain in the node, in money; fills `share` of the scratch. */
 double sw_share_dues(const sw_model *model, const sw_node *node, sw_scratch *scratch);
+/* How a due is counted there: `sure` of them whole, else `part` of it for every group that makes
+ * it due; less `back` for every minor unit of goods. `none`: nobody pays it. */
+typedef struct sw_due_terms {
+    bool none, sure, may_waive;
+    double part, back;
+} sw_due_terms;
+sw_due_terms sw_terms_of_due(const sw_model *model, const sw_node *node, size_t due);
 /* Dues that every bundle of the node pays in full. */
 int64_t sw_certain_dues(const sw_model *model, const sw_node *node);
 

@@ -502,8 +502,7 @@ static void choose_axes(descent *d, bool money) {
     if (m->first_row > m->noise)
         add_axis(d, noise_price(m));
     for (int r = 0; r < m->rows; r++)
-        if (m->row_limit[r] < (double)SW_SUM_OFF / 2)
-            add_axis(d, first_row_price(m) + r);
+        add_axis(d, first_row_price(m) + r);
 }
 
 /* Bound and slope by the axes at the prices in `trial`; the slope across a bound is left
@@ -511,8 +510,8 @@ static void choose_axes(descent *d, bool money) {
 static double look_at_slope(descent *d) {
     const sw_model *m = d->m;
     sw_scratch *x = d->x;
-    evaluation e = evaluate(m, d->node, x->trial, x, d->certain, &d->noise, x->class_value,
-                            x->class_power);
+    evaluation e =
+        evaluate(m, d->node, x->trial, x, d->certain, &d->noise, x->class_value, x->class_power);
     if (!isfinite(e.bound))
         return -INFINITY;
     find_slopes(m, x->trial, x, &e);

@@ -40,6 +40,18 @@ static due_state state_of_due(const sw_model *m, const sw_node *node, const sw_m
     return state;
 }
 
+sw_due_terms sw_terms_of_due(const sw_model *m, const sw_node *node, size_t due) {
+    const sw_model_due *d = &m->dues[due];
+    due_state state = state_of_due(m, node, d);
+    return (sw_due_terms){
+        .none = state.free || (state.may_waive && d->free_from == 0),
+        .sure = state.sure,
+        .may_waive = state.may_waive,
+        .part = state.groups > 0 ? (double)d->amount / state.groups : 0,
+        .back = state.may_waive ? (double)d->amount / (double)d->free_from : 0,
+    };
+}
+
 /* What of the dues is certain in the node, and what open ones cost each item that
  * would make them due: an equal part of the sum per group that could. A waiver that
  * may come gives back the share of its sum that the goods reach: never less than
@@ -49,26 +61,20 @@ double sw_share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
     memset(x->share, 0, (size_t)m->items * sizeof *x->share);
     for (size_t d = 0; d < m->due_count; d++) {
         const sw_model_due *due = &m->dues[d];
-        if (node->mode != NULL && node->mode[d] != SW_MODE_OPEN) {
-            certain += node->mode[d] == SW_MODE_PAID ? (double)due->amount : 0;
+        sw_due_terms terms = sw_terms_of_due(m, node, d);
+        if (terms.none)
             continue;
-        }
-        due_state state = state_of_due(m, node, due);
-        if (state.free || (state.may_waive && due->free_from == 0))
-            continue;
-        double part = state.groups > 0 ? (double)due->amount / state.groups : 0;
-        double back = state.may_waive ? (double)due->amount / (double)due->free_from : 0;
-        certain += state.sure ? (double)due->amount : 0;
+        certain += terms.sure ? (double)due->amount : 0;
         for (size_t s = 0; s < due->set_count; s++) {
             int first = m->first_word[due->sets[s].group];
             for (int w = first; w < m->first_word[due->sets[s].group + 1]; w++)
                 for (sw_word in = due->sets[s].word[w - first] & node->alive[w]; in != 0;
                      in &= in - 1) {
                     int item = w * 64 + sw_low_bit(in);
-                    if (!state.sure)
-                        x->share[item] += part;
-                    if (state.may_waive)
-                        x->share[item] -= back * (double)due->goods[m->pick_of[item]];
+                    if (!terms.sure)
+                        x->share[item] += terms.part;
+                    if (terms.may_waive)
+                        x->share[item] -= terms.back * (double)due->goods[m->pick_of[item]];
                 }
         }
     }
@@ -78,10 +84,6 @@ double sw_share_dues(const sw_model *m, const sw_node *node, sw_scratch *x) {
 int64_t sw_certain_dues(const sw_model *m, const sw_node *node) {
     int64_t sum = 0;
     for (size_t d = 0; d < m->due_count; d++) {
-        if (node->mode != NULL && node->mode[d] != SW_MODE_OPEN) {
-            sum += node->mode[d] == SW_MODE_PAID ? m->dues[d].amount : 0;
-            continue;
-        }
         due_state state = state_of_due(m, node, &m->dues[d]);
         sum += state.sure && !state.may_waive ? m->dues[d].amount : 0;
     }

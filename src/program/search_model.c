@@ -288,31 +288,8 @@ static sw_status add_limit(sw_model *m) {
     return SW_OK;
 }
 
-/* Goods reach what the waiver asks: the negative goods stay within its negative. */
-static sw_status add_waiver(sw_model *m, sw_model_due *due) {
-    const sw_program *program = m->program;
-    int64_t *amount = SW_NEW(m->arena, int64_t, program->pick_count);
-    bool *in = SW_NEW(m->arena, bool, program->group_count);
-    if (amount == NULL || in == NULL)
-        return SW_NO_MEMORY;
-    for (size_t p = 0; p < program->pick_count; p++) {
-        amount[p] = -due->goods[p];
-        in[program->picks[p].group] = in[program->picks[p].group] || amount[p] != 0;
-    }
-    due->sum = (int)m->sum_count;
-    m->sums[m->sum_count++] =
-        (sw_model_sum){.amount = amount, .in = in, .limit = SW_SUM_OFF, .feature = SW_NONE};
-    return SW_OK;
-}
-
-void sw_model_limit(sw_model *m, int sum, int64_t limit) {
-    m->sums[sum].limit = limit;
-    if (m->sums[sum].feature != SW_NONE)
-        m->row_limit[m->sums[sum].feature - m->first_row] = (double)limit;
-}
-
-static sw_status add_due(sw_model *m, const sw_due *due, bool by_modes) {
-    bool takes_time = by_modes && m->program->minutes_limit >= 0 && due->minutes > 0;
+static sw_status add_due(sw_model *m, const sw_due *due, bool with_minutes) {
+    bool takes_time = with_minutes && m->program->minutes_limit >= 0 && due->minutes > 0;
     if (due->amount == 0 && !takes_time)
         return SW_OK;
     sw_model_due *out = &m->dues[m->due_count];
@@ -321,8 +298,7 @@ static sw_status add_due(sw_model *m, const sw_due *due, bool by_modes) {
                           .amount = due->amount,
                           .minutes = due->minutes,
                           .free_from = due->free_from,
-                          .always = due->always,
-                          .sum = SW_NONE};
+                          .always = due->always};
     if (out->sets == NULL)
         return SW_NO_MEMORY;
     for (int g = 0; g < m->groups; g++) {
@@ -339,10 +315,8 @@ static sw_status add_due(sw_model *m, const sw_due *due, bool by_modes) {
         if (any)
             out->sets[out->set_count++] = (sw_bits){g, word};
     }
-    if (out->set_count == 0 && !out->always)
-        return SW_OK;
-    m->due_count++;
-    return by_modes && out->goods != NULL ? add_waiver(m, out) : SW_OK;
+    m->due_count += out->set_count > 0 || out->always ? 1 : 0;
+    return SW_OK;
 }
 
 static void note_placing(sw_model *m) {
@@ -362,13 +336,13 @@ static void note_placing(sw_model *m) {
                 m->placed[m->program->picks[p].group] = true;
 }
 
-static sw_status make_rules(sw_model *m, bool by_modes) {
+static sw_status make_rules(sw_model *m, bool with_minutes) {
     const sw_program *program = m->program;
     size_t pairs = (size_t)m->items * (size_t)m->words;
     m->clash = SW_NEW(m->arena, sw_word, pairs);
     m->clashing = SW_NEW(m->arena, bool, (size_t)m->groups *(size_t)m->groups);
     m->not_alls = SW_NEW(m->arena, sw_model_not_all, program->not_all_count + 1);
-    m->sums = SW_NEW(m->arena, sw_model_sum, program->sum_count + program->due_count + 2);
+    m->sums = SW_NEW(m->arena, sw_model_sum, program->sum_count + 2);
     m->dues = SW_NEW(m->arena, sw_model_due, program->due_count + 1);
     m->placed = SW_NEW(m->arena, bool, (size_t)m->groups);
     if (m->clash == NULL || m->clashing == NULL || m->not_alls == NULL || m->sums == NULL ||
@@ -382,7 +356,7 @@ static sw_status make_rules(sw_model *m, bool by_modes) {
     if (status == SW_OK && program->minutes_limit >= 0)
         status = add_limit(m);
     for (size_t d = 0; d < program->due_count && status == SW_OK; d++)
-        status = add_due(m, &program->dues[d], by_modes);
+        status = add_due(m, &program->dues[d], with_minutes);
     note_placing(m);
     return status;
 }
@@ -426,7 +400,7 @@ static void set_aim(sw_model *m) {
 }
 
 sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,
-                        const bool *out_of_it, bool by_modes) {
+                        const bool *out_of_it, bool with_minutes) {
     *out = NULL;
     sw_arena *arena = sw_arena_new();
     sw_model *m = arena == NULL ? NULL : SW_NEW(arena, sw_model, 1);
@@ -442,7 +416,7 @@ sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *r
     sw_status status = lay_out(m, out_of_it);
     bool small = status == SW_OK && m->items <= SW_ITEMS_MOST;
     if (small)
-        status = make_rules(m, by_modes);
+        status = make_rules(m, with_minutes);
     if (small && status == SW_OK)
         status = sw_model_tie(m);
     if (small && status == SW_OK)

@@ -41,52 +41,10 @@ sw_status sw_pass_run(sw_sweep *s, sw_node *node, const double *price, const dou
 
 typedef struct visit {
     sw_sweep *s;
-    sw_mode *mode;
     size_t width;
     bool complete;
     long long leaves;
 } visit;
-
-#define ROUNDS_OF_MODE 6
-
-static void visit_due(visit *v, const sw_node *node, size_t due, const double *price);
-
-/* With one decision more: on a copy of the node. */
-static void decide(visit *v, const sw_node *node, size_t due, sw_mode mode, const double *price) {
-    sw_sweep *s = v->s;
-    sw_model *m = s->m;
-    const sw_model_due *d = &m->dues[due];
-    sw_word *alive = malloc((size_t)m->words * sizeof *alive + 1);
-    if (alive == NULL) {
-        s->status = SW_NO_MEMORY;
-        return;
-    }
-    memcpy(alive, node->alive, (size_t)m->words * sizeof *alive);
-    sw_node child = *node;
-    child.alive = alive;
-    bool any = d->always;
-    for (size_t k = 0; k < d->set_count; k++) {
-        int first = m->first_word[d->sets[k].group], end = m->first_word[d->sets[k].group + 1];
-        for (int w = first; w < end; w++) {
-            any = any || (alive[w] & d->sets[k].word[w - first]) != 0;
-            if (mode == SW_MODE_SHUT)
-                alive[w] &= ~d->sets[k].word[w - first];
-        }
-    }
-    v->mode[due] = mode;
-    if (mode == SW_MODE_FREE)
-        sw_model_limit(m, d->sum, -d->free_from);
-    if (mode != SW_MODE_SHUT && m->minutes_sum != SW_NONE)
-        sw_model_limit(m, m->minutes_sum, m->sums[m->minutes_sum].limit - d->minutes);
-    if (mode == SW_MODE_SHUT ? !d->always : any)
-        visit_due(v, &child, due + 1, price);
-    if (mode == SW_MODE_FREE)
-        sw_model_limit(m, d->sum, SW_SUM_OFF);
-    if (mode != SW_MODE_SHUT && m->minutes_sum != SW_NONE)
-        sw_model_limit(m, m->minutes_sum, m->sums[m->minutes_sum].limit + d->minutes);
-    v->mode[due] = SW_MODE_OPEN;
-    free(alive);
-}
 
 static bool bound_lanes(visit *v, sw_node *node, double *price, double *bound, int rounds) {
     sw_sweep *s = v->s;
@@ -133,36 +91,6 @@ static void visit_levels(visit *v, const sw_node *node, const double *price, dou
     free(own);
 }
 
-static void visit_due(visit *v, const sw_node *from, size_t due, const double *price) {
-    sw_sweep *s = v->s;
-    sw_model *m = s->m;
-    if (s->status != SW_OK || s->out_of_time) {
-        v->complete = false;
-        return;
-    }
-    sw_node node = *from;
-    if (!sw_node_prune(m, &node, &s->x, &s->status) || s->status != SW_OK)
-        return;
-    size_t count = (size_t)s->lanes.count * (size_t)sw_price_count(m);
-    double bound[SW_LANES], *own = malloc((count + 1) * sizeof *own);
-    if (own == NULL) {
-        s->status = SW_NO_MEMORY;
-        return;
-    }
-    memcpy(own, price, count * sizeof *own);
-    if (bound_lanes(v, &node, own, bound, due == 0 ? 0 : ROUNDS_OF_MODE)) {
-        if (due == m->due_count) {
-            visit_levels(v, &node, own, bound);
-        } else {
-            decide(v, &node, due, SW_MODE_SHUT, own);
-            decide(v, &node, due, SW_MODE_PAID, own);
-            if (m->dues[due].goods != NULL)
-                decide(v, &node, due, SW_MODE_FREE, own);
-        }
-    }
-    free(own);
-}
-
 static sw_status take_known(sw_sweep *s, const int *picks) {
     sw_tally tally;
     int broken = SW_NONE;
@@ -185,7 +113,7 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
     *proved = false;
     frontier->program = program;
     sw_status status = sw_model_make(&s.m, program, request, out_of_it, true);
-    *given_up = status == SW_OK && s.m == NULL;
+    *given_up = status == SW_OK && (s.m == NULL || s.m->due_count > 64);
     if (status != SW_OK || *given_up)
         return status;
     sw_model *m = s.m;
@@ -211,14 +139,13 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
         status = take_known(&s, request->start);
     for (size_t i = 0; i < program->known_count && status == SW_OK; i++)
         status = take_known(&s, program->known[i]);
-    sw_mode *mode = SW_NEW(m->arena, sw_mode, m->due_count + 1);
     double *price = SW_NEW(m->arena, double, (size_t)SW_LANES *(size_t)(sw_price_count(m) + 1));
     sw_word *alive = SW_NEW(m->arena, sw_word, (size_t)m->words + 1);
-    if (status == SW_OK && (mode == NULL || price == NULL || alive == NULL))
+    if (status == SW_OK && (price == NULL || alive == NULL))
         status = SW_NO_MEMORY;
     if (status == SW_OK) {
         memcpy(alive, m->root, (size_t)m->words * sizeof *alive);
-        sw_node root = {.alive = alive, .high = program->estimates->level_count - 1, .mode = mode};
+        sw_node root = {.alive = alive, .high = program->estimates->level_count - 1};
         double t1 = allowance.now ? allowance.now() : 0;
         if (sw_node_prune(m, &root, &s.x, &s.status) && s.status == SW_OK) {
             sw_lanes_make(&s, &root, price);
@@ -227,11 +154,13 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
                 fprintf(stderr, "model %.3f lanes %d in %.3f, dues %zu items %d features %d\n",
                         t1 - t0, s.lanes.count, t2 - t1, m->due_count, m->items, m->features);
             for (int r = 0; r < 3 && s.status == SW_OK && !*proved && !s.out_of_time; r++) {
-                visit v = {.s = &s, .mode = mode, .width = widths[r], .complete = true};
+                visit v = {.s = &s, .width = widths[r], .complete = true};
                 memset(s.left, 0, sizeof s.left);
                 if (r > 0)
                     sw_lanes_make(&s, &root, price);
-                visit_due(&v, &root, 0, price);
+                double bound[SW_LANES];
+                if (bound_lanes(&v, &root, price, bound, 0))
+                    visit_levels(&v, &root, price, bound);
                 *proved = v.complete && !s.disagreed;
                 if (getenv("SWEEP"))
                     fprintf(stderr,

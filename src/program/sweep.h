@@ -15,8 +15,9 @@
  * batches, so memory is bounded; the first passes keep only the most promising ones and find
  * good bundles, the last keeps all that have room and proves.
  *
- * Charges and deliveries come outermost: for each it is decided whether it is shut (nothing
- * is bought that makes it due), paid, or waived; then its amount is known.
+ * Charges and deliveries are counted as they come due; what may still be waived is paid when
+ * the last group that could win the waiver is settled, and stands between two labels as the
+ * most that it can make one dearer than the other.
  */
 #ifndef SW_PROGRAM_SWEEP_H
 #define SW_PROGRAM_SWEEP_H
@@ -76,7 +77,7 @@ double sw_sweep_room(const sw_sweep *sweep, const double *bound);
 
 /* ---- passes ------------------------------------------------------------------------ */
 
-/* All bundles of the node, dues decided; `width`: labels kept of each batch (0: all).
+/* All bundles of the node; `width`: labels kept of each batch (0: all).
  * `*complete` turns false when a label that had room was left out. */
 sw_status sw_pass_run(sw_sweep *sweep, sw_node *node, const double *price, const double *bound,
                       size_t width, bool *complete);

@@ -25,6 +25,29 @@ static int compare_ties(const sw_growth *w, int at, sw_label *a, sw_label *b) {
     return by;
 }
 
+/* How much dearer dues may make `a` than `b`, whatever comes to both; -1: they may take time
+ * that is limited. */
+static int64_t risk_of(const sw_growth *w, int at, sw_label *a, sw_label *b) {
+    const sw_pass *p = w->p;
+    const sw_model *m = p->s->m;
+    const sw_layout *l = &w->layout[at];
+    const int64_t *x = sw_label_goods(a, l), *y = sw_label_goods(b, l);
+    int64_t risk = 0;
+    for (int d = 0; d < p->dues; d++) {
+        if (!p->rest[at].due_open[d])
+            continue;
+        const sw_model_due *due = &m->dues[d];
+        bool own = (a->due >> d & 1) != 0, other = (b->due >> d & 1) != 0;
+        bool more = due->goods == NULL ? !own && other : own && !other;
+        if (due->goods != NULL && x[d] < y[d] && x[d] < due->free_from)
+            more = true;
+        if (due->minutes > 0 && m->minutes_sum != SW_NONE && !own && other)
+            return -1;
+        risk += more ? due->amount : 0;
+    }
+    return risk;
+}
+
 /* Is `a`, which costs no more, at least as good in everything? The interfaces are the same. */
 static bool replaces(const sw_growth *w, int at, sw_label *a, sw_label *b) {
     const sw_pass *p = w->p;
@@ -40,7 +63,10 @@ static bool replaces(const sw_growth *w, int at, sw_label *a, sw_label *b) {
     for (int i = 0; i < p->sums; i++)
         if (x[i] > y[i])
             return false;
-    return a->cost < b->cost || a->points > b->points || compare_ties(w, at, a, b) < 0;
+    int64_t risk = p->dues > 0 ? risk_of(w, at, a, b) : 0;
+    if (risk < 0 || a->cost + risk > b->cost)
+        return false;
+    return a->cost + risk < b->cost || a->points > b->points || compare_ties(w, at, a, b) < 0;
 }
 
 /* ---- sorting ------------------------------------------------------------------------------- */

@@ -12,11 +12,12 @@ typedef struct sw_label {
     int64_t cost, points; /* points that are certain */
     int64_t tie, noise;
     int low, class; /* lowest level it can have; loss class, or SW_NONE */
+    uint64_t due;   /* dues that are paid, or to be unless waived */
     uint64_t open;  /* stretches that it may still belong to */
 } sw_label;
 
 typedef struct sw_layout {
-    size_t size, item, stage, amount, loss, face;
+    size_t size, item, stage, amount, goods, loss, face;
     int first_word, alive_words, flag_words, count_words, face_words;
 } sw_layout;
 
@@ -56,6 +57,9 @@ static inline int64_t *sw_label_stages(sw_label *label, const sw_layout *l) {
 }
 static inline int64_t *sw_label_amounts(sw_label *label, const sw_layout *l) {
     return (int64_t *)(void *)((char *)label + l->amount);
+}
+static inline int64_t *sw_label_goods(sw_label *label, const sw_layout *l) {
+    return (int64_t *)(void *)((char *)label + l->goods);
 }
 static inline int32_t *sw_label_losses(sw_label *label, const sw_layout *l) {
     return (int32_t *)(void *)((char *)label + l->loss);

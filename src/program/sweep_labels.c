@@ -23,7 +23,8 @@ static void lay_out(sw_growth *w) {
         l->item = sizeof(sw_label);
         l->stage = l->item + aligned((size_t)p->groups * sizeof(int32_t));
         l->amount = l->stage + (size_t)p->stages * sizeof(int64_t);
-        l->loss = l->amount + (size_t)p->sums * sizeof(int64_t);
+        l->goods = l->amount + (size_t)p->sums * sizeof(int64_t);
+        l->loss = l->goods + (size_t)p->dues * sizeof(int64_t);
         l->face = l->loss + (size_t)p->lanes * sizeof(int32_t);
         l->face_words = l->alive_words + l->flag_words + l->count_words;
         l->size = aligned(l->face + (size_t)l->face_words * sizeof(sw_word));
@@ -34,6 +35,16 @@ static void lay_out(sw_growth *w) {
 
 static bool flag(const sw_word *flags, int i) { return (flags[i / 64] >> (i % 64) & 1) != 0; }
 static void lower_flag(sw_word *flags, int i) { flags[i / 64] &= ~((sw_word)1 << i % 64); }
+
+/* Notes a due; what cannot be waived is paid at once. */
+static void come_due(const sw_growth *w, sw_label *label, int64_t *amounts, int d) {
+    const sw_model_due *due = &w->p->s->m->dues[d];
+    label->due |= UINT64_C(1) << d;
+    if (due->goods == NULL)
+        label->cost += due->amount;
+    if (w->p->s->m->minutes_sum != SW_NONE)
+        amounts[w->p->s->m->minutes_sum] += due->minutes;
+}
 
 static void start(sw_growth *w, sw_label *label) {
     const sw_pass *p = w->p;
@@ -47,6 +58,9 @@ static void start(sw_growth *w, sw_label *label) {
     int64_t *stage = sw_label_stages(label, l);
     for (int k = 0; k < p->stages; k++)
         stage[k] = p->start_stage[k];
+    for (int d = 0; d < p->dues; d++)
+        if (p->s->m->dues[d].always)
+            come_due(w, label, sw_label_amounts(label, l), d);
     int32_t *loss = sw_label_losses(label, l);
     for (int at = 0; at < p->groups; at++)
         if (p->table[at].scope_count == 0)
@@ -183,13 +197,62 @@ static bool add_sums(const sw_growth *w, const sw_label *parent, sw_label *child
         if (sure && to[i] + rest->amount_least[i] > limit)
             return false;
         int64_t harmless = limit - rest->amount_most[i];
+        if (i == m->minutes_sum)
+            for (int d = 0; d < p->dues; d++)
+                harmless -= m->dues[d].minutes;
         if (to[i] >= harmless)
             continue;
-        if (m->sums[i].feature != SW_NONE && limit < SW_SUM_OFF && w->sum_priced[i])
+        if (m->sums[i].feature != SW_NONE && w->sum_priced[i])
             lose(w, loss, &p->sum_price[(size_t)i * (size_t)p->lanes], (double)(harmless - to[i]));
         to[i] = harmless;
     }
     return true;
+}
+
+/* Charges and deliveries. The bound shared each among the groups that could make it due: once
+ * it is, those that do not pay their share too. The last of them settles a waiver. */
+static void add_dues(const sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
+                     int item) {
+    const sw_pass *p = w->p;
+    const sw_rest *rest = &p->rest[w->at + 1];
+    const int64_t *from = sw_label_goods((sw_label *)parent, &w->layout[w->at]);
+    int64_t *to = sw_label_goods(child, &w->layout[w->at + 1]);
+    int64_t *amounts = sw_label_amounts(child, &w->layout[w->at + 1]);
+    double owed = 0;
+    child->due = parent->due;
+    for (int d = 0; d < p->dues; d++) {
+        int cell = w->at * p->dues + d;
+        to[d] = from[d];
+        if (!p->due_at[cell])
+            continue;
+        const sw_model_due *due = &p->s->m->dues[d];
+        const sw_due_terms *terms = &p->terms[d];
+        double part = terms->none || terms->sure ? 0 : terms->part;
+        bool was = (child->due >> d & 1) != 0;
+        if (!p->is_due[(size_t)item * (size_t)p->dues + (size_t)d])
+            owed += was ? part : 0;
+        else if (!was) {
+            owed += part * p->due_before[cell];
+            come_due(w, child, amounts, d);
+        }
+        if (due->goods == NULL)
+            continue;
+        to[d] += p->goods[(size_t)item * (size_t)p->dues + (size_t)d];
+        if (rest->due_open[d])
+            continue;
+        bool waived = to[d] >= due->free_from;
+        bool paid = (child->due >> d & 1) != 0 && !waived;
+        double counted = terms->none                                 ? 0
+                         : terms->sure || (child->due >> d & 1) != 0 ? (double)due->amount
+                                                                     : 0;
+        counted -= terms->none ? 0 : terms->back * (double)to[d];
+        child->cost += paid ? due->amount : 0;
+        owed += (paid ? (double)due->amount : 0) - counted;
+        child->due &= ~(UINT64_C(1) << d);
+        to[d] = 0;
+    }
+    if (owed > 0)
+        lose(w, loss, p->money_price, owed * (1 - 1e-9));
 }
 
 /* Stages. None counts for more than the least that its use can still reach. */
@@ -306,6 +369,7 @@ static bool grow(sw_growth *w, const sw_label *parent, sw_label *child, int item
     const sw_layout *from = &w->layout[w->at], *to = &w->layout[w->at + 1];
     int32_t *loss = sw_label_losses(child, to);
     child->cost = parent->cost + p->cost[item];
+    child->due = parent->due;
     if (!lose_item(w, parent, child, loss, item) || !has_room(w, child, loss))
         return false;
     const sw_word *old = sw_label_face((sw_label *)parent, from);
@@ -320,6 +384,8 @@ static bool grow(sw_growth *w, const sw_label *parent, sw_label *child, int item
         !add_noise(w, parent, child, loss, item))
         return false;
     add_stages(w, parent, child, loss, item);
+    if (p->dues > 0)
+        add_dues(w, parent, child, loss, item);
     if (!has_room(w, child, loss) ||
         !add_counts(w, (uint16_t *)(void *)(flags + to->flag_words), item))
         return false;
@@ -382,6 +448,8 @@ static void leaf(sw_growth *w, const sw_batch *batch) {
         s->status = sw_program_check(&tally, &broken, s->program, picks);
         if (s->status != SW_OK)
             return;
+        if (broken == SW_OVER_TIME)
+            continue;
         if (broken != SW_NONE || tally.points < label->points || tally.cost > label->cost) {
             s->disagreed = true;
             continue;

@@ -211,6 +211,47 @@ static sw_status make_items(sw_pass *p) {
     return SW_OK;
 }
 
+static sw_status make_dues(sw_pass *p) {
+    const sw_model *m = p->s->m;
+    size_t items = (size_t)p->items + 1, dues = m->due_count + 1;
+    p->dues = (int)m->due_count;
+    p->terms = SW_NEW(p->arena, sw_due_terms, dues);
+    p->is_due = SW_NEW(p->arena, bool, items *dues);
+    p->goods = SW_NEW(p->arena, int64_t, items * dues);
+    p->due_before = SW_NEW(p->arena, int, (size_t)p->groups *dues);
+    p->due_at = SW_NEW(p->arena, bool, (size_t)p->groups *dues);
+    if (p->terms == NULL || p->is_due == NULL || p->goods == NULL || p->due_before == NULL ||
+        p->due_at == NULL)
+        return SW_NO_MEMORY;
+    for (int d = 0; d < p->dues; d++) {
+        const sw_model_due *due = &m->dues[d];
+        int before = 0;
+        p->terms[d] = sw_terms_of_due(m, p->node, (size_t)d);
+        for (int at = 0; at < p->groups; at++) {
+            const sw_bits *set = NULL;
+            for (size_t k = 0; k < due->set_count; k++)
+                if (due->sets[k].group == p->group_at[at])
+                    set = &due->sets[k];
+            p->due_before[at * p->dues + d] = before;
+            if (set == NULL)
+                continue;
+            /* As the shares were counted: over what was alive in the node. */
+            for (int w = m->first_word[set->group]; w < m->first_word[set->group + 1]; w++)
+                p->due_at[at * p->dues + d] =
+                    p->due_at[at * p->dues + d] ||
+                    (p->node->alive[w] & set->word[w - m->first_word[set->group]]) != 0;
+            before += p->due_at[at * p->dues + d];
+            EACH_OF(p, item, at) {
+                bool in = in_bits(m, set, p->model_item[item]);
+                p->is_due[item * p->dues + d] = in;
+                if (in && due->goods != NULL)
+                    p->goods[item * p->dues + d] = due->goods[m->pick_of[p->model_item[item]]];
+            }
+        }
+    }
+    return SW_OK;
+}
+
 /* ---- what may still come --------------------------------------------------------------------- */
 
 static void widen(int64_t *least, int64_t *most, int64_t by, bool first) {
@@ -243,6 +284,8 @@ static sw_status add_rest(sw_pass *p, int at) {
         rest->stage_least[k] = next->stage_least[k] + (first ? 0 : low);
         rest->stage_most[k] = next->stage_most[k] + (first ? 0 : high);
     }
+    for (int d = 0; d < p->dues; d++)
+        rest->due_open[d] = next->due_open[d] || p->due_at[at * p->dues + d];
     for (int u = 0; u < p->uses; u++) {
         rest->use_open[u] = next->use_open[u];
         for (int k = p->use_first[u]; k < p->use_first[u + 1]; k++)
@@ -279,11 +322,12 @@ static sw_status make_rests(sw_pass *p) {
                                 .amount_most = SW_NEW(p->arena, int64_t, sums),
                                 .use_open = SW_NEW(p->arena, bool, (size_t)p->uses + 1),
                                 .sum_open = SW_NEW(p->arena, bool, sums),
-                                .row_open = SW_NEW(p->arena, bool, (size_t)p->rows + 1)};
+                                .row_open = SW_NEW(p->arena, bool, (size_t)p->rows + 1),
+                                .due_open = SW_NEW(p->arena, bool, (size_t)p->dues + 1)};
         const sw_rest *rest = &p->rest[at];
         if (rest->stage_least == NULL || rest->stage_most == NULL || rest->amount_least == NULL ||
             rest->amount_most == NULL || rest->use_open == NULL || rest->sum_open == NULL ||
-            rest->row_open == NULL)
+            rest->row_open == NULL || rest->due_open == NULL)
             return SW_NO_MEMORY;
         if (at < p->groups)
             add_rest(p, at);
@@ -317,9 +361,11 @@ static void fill_lane(sw_pass *p, int j, const double *price, double *worth) {
     sw_node node = *p->node;
     m->cost_worth = s->lanes.money[j];
     double sum = sw_item_worths(m, &node, price, &s->x, worth);
-    for (size_t d = 0; d < m->due_count; d++)
-        if (node.mode != NULL && node.mode[d] == SW_MODE_PAID)
-            sum -= m->cost_worth * (double)m->dues[d].amount;
+    sum -= m->cost_worth * sw_share_dues(m, &node, &s->x);
+    for (int at = 0; at < p->groups; at++)
+        EACH_OF(p, item, at)
+    worth[p->model_item[item]] -= m->cost_worth * s->x.share[p->model_item[item]];
+    p->money_price[j] = p->scale * m->cost_worth;
     for (int at = 0; at < p->groups; at++) {
         double best = -INFINITY;
         EACH_OF(p, item, at)
@@ -376,11 +422,13 @@ static sw_status make_losses(sw_pass *p, const double *price, const double *boun
     p->stage_price = SW_NEW(p->arena, double, (size_t)(p->stages + 1) * lanes);
     p->sum_price = SW_NEW(p->arena, double, (size_t)(p->sums + 1) * lanes);
     p->noise_price = SW_NEW(p->arena, double, lanes);
+    p->money_price = SW_NEW(p->arena, double, lanes);
     size_t cells = (size_t)p->levels * (size_t)estimates->class_count;
     p->level_worth = SW_NEW(p->arena, double, (cells + 1) * lanes);
     double *worth = malloc(((size_t)m->items + cells + 1) * sizeof *worth);
     if (p->loss == NULL || p->stage_price == NULL || p->sum_price == NULL ||
-        p->noise_price == NULL || p->level_worth == NULL || worth == NULL) {
+        p->noise_price == NULL || p->money_price == NULL || p->level_worth == NULL ||
+        worth == NULL) {
         free(worth);
         return SW_NO_MEMORY;
     }
@@ -394,7 +442,6 @@ static sw_status make_losses(sw_pass *p, const double *price, const double *boun
 }
 
 static sw_status make_start(sw_pass *p) {
-    const sw_model *m = p->s->m;
     const sw_program *program = p->s->program;
     p->start_points = program->scored ? -program->points_base : 0;
     p->start_stage = SW_NEW(p->arena, int64_t, (size_t)p->stages + 1);
@@ -406,9 +453,6 @@ static sw_status make_start(sw_pass *p) {
             p->start_stage[k] = cap ? program->leasts[u].cap
                                     : program->leasts[u].stages[k - p->use_first[u]].offset;
         }
-    for (size_t d = 0; d < m->due_count; d++)
-        if (p->node->mode != NULL && p->node->mode[d] == SW_MODE_PAID)
-            p->start_cost += m->dues[d].amount;
     return SW_OK;
 }
 
@@ -424,6 +468,8 @@ static sw_status build(sw_pass *p, const sw_word *alive, const double *price, co
         status = number_clashes(p);
     if (status == SW_OK)
         status = make_items(p);
+    if (status == SW_OK)
+        status = make_dues(p);
     if (status == SW_OK)
         status = make_rests(p);
     if (status == SW_OK)

@@ -24,6 +24,7 @@ typedef struct sw_rest {
     int64_t *stage_least, *stage_most;   /* [stage] */
     int64_t *amount_least, *amount_most; /* [sum] */
     bool noise_open, placing_open;
+    bool *due_open; /* [due] may still come due, or its waiver may be won */
     bool *use_open; /* [use] */
     bool *sum_open; /* [sum] its loads or its conditions are not settled yet */
     bool *row_open; /* [not-all] */
@@ -50,20 +51,27 @@ typedef struct sw_pass {
     int64_t *cost, *points, *tie, *noise;
     int *loss_class;
     int uses, stages, sums, rows;
-    int *use_first;                      /* [use + 1]; the cap is the last stage of its use */
-    bool *capped;                        /* [use] */
-    int64_t *term;                       /* [item * stages] */
-    int64_t *amount;                     /* [item * sums] */
-    bool *sum_hit;                       /* [item * sums] the item does not switch the sum off */
-    bool *row_hit;                       /* [item * rows] */
-    int counts;                          /* things, sites and silences to be placed */
-    uint16_t *count;                     /* [item * counts] */
-    bool *has_count;                     /* [position] */
-    int32_t *loss;                       /* [item * lanes] */
-    double *stage_price, *sum_price;     /* [stage or sum][lane], scaled */
-    double *noise_price;                 /* [lane], scaled */
-    double *level_worth;                 /* [(class * levels + low) * lanes], scaled */
-    int levels, loss_position;           /* position of the loss role, or SW_NONE */
+    int *use_first;                  /* [use + 1]; the cap is the last stage of its use */
+    bool *capped;                    /* [use] */
+    int64_t *term;                   /* [item * stages] */
+    int64_t *amount;                 /* [item * sums] */
+    bool *sum_hit;                   /* [item * sums] the item does not switch the sum off */
+    bool *row_hit;                   /* [item * rows] */
+    int counts;                      /* things, sites and silences to be placed */
+    uint16_t *count;                 /* [item * counts] */
+    bool *has_count;                 /* [position] */
+    int32_t *loss;                   /* [item * lanes] */
+    double *stage_price, *sum_price; /* [stage or sum][lane], scaled */
+    double *noise_price;             /* [lane], scaled */
+    double *level_worth;             /* [(class * levels + low) * lanes], scaled */
+    int levels, loss_position;       /* position of the loss role, or SW_NONE */
+    int dues;
+    sw_due_terms *terms; /* [due] */
+    bool *is_due;        /* [item * dues] */
+    int64_t *goods;      /* [item * dues] of waivers */
+    int *due_before;     /* [position * dues] positions before that could make it due */
+    bool *due_at;        /* [position * dues] this one could */
+    double *money_price; /* [lane], scaled: of a minor unit */
     sw_completion table[SW_GROUPS_MOST]; /* [position] made in that bucket */
     int bucket_count[SW_GROUPS_MOST];    /* tables that the position is the last of */
     int bucket[SW_GROUPS_MOST][SW_GROUPS_MOST];
