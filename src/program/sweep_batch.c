@@ -111,12 +111,14 @@ static int keep_needed(sw_growth *w, int at, const key *keys, int count, int *ke
     for (int i = 0; i < count; i++) {
         sw_label *label = sw_label_at(batch, keys[i].index);
         bool needed = true;
-        if (i > 0 && keys[i].face != keys[i - 1].face)
+        /* Of the same interface: neighbours in the order of the keys. */
+        if (i > 0 && (keys[i].face != keys[i - 1].face ||
+                      !same_face(w, at, sw_label_at(batch, keys[i - 1].index), label)))
             first = n;
         for (int k = n - 1, compared = 0; k >= first && needed && compared < SW_COMPARED_MOST;
              k--, compared++) {
             sw_label *other = sw_label_at(batch, kept[k]);
-            needed = !(same_face(w, at, other, label) && replaces(w, at, other, label));
+            needed = !replaces(w, at, other, label);
         }
         if (needed)
             kept[n++] = keys[i].index;

@@ -104,22 +104,37 @@ static bool has_room(const sw_growth *w, sw_label *child, const int32_t *loss) {
     return child->open != 0;
 }
 
-/* Losses so far plus the item's, in place of what its bucket promised. */
-static bool lose_item(sw_growth *w, const sw_label *parent, sw_label *child, int32_t *loss,
-                      int item) {
+/* Without the stretches of costs below the least that this comes to. */
+static uint64_t dear_enough(const sw_growth *w, uint64_t open, int64_t least) {
+    const sw_lanes *lanes = &w->p->s->lanes;
+    while (open != 0 && lanes->high[sw_low_bit(open)] < least)
+        open &= open - 1;
+    return open;
+}
+
+/* The stretches that some of these neighbours may belong to. */
+static uint64_t open_to(const sw_growth *w, const sw_label *parent, uint64_t open, int size,
+                        int item) {
     const sw_pass *p = w->p;
-    const sw_lanes *lanes = &p->s->lanes;
+    const int32_t *least = &p->least_loss[size][(size_t)item * (size_t)p->lanes];
+    sw_label any = {.open = dear_enough(w, open,
+                                        parent->cost + p->least_cost[size][item] +
+                                            p->rest[w->at + 1].cost_least)};
+    int32_t loss[SW_LANES];
+    for (int b = 0; b < p->lanes; b += SW_BLOCK)
+        for (int k = 0; k < SW_BLOCK; k++)
+            loss[b + k] = w->base[b + k] + least[b + k];
+    has_room(w, &any, loss);
+    return any.open;
+}
+
+/* Losses so far plus the item's, in place of what its bucket promised. */
+static bool lose_item(sw_growth *w, sw_label *child, int32_t *loss, int item) {
+    const sw_pass *p = w->p;
     const int32_t *own = &p->loss[(size_t)item * (size_t)p->lanes];
     const int32_t *more[SW_GROUPS_MOST];
     int at = w->at, count = p->bucket_count[at];
-    /* Stretches of costs below the least that this comes to. */
-    int64_t least = child->cost + p->rest[at + 1].cost_least;
-    child->open = parent->open;
-    for (uint64_t rest = parent->open; rest != 0; rest &= rest - 1) {
-        if (lanes->high[sw_low_bit(rest)] >= least)
-            break;
-        child->open &= ~(rest & (~rest + 1));
-    }
+    child->open = dear_enough(w, child->open, child->cost + p->rest[at + 1].cost_least);
     if (child->open == 0)
         return false;
     for (int i = 0; i < count; i++) {
@@ -370,7 +385,7 @@ static bool grow(sw_growth *w, const sw_label *parent, sw_label *child, int item
     int32_t *loss = sw_label_losses(child, to);
     child->cost = parent->cost + p->cost[item];
     child->due = parent->due;
-    if (!lose_item(w, parent, child, loss, item) || !has_room(w, child, loss))
+    if (!lose_item(w, child, loss, item) || !has_room(w, child, loss))
         return false;
     const sw_word *old = sw_label_face((sw_label *)parent, from);
     sw_word *face = sw_label_face(child, to), *flags = face + to->alive_words;
@@ -464,7 +479,6 @@ static void leaf(sw_growth *w, const sw_batch *batch) {
 static void work_off(sw_growth *w, int at) {
     sw_batch *batch = &w->batch[at];
     sw_batch_settle(w, at);
-    w->kept[at] += batch->count;
     explore(w, at, batch);
     batch->count = 0;
 }
@@ -498,17 +512,23 @@ static void expand(sw_growth *w, int at, const sw_label *parent) {
     w->at = at;
     look_up(w, parent);
     bool places = p->rest[at].placing_open && !p->rest[at + 1].placing_open;
-    for (int word = first; word < end; word++)
-        for (sw_word rest = face[word - first]; rest != 0; rest &= rest - 1) {
-            sw_label *child = sw_label_at(next, next->count);
-            p->s->labels++;
-            w->tried[at]++;
-            if (!grow(w, parent, child, word * 64 + sw_low_bit(rest)) ||
-                (places && !finds_places(w, child)))
-                continue;
-            next->count++;
-            w->grown[at]++;
+    for (int word = first; word < end; word++) {
+        sw_word alive = face[word - first];
+        uint64_t open = alive == 0 ? 0 : open_to(w, parent, parent->open, 1, word);
+        for (int few = 0; few < SW_MANY / SW_FEW && open != 0; few++) {
+            sw_word rest = alive >> (few * SW_FEW) & ((1 << SW_FEW) - 1);
+            uint64_t near = rest == 0 ? 0 : open_to(w, parent, open, 0, word * 8 + few);
+            for (; rest != 0 && near != 0; rest &= rest - 1) {
+                sw_label *child = sw_label_at(next, next->count);
+                child->open = near;
+                p->s->labels++;
+                if (!grow(w, parent, child, word * 64 + few * SW_FEW + sw_low_bit(rest)) ||
+                    (places && !finds_places(w, child)))
+                    continue;
+                next->count++;
+            }
         }
+    }
 }
 
 static bool interrupted(sw_growth *w) {
@@ -606,13 +626,6 @@ sw_status sw_pass_labels(sw_pass *p, size_t width, bool *complete) {
         explore(&w, 0, &w.batch[0]);
         status = p->s->status;
     }
-    if (getenv("SWEEP"))
-        for (int at = 0; at < p->groups; at++)
-            fprintf(
-                stderr, "    %-10s tried %9lld grown %9lld kept %9lld size %zu\n",
-                p->s->program->fitouts->catalog->roles[p->s->program->groups[p->group_at[at]].role]
-                    .id,
-                w.tried[at], w.grown[at], w.kept[at + 1], w.layout[at + 1].size);
     for (int at = 0; at <= p->groups; at++)
         free(w.batch[at].bytes);
     *complete = *complete && !w.left_out && !p->s->out_of_time;

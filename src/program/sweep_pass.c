@@ -35,6 +35,7 @@ static sw_status find_alive(sw_pass *p, sw_word *alive, const double *price, con
             SW_EACH_ITEM (item, p->node->alive, m->first_word[g], m->first_word[g + 1]) {
                 const double *own = &loss[(size_t)item * lanes];
                 bool any = false;
+                p->rank[item] = own[lanes / 2];
                 for (int i = 0; i < s->lanes.stretches && !any; i++) {
                     any = true;
                     for (size_t j = 0; j < lanes && any; j++)
@@ -52,6 +53,18 @@ static sw_status find_alive(sw_pass *p, sw_word *alive, const double *price, con
 
 /* ---- numbering ------------------------------------------------------------------------- */
 
+typedef struct ranked {
+    double rank;
+    int item;
+} ranked;
+
+static int by_rank(const void *left, const void *right) {
+    const ranked *a = left, *b = right;
+    return a->rank != b->rank ? (a->rank > b->rank ? 1 : -1)
+                              : (a->item > b->item) - (a->item < b->item);
+}
+
+/* Within a group by rank, so that neighbours are alike and can be ruled out together. */
 static sw_status number_items(sw_pass *p, const sw_word *alive) {
     const sw_model *m = p->s->m;
     for (int at = 0; at < p->groups; at++) {
@@ -67,13 +80,21 @@ static sw_status number_items(sw_pass *p, const sw_word *alive) {
         return SW_NO_MEMORY;
     for (int i = 0; i < p->items; i++)
         p->model_item[i] = SW_NONE;
+    ranked *list = malloc(((size_t)m->items + 1) * sizeof *list);
+    if (list == NULL)
+        return SW_NO_MEMORY;
     for (int at = 0; at < p->groups; at++) {
         int g = p->group_at[at], own = p->first_word[at] * 64;
-        SW_EACH_ITEM (item, alive, m->first_word[g], m->first_word[g + 1]) {
+        size_t count = 0;
+        SW_EACH_ITEM (item, alive, m->first_word[g], m->first_word[g + 1])
+            list[count++] = (ranked){p->rank[item], item};
+        qsort(list, count, sizeof *list, by_rank);
+        for (size_t i = 0; i < count; i++) {
             p->all[own / 64] |= (sw_word)1 << own % 64;
-            p->model_item[own++] = item;
+            p->model_item[own++] = list[i].item;
         }
     }
+    free(list);
     return SW_OK;
 }
 
@@ -456,6 +477,31 @@ static sw_status make_start(sw_pass *p) {
     return SW_OK;
 }
 
+/* The least of neighbours, which rules them all out at once. */
+static sw_status make_leasts(sw_pass *p) {
+    size_t lanes = (size_t)p->lanes;
+    for (int k = 0; k < 2; k++) {
+        int size = k == 0 ? SW_FEW : SW_MANY;
+        size_t count = (size_t)p->items / (size_t)size + 1;
+        p->least_loss[k] = SW_NEW(p->arena, int32_t, count * lanes);
+        p->least_cost[k] = SW_NEW(p->arena, int64_t, count);
+        if (p->least_loss[k] == NULL || p->least_cost[k] == NULL)
+            return SW_NO_MEMORY;
+        for (size_t i = 0; i < count; i++)
+            p->least_cost[k][i] = INT64_MAX;
+        for (int at = 0; at < p->groups; at++)
+            EACH_OF(p, item, at) {
+                int32_t *least = &p->least_loss[k][(size_t)(item / size) * lanes];
+                const int32_t *own = &p->loss[(size_t)item * lanes];
+                int64_t *cost = &p->least_cost[k][item / size];
+                for (size_t j = 0; j < lanes; j++)
+                    least[j] = *cost == INT64_MAX || own[j] < least[j] ? own[j] : least[j];
+                *cost = p->cost[item] < *cost ? p->cost[item] : *cost;
+            }
+    }
+    return SW_OK;
+}
+
 static sw_status build(sw_pass *p, const sw_word *alive, const double *price, const double *bound) {
     sw_pass_order(p, alive);
     p->loss_position = SW_NONE;
@@ -476,6 +522,8 @@ static sw_status build(sw_pass *p, const sw_word *alive, const double *price, co
         status = make_start(p);
     if (status == SW_OK)
         status = make_losses(p, price, bound);
+    if (status == SW_OK)
+        status = make_leasts(p);
     if (status == SW_OK) {
         sw_pass_gaps(p);
         status = sw_pass_tables(p);
@@ -498,6 +546,11 @@ sw_status sw_pass_make(sw_pass **out, sw_sweep *s, const sw_node *node, const do
     p->arena = arena;
     p->groups = s->m->groups;
     p->live = s->lanes.count;
+    p->rank = SW_NEW(arena, double, (size_t)s->m->items + 1);
+    if (p->rank == NULL) {
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
     p->stretches = s->lanes.stretches;
     sw_status status = find_alive(p, alive, price, bound);
     bool empty = false;

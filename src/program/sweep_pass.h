@@ -30,6 +30,9 @@ typedef struct sw_rest {
     bool *row_open; /* [not-all] */
 } sw_rest;
 
+#define SW_FEW 8
+#define SW_MANY 64
+
 typedef struct sw_pass {
     sw_sweep *s;
     const sw_node *node;
@@ -45,6 +48,7 @@ typedef struct sw_pass {
 
     int words, items; /* an item is a bit of the words, position by position */
     int first_word[SW_GROUPS_MOST + 1];
+    double *rank;    /* [item of the model] likely ones first */
     int *model_item; /* [item] or SW_NONE */
     sw_word *all;    /* [word] */
     sw_word *clash;  /* [item * words] */
@@ -61,6 +65,8 @@ typedef struct sw_pass {
     uint16_t *count;                 /* [item * counts] */
     bool *has_count;                 /* [position] */
     int32_t *loss;                   /* [item * lanes] */
+    int32_t *least_loss[2];          /* [item / size * lanes] the least of so many neighbours */
+    int64_t *least_cost[2];          /* [item / size]; sizes: SW_FEW, SW_MANY */
     double *stage_price, *sum_price; /* [stage or sum][lane], scaled */
     double *noise_price;             /* [lane], scaled */
     double *level_worth;             /* [(class * levels + low) * lanes], scaled */
