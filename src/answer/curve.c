@@ -1,8 +1,9 @@
-/* The curve, step by step from the dear end: the best points, the least they
- * cost, then the same again with one minor unit less. */
+/* The curve: all steps in one pass, or where that is not for the job, step by step from the
+ * dear end: the best points, the least they cost, then the same with one minor unit less. */
 #include "answer/stage.h"
 
 #include <stdlib.h>
+
 #include "program/frontier.h"
 
 static void turn_round(sw_answer *answer) {
@@ -31,30 +32,13 @@ static bool room_for_step(sw_answer *answer, size_t *room) {
     return true;
 }
 
-sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to) {
+static sw_status step_down(sw_answer *answer, const sw_inquiry *inquiry, int64_t from,
+                           int64_t limit) {
     sw_program *program = inquiry->program;
-    const sw_scenario *scenario = program->fitouts->scenario;
     sw_request request = sw_request_for(program, SW_AIM_BEST);
-    request.limit = to < 0 ? SW_NO_LIMIT : sw_bill_limit(scenario, to);
-    request.start = inquiry->baseline;
-    answer->curve_from = from;
-    answer->curve_to = to;
     size_t room = 0;
-    answer->status = SW_OPTIMAL;
-    if (getenv("SWEEP")) {
-        sw_frontier f = {.from = sw_bill_limit(scenario, from), .to = request.limit, .points_least = INT64_MIN};
-        bool proved = false;
-        sw_status status = sw_solve_curve(&f, &proved, program, &request, inquiry->allowance);
-        for (size_t i = f.count; i-- > 0 && status == SW_OK;) {
-            if (!room_for_step(answer, &room))
-                return SW_NO_MEMORY;
-            status = sw_bundle_describe(&answer->bundles[answer->bundle_count++], answer, program,
-                                        f.treads[i].picks, inquiry->baseline);
-        }
-        turn_round(answer);
-        sw_frontier_free(&f);
-        return status;
-    }
+    request.limit = limit;
+    request.start = inquiry->baseline;
     while (request.limit >= 0) {
         sw_solution found;
         sw_status status =
@@ -78,8 +62,56 @@ sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t fr
             break;
         request.limit = found.tally.cost - 1;
     }
-    if (answer->bundle_count == 0 && answer->status == SW_OPTIMAL)
-        answer->status = SW_NOTHING_FITS;
     turn_round(answer);
-    return sw_find_envelope(answer);
+    return SW_OK;
+}
+
+static sw_status tell_treads(sw_answer *answer, const sw_inquiry *inquiry, const sw_frontier *f,
+                             bool proved) {
+    answer->status = proved ? SW_OPTIMAL : SW_STOPPED_EARLY;
+    answer->bundles = SW_NEW(answer->arena, sw_answer_bundle, f->count);
+    if (answer->bundles == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < f->count; i++) {
+        sw_answer_bundle *step = &answer->bundles[i];
+        sw_status status = sw_bundle_describe(step, answer, inquiry->program, f->treads[i].picks,
+                                              inquiry->baseline);
+        if (status != SW_OK)
+            return status;
+        step->open = proved ? 0 : f->treads[i].open;
+        step->rank = (int)i + 1;
+        answer->bundle_count++;
+        if (!proved)
+            answer->bound = step->open == INT64_MAX ? INT64_MAX : step->points + step->open;
+    }
+    return SW_OK;
+}
+
+/* `*given_up`: nothing is told yet, ask step by step. */
+static sw_status tell_at_once(sw_answer *answer, const sw_inquiry *inquiry, int64_t from,
+                              int64_t limit, bool *given_up) {
+    sw_frontier frontier = {.from = from, .to = limit, .points_least = INT64_MIN};
+    bool proved = false;
+    sw_status status = sw_solve_curve(&frontier, given_up, &proved, inquiry->program,
+                                      inquiry->baseline, inquiry->allowance);
+    if (status == SW_OK && !*given_up)
+        status = tell_treads(answer, inquiry, &frontier, proved);
+    sw_frontier_free(&frontier);
+    return status;
+}
+
+sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to) {
+    const sw_scenario *scenario = inquiry->program->fitouts->scenario;
+    int64_t limit = to < 0 ? SW_NO_LIMIT : sw_bill_limit(scenario, to);
+    bool given_up = false;
+    answer->curve_from = from;
+    answer->curve_to = to;
+    answer->status = SW_OPTIMAL;
+    sw_status status =
+        tell_at_once(answer, inquiry, sw_bill_limit(scenario, from), limit, &given_up);
+    if (status == SW_OK && given_up)
+        status = step_down(answer, inquiry, from, limit);
+    if (status == SW_OK && answer->bundle_count == 0 && answer->status == SW_OPTIMAL)
+        answer->status = SW_NOTHING_FITS;
+    return status == SW_OK ? sw_find_envelope(answer) : status;
 }

@@ -56,7 +56,7 @@ sw_status sw_frontier_add(sw_frontier *f, const sw_tally *tally, const int *pick
     for (size_t i = first; i < end; i++)
         free(f->treads[i].picks);
     memmove(&f->treads[first + 1], &f->treads[end], (f->count - end) * sizeof *f->treads);
-    f->treads[first] = (sw_tread){*tally, own};
+    f->treads[first] = (sw_tread){*tally, own, INT64_MAX};
     f->count += first + 1 - end;
     f->age++;
     return SW_OK;

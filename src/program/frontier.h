@@ -9,7 +9,8 @@
 
 typedef struct sw_tread {
     sw_tally tally;
-    int *picks; /* [group]; malloc'd */
+    int *picks;   /* [group]; malloc'd */
+    int64_t open; /* from its cost to the next tread's there may be as many points more */
 } sw_tread;
 
 struct sw_frontier {

@@ -252,9 +252,12 @@ static inline bool sw_time_is_up(const sw_allowance *allowance) {
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints);
 
+/* The best bundles at every cost from `out->from` to `out->to`, in one pass; `cheapest` is the
+ * cheapest bundle there is. `*given_up`: this job is not for it, ask step by step. `*proved`: the
+ * curve is complete; else its treads say what is open. */
 typedef struct sw_frontier sw_frontier;
-sw_status sw_solve_curve(sw_frontier *out, bool *proved, sw_program *program,
-                         const sw_request *request, sw_allowance allowance);
+sw_status sw_solve_curve(sw_frontier *out, bool *given_up, bool *proved, sw_program *program,
+                         const int *cheapest, sw_allowance allowance);
 
 /* A bundle of this program that is likely to be good: later requests start from it. The picks
  * are in the program's arena. */

@@ -98,19 +98,22 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
     return status == SW_OK && out->found ? sw_program_know(program, out->picks) : status;
 }
 
-sw_status sw_solve_curve(sw_frontier *out, bool *proved, sw_program *program,
-                         const sw_request *request, sw_allowance allowance) {
-    bool given_up = false;
-    bool *out_of_it = out_of_request(program, request);
+sw_status sw_solve_curve(sw_frontier *out, bool *given_up, bool *proved, sw_program *program,
+                         const int *cheapest, sw_allowance allowance) {
+    sw_request request = sw_request_for(program, SW_AIM_BEST);
+    request.limit = out->to;
+    request.start = cheapest;
+    bool *out_of_it = out_of_request(program, &request);
     sw_tally tally;
     int broken;
     if (out_of_it == NULL)
         return SW_NO_MEMORY;
-    if (sw_program_check(&tally, &broken, program, request->start) == SW_OK &&
-        tally.cost > out->from && tally.cost <= request->limit)
+    sw_status status = sw_program_check(&tally, &broken, program, cheapest);
+    if (status == SW_OK && tally.cost > out->from)
         out->from = tally.cost;
-    sw_status status =
-        sw_sweep_run(out, &given_up, proved, program, request, out_of_it, allowance);
+    *proved = status == SW_OK && out->from > out->to;
+    if (status == SW_OK && !*proved)
+        status = sw_sweep_run(out, given_up, proved, program, &request, out_of_it, allowance);
     free(out_of_it);
     return status;
 }

@@ -38,6 +38,8 @@ typedef struct sw_lanes {
     int64_t low[SW_STRETCHES], high[SW_STRETCHES]; /* their costs, rising */
 } sw_lanes;
 
+#define SW_DUES_MOST 64
+
 typedef struct sw_sweep {
     sw_program *program;
     sw_model *m;
@@ -46,17 +48,18 @@ typedef struct sw_sweep {
     sw_lanes lanes;
     sw_frontier *frontier;
     sw_status status;
-    bool out_of_time;
+    bool out_of_time, proved, proving;
     bool disagreed;   /* a whole label was refused by the rules themselves */
-    long long labels; /* made so far */
-    double level_share;
-    int level_rounds;
-    size_t room;               /* bytes for labels */
+    long long labels; /* looked at so far */
+    double share;     /* of the round that is done */
+    char *pool;       /* of labels; every pass uses it anew */
+    size_t room;
     double left[SW_STRETCHES]; /* by how much what was left out might beat the frontier */
 } sw_sweep;
 
 /* Fills the frontier, whose `from` and `to` are set, with the best bundles over its costs.
- * `*given_up`: the job is too large for it. `*proved`: nothing better is left. */
+ * `*given_up`: the job is not for it (too large, or it found itself at odds with the rules).
+ * `*proved`: nothing better is left; else the treads say how much may be. */
 sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_program *program,
                        const sw_request *request, const bool *out_of_it, sw_allowance allowance);
 
@@ -66,6 +69,8 @@ sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_p
 /* Chooses the lanes for the costs from `low` to `high`; fills `price` with good prices for
  * the whole job. */
 void sw_lanes_make(sw_sweep *sweep, sw_node *root, double *price);
+/* Cuts the costs anew by the steps now known; the lanes stay. */
+void sw_lanes_cut(sw_sweep *sweep);
 /* Improves the prices of a lane in the node, and returns its bound. */
 double sw_lane_bound(sw_sweep *sweep, sw_node *node, int lane, double *price, int rounds);
 
@@ -77,9 +82,9 @@ double sw_sweep_room(const sw_sweep *sweep, const double *bound);
 
 /* ---- passes ------------------------------------------------------------------------ */
 
-/* All bundles of the node; `width`: labels kept of each batch (0: all).
- * `*complete` turns false when a label that had room was left out. */
-sw_status sw_pass_run(sw_sweep *sweep, sw_node *node, const double *price, const double *bound,
-                      size_t width, bool *complete);
+/* All bundles of the node; `width`: labels kept of each batch (0: all). `*complete` turns
+ * false when a label that had room was left out. */
+sw_status sw_pass_run(sw_sweep *sweep, const sw_node *node, const double *price,
+                      const double *bound, size_t width, bool *complete);
 
 #endif

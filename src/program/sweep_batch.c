@@ -102,7 +102,7 @@ static bool same_face(const sw_growth *w, int at, sw_label *a, sw_label *b) {
 }
 
 /* Comparing more than so many is not worth its time. */
-#define SW_COMPARED_MOST 1500
+#define SW_COMPARED_MOST 150
 
 /* Marks those that are kept, in the order of the keys; returns how many. */
 static int keep_needed(sw_growth *w, int at, const key *keys, int count, int *kept) {

@@ -40,7 +40,6 @@ typedef struct sw_growth {
     bool *sum_priced;
     sw_word *place_memory, *place_face;
     bool place_fits;
-    long long tried[65], grown[65], kept[66];
     bool left_out;
     long long looked;
     unsigned long long age;

@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <stdio.h>
 #include <string.h>
 
 /* ---- layouts ------------------------------------------------------------------------------- */
@@ -442,6 +441,9 @@ static bool finds_places(sw_growth *w, sw_label *label) {
     return fits;
 }
 
+/* How often the clock is read. */
+#define SW_LABELS_A_LOOK 4096
+
 /* ---- one batch to the next ------------------------------------------------------------------ */
 
 static void explore(sw_growth *w, int at, const sw_batch *batch);
@@ -535,10 +537,16 @@ static bool interrupted(sw_growth *w) {
     sw_sweep *s = w->p->s;
     if (s->status != SW_OK || s->out_of_time)
         return true;
-    if (s->labels - w->looked < 4096)
+    if (s->labels - w->looked < SW_LABELS_A_LOOK)
         return false;
     w->looked = s->labels;
     s->out_of_time = sw_time_is_up(&s->allowance);
+    if (s->allowance.tell != NULL)
+        s->allowance.tell(s->allowance.context,
+                          &(sw_progress){.doing = s->proving ? "proving" : "searching",
+                                         .steps = (int64_t)s->frontier->count,
+                                         .gap = -1,
+                                         .share = s->share});
     return s->out_of_time;
 }
 
@@ -562,6 +570,8 @@ static void explore(sw_growth *w, int at, const sw_batch *batch) {
     for (int i = 0; i < batch->count; i++) {
         if (interrupted(w)) {
             leave_open(w, at, batch, i);
+            leave_open(w, at + 1, next, 0);
+            next->count = 0;
             return;
         }
         sw_label *label = sw_label_at(batch, i);
@@ -590,18 +600,31 @@ static int widest_group(const sw_pass *p) {
     return widest;
 }
 
+/* Bytes of labels, if the groups are not very large. */
+#define SW_POOL ((size_t)32 << 20)
+
 static sw_status make_batches(sw_growth *w) {
     const sw_pass *p = w->p;
-    size_t share = p->s->room / (size_t)(p->groups + 1);
+    size_t share = SW_POOL / (size_t)(p->groups + 1), used = 0;
     size_t least = (size_t)widest_group(p) * 4 + 64;
     for (int at = 0; at <= p->groups; at++) {
         size_t room = share / w->layout[at].size;
         room = room < least ? least : room;
         room = at == 0 ? 1 : room;
         w->batch[at] = (sw_batch){.size = w->layout[at].size, .room = (int)room};
-        w->batch[at].bytes = malloc((room + 1) * w->layout[at].size);
-        if (w->batch[at].bytes == NULL)
+        used += (room + 1) * w->layout[at].size;
+    }
+    if (used > p->s->room) {
+        free(p->s->pool);
+        p->s->pool = malloc(used);
+        p->s->room = p->s->pool == NULL ? 0 : used;
+        if (p->s->pool == NULL)
             return SW_NO_MEMORY;
+    }
+    used = 0;
+    for (int at = 0; at <= p->groups; at++) {
+        w->batch[at].bytes = p->s->pool + used;
+        used += (size_t)(w->batch[at].room + 1) * w->layout[at].size;
     }
     w->base = SW_NEW(p->arena, int32_t, (size_t)p->lanes);
     w->sum_priced = SW_NEW(p->arena, bool, (size_t)p->sums + 1);
@@ -626,8 +649,6 @@ sw_status sw_pass_labels(sw_pass *p, size_t width, bool *complete) {
         explore(&w, 0, &w.batch[0]);
         status = p->s->status;
     }
-    for (int at = 0; at <= p->groups; at++)
-        free(w.batch[at].bytes);
     *complete = *complete && !w.left_out && !p->s->out_of_time;
     return status;
 }

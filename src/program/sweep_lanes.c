@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <stdio.h>
 #include <string.h>
 
 #define FIRST_ROUNDS 300
@@ -36,9 +35,6 @@ static look look_at(sw_sweep *s, sw_node *root, double cost, double *price, int 
     double bound = sw_node_descend(m, &one, &s->x, true, target, rounds);
     bound -= price[0] * (double)m->limit;
     m->limit = limit;
-    if (getenv("LOOK"))
-        fprintf(stderr, "look cost %.0f target %.0f bound %.0f money %g -> %.0f\n", cost, target,
-                bound, price[0], bound + price[0] * cost);
     look l = {price[0], bound, cost};
     price[0] = 0;
     return l;
@@ -89,10 +85,12 @@ static void spread_lanes(sw_sweep *s, sw_node *root, double *price, double *agai
 }
 
 /* Stretches with about as many steps each, as far as steps are known. */
-static void cut_axis(sw_sweep *s) {
+void sw_lanes_cut(sw_sweep *s) {
     sw_lanes *lanes = &s->lanes;
     const sw_frontier *f = s->frontier;
     int64_t low = f->from;
+    if (f->from == f->to)
+        return;
     lanes->stretches = 0;
     for (int i = 1; i <= SW_STRETCHES; i++) {
         int64_t high = i < SW_STRETCHES ? (int64_t)target(s, (double)i / SW_STRETCHES) - 1 : f->to;
@@ -135,7 +133,7 @@ void sw_lanes_make(sw_sweep *s, sw_node *root, double *price) {
     }
     sw_prices_start(s->m, again);
     spread_lanes(s, root, price, again);
-    cut_axis(s);
+    sw_lanes_cut(s);
     free(again);
 }
 

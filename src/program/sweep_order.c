@@ -1,7 +1,8 @@
 /*
  * In which order the groups are settled: the reverse of an elimination that each time
- * takes the group which knows fewest of the others (least fill). Groups without a choice come
- * first: they close what they can; groups that share nothing but the money come last.
+ * takes the group which knows fewest of the others (least fill), groups with stages of the uses
+ * as late as can be. Groups without a choice come first: they close what they can; groups that
+ * share nothing but the money come last.
  */
 #include "program/sweep_pass.h"
 
@@ -16,6 +17,8 @@ typedef struct ties {
 } ties;
 
 #define SW_PAIR_WEIGHT 4
+/* Stages that are settled early close the uses, which tells labels apart by points alone. */
+#define SW_STAGE_WEIGHT 20
 
 static bool any_clash(const sw_model *m, const sw_word *alive, int g, int h) {
     if (!m->clashing[g * m->groups + h])
@@ -42,8 +45,6 @@ static bool moves(const sw_model *m, const sw_word *alive, int g, int feature) {
     return false;
 }
 
-#include <stdlib.h>
-#define sw_sw (getenv("SW") ? atof(getenv("SW")) : 20)
 static double score(const sw_model *m, const ties *t, const bool *moved, int g) {
     double sum = 0;
     for (int h = 0; h < t->groups; h++)
@@ -54,7 +55,7 @@ static double score(const sw_model *m, const ties *t, const bool *moved, int g) 
         for (int h = 0; h < t->groups && moved[g * m->features + f]; h++)
             shared = shared || (t->left[h] && h != g && moved[h * m->features + f]);
         bool stage = f >= m->first_stage && f < m->first_stage + m->stages;
-        sum += shared ? (stage ? sw_sw : 1) : 0;
+        sum += shared ? (stage ? SW_STAGE_WEIGHT : 1) : 0;
     }
     return sum;
 }

@@ -573,3 +573,13 @@ void sw_pass_free(sw_pass *p) {
     if (p != NULL)
         sw_arena_free(p->arena);
 }
+
+sw_status sw_pass_run(sw_sweep *s, const sw_node *node, const double *price, const double *bound,
+                      size_t width, bool *complete) {
+    sw_pass *p = NULL;
+    sw_status status = sw_pass_make(&p, s, node, price, bound);
+    if (status == SW_OK && p != NULL)
+        status = sw_pass_labels(p, width, complete);
+    sw_pass_free(p);
+    return status;
+}
