@@ -63,7 +63,8 @@ static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) 
 /* The bundles, then what each part of the best one is worth, then what the
  * money is worth. */
 static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
-    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints};
+    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints,
+                          options->verify};
     const int *best = NULL;
     sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
@@ -111,7 +112,8 @@ static sw_status tell_nothing(sw_answer *answer, const sw_run *job, bool whole_c
 }
 
 static sw_status tell_curve(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
-    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints};
+    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints,
+                          options->verify};
     sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
         status = sw_find_steps(answer, &inquiry, options->curve_from, options->curve_to);

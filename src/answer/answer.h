@@ -246,6 +246,7 @@ typedef struct sw_inquiry {
     const int *baseline; /* picks */
     sw_allowance allowance;
     sw_complaints *complaints;
+    bool verify;
 } sw_inquiry;
 
 sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario);
@@ -257,6 +258,9 @@ sw_status sw_answer_finish(sw_answer *answer, sw_fitouts *fitouts, const sw_rule
 sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_program *program,
                              const int *picks, const int *base);
 
+/* Lets the linear solver prove the bundle again; counts it in the answer. */
+sw_status sw_verify_bundle(sw_answer *answer, const sw_inquiry *inquiry, const sw_request *request,
+                           const int *picks);
 /* The `count` best bundles, each `apart` from those before; `*best` are the picks
  * of the first. */
 sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count, int apart,

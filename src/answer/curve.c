@@ -87,6 +87,17 @@ static sw_status tell_treads(sw_answer *answer, const sw_inquiry *inquiry, const
     return SW_OK;
 }
 
+/* Each step is the best at what it costs up to just below the next. */
+static sw_status verify(sw_answer *answer, const sw_inquiry *inquiry, const sw_frontier *f) {
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < f->count && status == SW_OK; i++) {
+        sw_request request = sw_request_for(inquiry->program, SW_AIM_BEST);
+        request.limit = i + 1 < f->count ? f->treads[i + 1].tally.cost - 1 : f->to;
+        status = sw_verify_bundle(answer, inquiry, &request, f->treads[i].picks);
+    }
+    return status;
+}
+
 /* `*given_up`: nothing is told yet, ask step by step. */
 static sw_status tell_at_once(sw_answer *answer, const sw_inquiry *inquiry, int64_t from,
                               int64_t limit, bool *given_up) {
@@ -96,6 +107,8 @@ static sw_status tell_at_once(sw_answer *answer, const sw_inquiry *inquiry, int6
                                       inquiry->baseline, inquiry->allowance);
     if (status == SW_OK && !*given_up)
         status = tell_treads(answer, inquiry, &frontier, proved);
+    if (status == SW_OK && !*given_up && inquiry->verify)
+        status = verify(answer, inquiry, &frontier);
     sw_frontier_free(&frontier);
     return status;
 }

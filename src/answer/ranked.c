@@ -9,6 +9,21 @@ static sw_status list_one(sw_answer *answer, const sw_inquiry *inquiry, const in
     return status;
 }
 
+sw_status sw_verify_bundle(sw_answer *answer, const sw_inquiry *inquiry, const sw_request *request,
+                           const int *picks) {
+    bool same = false;
+    sw_status status = sw_prove_again(&same, inquiry->program, request, picks, inquiry->allowance,
+                                      inquiry->complaints);
+    if (status != SW_OK)
+        return status;
+    answer->verify_count++;
+    answer->verified_count += same;
+    answer->verified = answer->verified_count == answer->verify_count ? SW_VERIFIED_ALL
+                       : answer->verified_count > 0                   ? SW_VERIFIED_SOME
+                                                                      : SW_VERIFIED_NONE;
+    return SW_OK;
+}
+
 sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count, int apart,
                          const int **best) {
     sw_program *program = inquiry->program;
@@ -40,6 +55,8 @@ sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count
             break;
         listed[i] = found.picks;
         status = list_one(answer, inquiry, found.picks);
+        if (status == SW_OK && inquiry->verify)
+            status = sw_verify_bundle(answer, inquiry, &request, found.picks);
         if (status != SW_OK)
             return status;
         if (early)

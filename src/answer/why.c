@@ -201,7 +201,7 @@ static sw_status tell_part(sw_why *why, const sw_why_job *job, int part) {
 /* All that is asked of the job as it is; `without` for the entry prices. */
 static sw_status tell_bundles(sw_why *why, const sw_why_job *job, sw_setup *setup, int over,
                               const int *baseline, int part, const int **without) {
-    sw_inquiry inquiry = {setup->program, baseline, job->allowance, job->complaints};
+    sw_inquiry inquiry = {setup->program, baseline, job->allowance, job->complaints, false};
     const sw_part *parts = job->scenario->parts;
     const int *best = NULL;
     sw_status status = sw_setup_score(setup, baseline);

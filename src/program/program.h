@@ -252,6 +252,10 @@ static inline bool sw_time_is_up(const sw_allowance *allowance) {
 sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *request,
                    sw_allowance allowance, sw_complaints *complaints);
 
+/* Asks the linear solver alone: does it prove the same bundle to be the answer? */
+sw_status sw_prove_again(bool *same, sw_program *program, const sw_request *request,
+                         const int *picks, sw_allowance allowance, sw_complaints *complaints);
+
 /* The best bundles at every cost from `out->from` to `out->to`, in one pass; `cheapest` is the
  * cheapest bundle there is. `*given_up`: this job is not for it, ask step by step. `*proved`: the
  * curve is complete; else its treads say what is open. */

@@ -454,6 +454,9 @@ static int group_to_branch(const hunt *h, const sw_node *node) {
 /* Levels are split while they blur the bound by this share of what is open. */
 #define SW_LEVEL_SHARE 0.05
 
+#define SW_ROOT_ROUNDS 200
+#define SW_NODE_ROUNDS 30
+
 static void explore(hunt *h, sw_node *node, int depth) {
     const sw_model *m = h->m;
     double bound = INFINITY;
@@ -461,7 +464,10 @@ static void explore(hunt *h, sw_node *node, int depth) {
         fixed = false;
         if (!sw_node_prune(m, node, &h->x, &h->status) || h->status != SW_OK)
             return;
-        bound = sw_node_bound(m, node, &h->x, h->known, depth == 0 ? 300 : 30, &fixed);
+        /* Good prices at the root serve the whole tree. */
+        if (depth == 0)
+            sw_node_descend(m, node, &h->x, true, h->known, SW_ROOT_ROUNDS);
+        bound = sw_node_bound(m, node, &h->x, h->known, SW_NODE_ROUNDS, &fixed);
         if (bound < h->known || bound == -INFINITY)
             return;
         if (time_is_up(h)) {

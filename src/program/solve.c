@@ -98,6 +98,27 @@ sw_status sw_solve(sw_solution *out, sw_program *program, const sw_request *requ
     return status == SW_OK && out->found ? sw_program_know(program, out->picks) : status;
 }
 
+sw_status sw_prove_again(bool *same, sw_program *program, const sw_request *request,
+                         const int *picks, sw_allowance allowance, sw_complaints *complaints) {
+    sw_tally tally;
+    sw_solution found;
+    sw_request again = *request;
+    int broken = SW_NONE;
+    bool *out_of_it = out_of_request(program, request);
+    if (out_of_it == NULL)
+        return SW_NO_MEMORY;
+    /* Nothing is taken for granted: the solver starts without the bundle. */
+    again.start = NULL;
+    sw_status status = sw_program_check(&tally, &broken, program, picks);
+    if (status == SW_OK)
+        status = sw_solve_linear(&found, program, &again, out_of_it, allowance, complaints);
+    if (status == SW_OK)
+        *same = found.end == SW_END_PROVED && broken == SW_NONE &&
+                sw_request_compare(program, &again, &found.tally, found.picks, &tally, picks) == 0;
+    free(out_of_it);
+    return status;
+}
+
 sw_status sw_solve_curve(sw_frontier *out, bool *given_up, bool *proved, sw_program *program,
                          const int *cheapest, sw_allowance allowance) {
     sw_request request = sw_request_for(program, SW_AIM_BEST);
