@@ -71,7 +71,7 @@ static bool replaces(const sw_growth *w, int at, sw_label *a, sw_label *b) {
 
 /* ---- sorting ------------------------------------------------------------------------------- */
 
-static uint64_t mix(const sw_word *word, int count) {
+uint64_t sw_mix_words(const sw_word *word, int count) {
     uint64_t sum = UINT64_C(0x9E3779B97F4A7C15);
     for (int i = 0; i < count; i++) {
         sum = (sum ^ word[i]) * UINT64_C(0xFF51AFD7ED558CCD);
@@ -219,8 +219,8 @@ void sw_batch_settle(sw_growth *w, int at) {
     else {
         for (int i = 0; i < batch->count; i++) {
             sw_label *label = sw_label_at(batch, i);
-            keys[i] =
-                (key){mix(sw_label_face(label, l), l->face_words), label->cost, label->points, i};
+            keys[i] = (key){sw_mix_words(sw_label_face(label, l), l->face_words), label->cost,
+                            label->points, i};
         }
         qsort(keys, count, sizeof *keys, by_face);
         int n = keep_needed(w, at, keys, batch->count, kept);

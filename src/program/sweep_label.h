@@ -38,8 +38,7 @@ typedef struct sw_growth {
     int entry[SW_GROUPS_MOST];    /* of the tables of its bucket, its own item left out */
     int32_t *base;                /* [lane] losses without what its bucket promised */
     bool *sum_priced;
-    sw_word *place_memory, *place_face;
-    bool place_fits;
+    sw_word *place_memory; /* per slot: 0 nothing, 1 no place, 2 all placed; then the counts */
     bool left_out;
     long long looked;
     unsigned long long age;
@@ -67,6 +66,7 @@ static inline sw_word *sw_label_face(sw_label *label, const sw_layout *l) {
     return (sw_word *)(void *)((char *)label + l->face);
 }
 
+uint64_t sw_mix_words(const sw_word *words, int count);
 /* Takes out of the batch at a position what others in it make needless; keeps the `width` most
  * promising where that is asked for. */
 void sw_batch_settle(sw_growth *growth, int at);

@@ -411,6 +411,10 @@ static bool grow(sw_growth *w, const sw_label *parent, sw_label *child, int item
 
 /* ---- places ------------------------------------------------------------------------------- */
 
+/* Answers remembered: the places depend on what is to be placed and where, which labels
+ * share. */
+#define SW_PLACES_KEPT 4096
+
 /* All that holds things or sites is settled: they must find places. */
 static bool finds_places(sw_growth *w, sw_label *label) {
     const sw_pass *p = w->p;
@@ -418,8 +422,9 @@ static bool finds_places(sw_growth *w, sw_label *label) {
     const sw_layout *l = &w->layout[w->at + 1];
     sw_word *face = sw_label_face(label, l) + l->alive_words + l->flag_words;
     size_t bytes = (size_t)l->count_words * sizeof *face;
-    bool fits = false;
-    if (w->place_face == NULL || memcmp(w->place_face, face, bytes) != 0) {
+    size_t slot = (size_t)(sw_mix_words(face, l->count_words) % SW_PLACES_KEPT);
+    sw_word *kept = w->place_memory + slot * (size_t)(l->count_words + 1);
+    if (kept[0] == 0 || memcmp(kept + 1, face, bytes) != 0) {
         int64_t unplaced = 0, asked = 0;
         const int32_t *items = sw_label_items(label, l);
         for (int g = 0; g < p->groups; g++)
@@ -431,12 +436,10 @@ static bool finds_places(sw_growth *w, sw_label *label) {
             sw_unplaced(&unplaced, &asked, program->book, program->book->spare, p->s->x.machine);
         if (status != SW_OK)
             p->s->status = status;
-        fits = status == SW_OK && unplaced == 0;
-        memcpy(w->place_memory, face, bytes);
-        w->place_face = w->place_memory;
-        w->place_fits = fits;
-    } else
-        fits = w->place_fits;
+        kept[0] = status == SW_OK && unplaced == 0 ? 2 : 1;
+        memcpy(kept + 1, face, bytes);
+    }
+    bool fits = kept[0] == 2;
     memset(face, 0, bytes);
     return fits;
 }
@@ -628,7 +631,8 @@ static sw_status make_batches(sw_growth *w) {
     }
     w->base = SW_NEW(p->arena, int32_t, (size_t)p->lanes);
     w->sum_priced = SW_NEW(p->arena, bool, (size_t)p->sums + 1);
-    w->place_memory = SW_NEW(p->arena, sw_word, (size_t)w->layout[0].count_words + 1);
+    w->place_memory =
+        SW_NEW(p->arena, sw_word, ((size_t)w->layout[0].count_words + 1) * SW_PLACES_KEPT);
     if (w->base == NULL || w->sum_priced == NULL || w->place_memory == NULL)
         return SW_NO_MEMORY;
     for (int i = 0; i < p->sums; i++)
