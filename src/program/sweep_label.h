@@ -27,6 +27,10 @@ typedef struct sw_batch {
     int count, room;
 } sw_batch;
 
+/* Answers about places remembered: they depend on what is to be placed and where, which labels
+ * share. */
+#define SW_PLACES_KEPT 4096
+
 /* A pass at work. */
 typedef struct sw_growth {
     sw_pass *p;
@@ -65,6 +69,19 @@ static inline int32_t *sw_label_losses(sw_label *label, const sw_layout *l) {
 static inline sw_word *sw_label_face(sw_label *label, const sw_layout *l) {
     return (sw_word *)(void *)((char *)label + l->face);
 }
+
+/* Notes a due of the label; what cannot be waived is paid at once. `amounts`: of its sums. */
+void sw_label_comes_due(const sw_growth *growth, sw_label *label, int64_t *amounts, int due);
+/* Closes the stretches that a lane rules out; false when none is left. */
+bool sw_label_has_room(const sw_growth *growth, sw_label *label, const int32_t *loss);
+/* Of the stretches `open`, those that some of the neighbours of number `item` (0: SW_FEW, 1:
+ * SW_MANY of them) may belong to. */
+uint64_t sw_label_open_to(const sw_growth *growth, const sw_label *parent, uint64_t open, int size,
+                          int item);
+/* Grows the label by the item; false when nothing with it has room or is allowed. */
+bool sw_label_grow(sw_growth *growth, const sw_label *parent, sw_label *child, int item);
+/* Once all that holds things or sites is settled: do they find places? */
+bool sw_label_finds_places(sw_growth *growth, sw_label *label);
 
 uint64_t sw_mix_words(const sw_word *words, int count);
 /* Takes out of the batch at a position what others in it make needless; keeps the `width` most

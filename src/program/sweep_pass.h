@@ -86,10 +86,16 @@ typedef struct sw_pass {
     int64_t *start_stage, *start_amount;
 } sw_pass;
 
+/* Runs over the items at a position. */
+#define SW_EACH_OF(p, item, at)                                                                    \
+    SW_EACH_ITEM (item, (p)->all, (p)->first_word[at], (p)->first_word[(at) + 1])
+
 /* `*out` is NULL when nothing in the node has room. */
 sw_status sw_pass_make(sw_pass **out, sw_sweep *sweep, const sw_node *node, const double *price,
                        const double *bound);
 void sw_pass_free(sw_pass *pass);
+/* Fills in what the items are and what may still come. */
+sw_status sw_pass_items(sw_pass *pass);
 /* Takes over what the frontier has become. */
 void sw_pass_gaps(sw_pass *pass);
 /* Bucket elimination: fills the tables. */

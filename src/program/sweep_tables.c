@@ -21,9 +21,6 @@ typedef struct bucket {
     int in_count;
 } bucket;
 
-#define EACH_OF(p, item, at)                                                                       \
-    SW_EACH_ITEM (item, (p)->all, (p)->first_word[at], (p)->first_word[(at) + 1])
-
 static int place_in(const sw_completion *t, int position) {
     for (int k = 0; k < t->scope_count; k++)
         if (t->scope[k] == position)
@@ -90,7 +87,7 @@ static bool alike(const bucket *b, int position, int x, int y) {
 /* Numbers the classes of the items at a position; `like`: one item of each. */
 static int classify(const bucket *b, int position, int *class_of, int *like) {
     int count = 0;
-    EACH_OF(b->p, item, position) {
+    SW_EACH_OF (b->p, item, position) {
         int c = 0;
         while (c < count && !alike(b, position, item, like[c]))
             c++;
@@ -210,9 +207,10 @@ static sw_status make_bucket(sw_pass *p, int at, int **like) {
     for (int q = 0; q < at; q++) {
         if (!m->clashing[p->group_at[at] * m->groups + p->group_at[q]])
             continue;
-        EACH_OF(p, item, q)
-        for (int w = p->first_word[at]; w < p->first_word[at + 1]; w++)
-            b.heard[q] = b.heard[q] || p->clash[(size_t)item * (size_t)p->words + (size_t)w] != 0;
+        SW_EACH_OF (p, item, q)
+            for (int w = p->first_word[at]; w < p->first_word[at + 1]; w++)
+                b.heard[q] =
+                    b.heard[q] || p->clash[(size_t)item * (size_t)p->words + (size_t)w] != 0;
     }
     for (int i = 0; i < p->bucket_count[at]; i++)
         b.in[b.in_count++] = &p->table[p->bucket[at][i]];
