@@ -93,7 +93,7 @@ typedef struct sw_progress {
     int64_t steps;     /* of the curve, found so far; 0 where one bundle is asked for */
     int64_t proved;    /* of these, proved */
     int64_t gap;       /* no bundle has more points than those found and these; -1: not known */
-    double share;      /* of the work, 0 to 1, as far as that can be said */
+    double share;      /* of the work, 0 to 1; below 0: not known */
 } sw_progress;
 
 typedef struct sw_plan_options {

@@ -28,6 +28,8 @@ typedef struct hunt {
 /* Far above what the sums of quick_aim can lose by rounding. */
 #define SW_QUICK_SLACK 1e-3
 
+#define SW_NODES_A_LOOK 256
+
 /* Without a clock the time is counted in nodes. */
 #define SW_NODES_PER_SECOND 2000
 
@@ -36,6 +38,9 @@ static bool time_is_up(hunt *h) {
         return true;
     if (++h->nodes > h->nodes_most)
         return true;
+    if (h->allowance.tell != NULL && h->nodes % SW_NODES_A_LOOK == 0)
+        h->allowance.tell(h->allowance.context,
+                          &(sw_progress){.doing = "searching", .gap = -1, .share = -1});
     if (sw_time_is_up(&h->allowance))
         return true;
     if (h->allowance.now != NULL)

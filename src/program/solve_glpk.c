@@ -16,6 +16,7 @@ typedef struct session {
     double bound;
     bool has_bound;
     jmp_buf out;
+    const sw_allowance *allowance; /* whoever waits may have had enough */
 } session;
 
 static void give_up(void *info) {
@@ -84,6 +85,8 @@ static void add_row(session *s, const sw_matrix *matrix, size_t r) {
 static void watch(glp_tree *tree, void *info) {
     session *s = info;
     int best = glp_ios_best_node(tree);
+    if (s->allowance->halt != NULL && s->allowance->halt(s->allowance->context))
+        glp_ios_terminate(tree);
     if (best == 0)
         return;
     s->bound = glp_ios_node_bound(tree, best);
@@ -115,7 +118,7 @@ static void read_result(sw_glpk_result *result, const session *s, int code) {
         result->end = SW_GLPK_NONE;
     else if (code == 0 && status == GLP_OPT)
         result->end = SW_GLPK_FOUND;
-    else if (code == GLP_ETMLIM)
+    else if (code == GLP_ETMLIM || code == GLP_ESTOP)
         result->end = SW_GLPK_TIME;
     else
         result->end = SW_GLPK_FAILED;
@@ -160,7 +163,7 @@ static session *start(size_t columns) {
 }
 
 sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
-                           double constant, double seconds) {
+                           double constant, double seconds, const sw_allowance *allowance) {
     result->end = SW_GLPK_FAILED;
     result->found = false;
     if (!all_finite(matrix, objective, constant) || matrix->column_count == 0 ||
@@ -169,6 +172,7 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
     session *s = start(matrix->column_count);
     if (s == NULL)
         return SW_NO_MEMORY;
+    s->allowance = allowance;
     glp_error_hook(give_up, s);
     if (setjmp(s->out) == 0) {
         run(s, result, matrix, objective, constant, seconds);

@@ -131,8 +131,8 @@ static sw_status next(solver *s, const int64_t *measure, double constant, int si
         for (size_t c = 0; c < s->matrix->column_count; c++)
             s->objective[c] = sign * ((double)measure[c] / unit);
         sw_glpk_result result = {.value = s->value};
-        sw_status status =
-            sw_glpk_minimise(&result, s->matrix, s->objective, sign * (constant / unit), left);
+        sw_status status = sw_glpk_minimise(&result, s->matrix, s->objective,
+                                            sign * (constant / unit), left, &s->allowance);
         if (status != SW_OK)
             return status;
         if (result.end == SW_GLPK_FAILED)

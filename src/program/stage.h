@@ -159,7 +159,7 @@ typedef struct sw_glpk_result {
  * brings the optimum near 0 keeps GLPK's relative tolerances small. Never aborts
  * the process: GLPK's fatal errors end as SW_GLPK_FAILED. */
 sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
-                           double constant, double seconds);
+                           double constant, double seconds, const sw_allowance *allowance);
 
 /* The relaxation: the program without whole numbers. Kept between runs: rows that the
  * matrix got and columns that it closed in between are seen by the next. */
