@@ -27,7 +27,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
-         $(BUILD)/tests/bench-exact
+         $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
@@ -163,6 +163,11 @@ $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/lib
 $(BUILD)/tests/agree: tests/agree/agree.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
+
+SWEEP_SRC := $(wildcard tests/sweep/*.c) tests/bench/measure.c
+$(BUILD)/tests/sweep: $(SWEEP_SRC) tests/sweep/sweep.h $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(SWEEP_SRC) $(BUILD)/libswapworth.a $(LIBS)
 
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

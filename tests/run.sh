@@ -128,6 +128,9 @@ verify)
     export SWAPWORTH=build/swapworth
     suite random 3000 tests/random/run.sh 1 2000
     suite random-worth 3000 tests/random/run.sh 1 1000 --best 5 --groups --curve
+    suite random-curve 3000 tests/random/run.sh 20001 5000 --curve
+    suite bench-exact 3000 tests/bench/exact.sh
+    suite sweep 3000 tests/sweep/run.sh
     suite random-apart 3000 tests/random/run.sh 1001 500 --best 4 --apart 2 --groups
     suite fits 3000 tests/fits/run.sh 1001 500
     suite fits-faults 3000 tests/fits/run.sh --self-test
