@@ -257,7 +257,8 @@ static sw_status draw_all(tally *t, const char *file, sw_program *p, long count)
     sw_request request = sw_request_for(p, SW_AIM_BEST);
     bool *out_of_it = calloc(p->pick_count + 1, sizeof *out_of_it);
     sw_model *m = NULL;
-    sw_status status = out_of_it == NULL ? SW_NO_MEMORY : sw_model_make(&m, p, &request, out_of_it);
+    sw_status status =
+        out_of_it == NULL ? SW_NO_MEMORY : sw_model_make(&m, p, &request, out_of_it, false);
     int *item_of = status == SW_OK && m != NULL ? items_of(m, p) : NULL;
     int picks[64];
     for (long i = 0, tries = 0; i < count && tries < 20 * count && status == SW_OK; tries++)

@@ -23,7 +23,9 @@ static void one_job(const char *file, const asked *a) {
     if (!job_open(&j, file))
         return;
     held("job", j.groups <= SW_GROUPS_MOST, "%s: %zu roles", file, j.groups);
-    check_boxes(&j, a->boxes);
+    /* Where nothing fits, the program has no points, and nobody sweeps it. */
+    if (j.cheapest != NULL)
+        check_boxes(&j, a->boxes);
     if (j.cheapest != NULL && whole_curve(&curve, &given_up, &j) && a->samples > 0) {
         if (!sample(&samples, &j, &curve, (size_t)a->samples))
             abort();
