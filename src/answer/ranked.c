@@ -18,6 +18,7 @@ sw_status sw_verify_bundle(sw_answer *answer, const sw_inquiry *inquiry, const s
         return status;
     answer->verify_count++;
     answer->verified_count += same;
+    answer->unsettled = answer->unsettled || !same;
     answer->verified = answer->verified_count == answer->verify_count ? SW_VERIFIED_ALL
                        : answer->verified_count > 0                   ? SW_VERIFIED_SOME
                                                                       : SW_VERIFIED_NONE;

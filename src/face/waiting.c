@@ -131,9 +131,9 @@ void sw_waiting_begin(sw_waiting *waiting, sw_plan_options *options, bool lines)
         handle(stopping[i], on_signal);
 }
 
+/* The signals stay with us: a stop that comes just now must not cost the answer, which is
+ * being written; a second one still ends the program. */
 void sw_waiting_end(sw_waiting *waiting) {
-    for (size_t i = 0; i < sizeof stopping / sizeof *stopping; i++)
-        handle(stopping[i], SIG_DFL);
     if (!waiting->shown)
         return;
     fprintf(stderr, "\r%*s\r", terminal_width() - 1, "");

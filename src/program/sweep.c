@@ -168,6 +168,15 @@ static void note_open(sw_sweep *s, const round_end *ends, size_t count) {
         }
         f->treads[t].open = !isfinite(open) || open > 9e15 ? INT64_MAX : (int64_t)ceil(open);
     }
+    /* No more than what a dearer bundle can have. */
+    for (size_t t = f->count; t-- > 1;) {
+        const sw_tread *dearer = &f->treads[t];
+        sw_tread *tread = &f->treads[t - 1];
+        if (dearer->open == INT64_MAX)
+            continue;
+        int64_t most = dearer->tally.points + dearer->open - tread->tally.points;
+        tread->open = most < tread->open ? most : tread->open;
+    }
 }
 
 static void note_round(const sw_sweep *s, round_end *end) {
