@@ -131,6 +131,7 @@ verify)
     suite random-curve 3000 tests/random/run.sh 20001 5000 --curve
     suite bench-exact 3000 tests/bench/exact.sh
     suite sweep 3000 tests/sweep/run.sh
+    suite sweep-faults 3000 tests/sweep/run.sh --self-test
     suite random-apart 3000 tests/random/run.sh 1001 500 --best 4 --apart 2 --groups
     suite fits 3000 tests/fits/run.sh 1001 500
     suite fits-faults 3000 tests/fits/run.sh --self-test
