@@ -83,7 +83,7 @@ typedef struct sw_pass {
     int bucket[SW_GROUPS_MOST][SW_GROUPS_MOST];
     sw_rest rest[SW_GROUPS_MOST + 1]; /* [position] */
     int64_t start_cost, start_points;
-    int64_t *start_stage, *start_amount;
+    int64_t *start_stage;
 } sw_pass;
 
 /* Runs over the items at a position. */
