@@ -107,6 +107,9 @@ typedef struct sw_model {
 sw_status sw_model_make(sw_model **out, sw_program *program, const sw_request *request,
                         const bool *out_of_it, bool with_minutes);
 
+/* No bundle costs more. */
+int64_t sw_model_dearest(const sw_model *model);
+
 typedef struct sw_node {
     sw_word *alive; /* [word] */
     double *price;  /* see search_bound.c */

@@ -363,7 +363,7 @@ static sw_status make_rules(sw_model *m, bool with_minutes) {
 
 /* ---- what is asked for ------------------------------------------------------------- */
 
-static int64_t dearest(const sw_model *m) {
+int64_t sw_model_dearest(const sw_model *m) {
     int64_t sum = 0;
     for (int g = 0; g < m->groups; g++) {
         int64_t most = 0;
@@ -389,7 +389,7 @@ static void price_cost(sw_model *m) {
 
 static void set_aim(sw_model *m) {
     const sw_request *request = m->request;
-    int64_t most = dearest(m);
+    int64_t most = sw_model_dearest(m);
     m->limit = request->limit < most ? request->limit : most;
     m->point_worth = request->aim == SW_AIM_CHEAPEST ? 0 : 1;
     m->cost_worth = request->aim == SW_AIM_CHEAPEST ? 1 : 1 / ((double)most + 1);

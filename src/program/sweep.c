@@ -132,18 +132,7 @@ static sw_status take_all_known(sw_sweep *s) {
 
 /* Money ends where the dearest bundle does. */
 static void set_end(sw_sweep *s) {
-    const sw_model *m = s->m;
-    int64_t dearest = 0;
-    for (size_t d = 0; d < m->due_count; d++)
-        dearest += m->dues[d].amount;
-    for (int g = 0; g < m->groups; g++) {
-        int64_t most = 0;
-        SW_EACH_ITEM (item, m->root, m->first_word[g], m->first_word[g + 1]) {
-            int64_t cost = s->program->picks[m->pick_of[item]].cost;
-            most = cost > most ? cost : most;
-        }
-        dearest += most;
-    }
+    int64_t dearest = sw_model_dearest(s->m);
     if (s->frontier->to > dearest)
         s->frontier->to = dearest;
     if (s->frontier->to < s->frontier->from)

@@ -26,8 +26,9 @@
 #include "program/search.h"
 
 #define SW_LANES 64
-#define SW_BLOCK 8 /* lanes in a row, so that the compiler can use wide registers */
-#define SW_LOST (1 << 24)
+#define SW_BLOCK 8             /* lanes in a row, so that the compiler can use wide registers */
+#define SW_LOST (1 << 24)      /* of one item or term */
+#define SW_LOST_MOST (1 << 29) /* of a label */
 
 #define SW_STRETCHES 64
 

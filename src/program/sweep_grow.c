@@ -24,13 +24,19 @@ static void lower_flag(sw_word *flags, int i) { flags[i / 64] &= ~((sw_word)1 <<
 
 /* ---- growing -------------------------------------------------------------------------------- */
 
+/* Saturated far below what 32 bits hold, however many terms there are: to count less than is lost
+ * only keeps a label longer. */
+static int32_t sum_of_losses(int32_t loss, double more) {
+    int32_t sum = loss + (more < SW_LOST ? (int32_t)more : SW_LOST);
+    return sum < SW_LOST_MOST ? sum : SW_LOST_MOST;
+}
+
 /* Adds what a price times a change loses. */
 static void lose(const sw_growth *w, int32_t *loss, const double *price, double change) {
     for (int b = 0; b < w->p->lanes; b += SW_BLOCK)
         for (int k = 0; k < SW_BLOCK; k++) {
             double more = price[b + k] * change;
-            more = more < SW_LOST ? more : SW_LOST;
-            loss[b + k] += (int32_t)more;
+            loss[b + k] = sum_of_losses(loss[b + k], more);
         }
 }
 
@@ -260,8 +266,7 @@ static void lose_levels(const sw_growth *w, int32_t *loss, int class, int from, 
     const double *a = &p->level_worth[(size_t)(class * p->levels + from) * (size_t)p->lanes];
     const double *b = &p->level_worth[(size_t)(class * p->levels + to) * (size_t)p->lanes];
     for (int j = 0; j < lanes; j++) {
-        double more = a[j] - b[j];
-        loss[j] += more < SW_LOST ? (int32_t)more : SW_LOST;
+        loss[j] = sum_of_losses(loss[j], a[j] - b[j]);
     }
 }
 
@@ -276,8 +281,7 @@ static bool close_noise(const sw_growth *w, sw_label *child, int32_t *loss) {
     double points = p->scale * (double)e->level_points[cell], noise = (double)child->noise;
     for (int j = 0; j < p->lanes; j++) {
         double more = worth[j] - p->noise_price[j] * noise - points;
-        more = more < SW_LOST ? more : SW_LOST;
-        loss[j] += more > 0 ? (int32_t)more : 0;
+        loss[j] = sum_of_losses(loss[j], more > 0 ? more : 0);
     }
     child->points += e->level_points[cell] - e->level_base;
     child->noise = child->low = 0;
