@@ -62,7 +62,7 @@ static void swaps(sw_sheet *s, const sw_answer_bundle *b) {
         sw_page_heading(&s->page,
                         s->answer->status == SW_OPTIMAL
                             ? "No part is worth swapping for this money."
-                            : "No swap was found in the time there was.",
+                            : "No swap was found so far.",
                         NULL);
         return;
     }

@@ -152,7 +152,9 @@ void sw_sheet_conflict(sw_sheet *s) {
     const sw_answer_conflict *c = &s->answer->conflict;
     sw_page_gap(&s->page);
     if (!c->settled) {
-        sw_sheet_words(s, "", "Nothing fits. What is in the way was not settled in the time.");
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "Nothing fits. %s before it was settled what is in the way.",
+                                 s->cut_short));
         return;
     }
     sw_sheet_words(

@@ -92,9 +92,12 @@ static void dear_words(sw_sheet *s, const sw_why *why) {
 
 static void never_words(sw_sheet *s, const sw_why *why) {
     if (!why->refusal.settled) {
-        sw_sheet_words(s, "",
-                       "No bundle may hold it, whatever it costs. What refuses it was not settled "
-                       "in the time.");
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s,
+                      "No bundle may hold it, whatever it costs. %s before it was settled what "
+                      "refuses it.",
+                      s->cut_short));
         return;
     }
     if (why->refusal.clause_count == 0) {
@@ -256,12 +259,12 @@ static const char *percents(sw_sheet *s, const sw_range *list, size_t count) {
 static const char *where(sw_sheet *s, const sw_why_weight *weight) {
     bool all =
         weight->range_count == 1 && weight->ranges[0].from == 0 && weight->ranges[0].to == 100;
-    const char *open = weight->open_count == 0
-                           ? ""
-                           : SW_FORMAT(s, "; not settled in the time %s",
-                                       percents(s, weight->open, weight->open_count));
+    const char *open =
+        weight->open_count == 0
+            ? ""
+            : SW_FORMAT(s, "; not settled %s", percents(s, weight->open, weight->open_count));
     if (weight->open_count == 1 && weight->open[0].from == 0 && weight->open[0].to == 100)
-        return "not settled in the time";
+        return "not settled";
     if (all)
         return "it is in at any weight";
     if (weight->range_count == 0)
@@ -274,6 +277,11 @@ static void weights(sw_sheet *s, const sw_why *why) {
     if (why->weight_count == 0)
         return;
     sw_page_heading(&s->page, "If something else mattered more", NULL);
+    bool open = false;
+    for (size_t i = 0; i < why->weight_count; i++)
+        open = open || why->weights[i].open_count > 0;
+    if (open)
+        sw_sheet_words(s, "", SW_FORMAT(s, "%s before all of this was settled.", s->cut_short));
     for (size_t i = 0; i < why->weight_count; i++) {
         const sw_why_weight *weight = &why->weights[i];
         sw_sheet_words(s, "  - ",

@@ -36,7 +36,8 @@ verdict() {
 
 is() { [ "$2" = "$3" ] || blame "$1 is \"$2\", not \"$3\""; }
 
-has() { grep -qF -- "$3" "$2" || blame "$1 lacks \"$3\": $(head -c 300 "$2")"; }
+# Across the ends of lines: where a page breaks them depends on what it has to tell.
+has() { tr '\n' ' ' <"$2" | grep -qF -- "$3" || blame "$1 lacks \"$3\": $(head -c 300 "$2")"; }
 
 # ---- stopping ---------------------------------------------------------------------------
 
