@@ -81,6 +81,17 @@ sw_status sw_catalog_check(const char *folder, sw_complaints *complaints);
 sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
                                  sw_complaints *complaints);
 
+/* One change of a scenario: FORMATS.md section 18. `value` is one value, not many. */
+typedef struct sw_change {
+    const char *path, *value;
+} sw_change;
+
+/* A scenario like `base` but for the changes, read and checked anew against the same catalog;
+ * `base` must outlive it. Complaints name the file "--set". A budget set by sw_scenario_set_budget
+ * is not carried over. */
+sw_status sw_scenario_change(sw_scenario **out, const sw_scenario *base, const sw_change *changes,
+                             size_t count, sw_complaints *complaints);
+
 /* Reads an amount in the scenario's currency, for the option named in complaints. */
 sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const char *option,
                             const char *text, sw_complaints *complaints);

@@ -213,11 +213,7 @@ static bool read_root(sw_check *check, const char *path, const sw_json **root) {
     return status == SW_OK;
 }
 
-bool sw_check_open(sw_check *check, const char *path, sw_node *root) {
-    const sw_json *json = NULL;
-    check->file = sw_keep_text(check, path);
-    if (!read_root(check, path, &json))
-        return false;
+bool sw_check_root(sw_check *check, const sw_json *json, sw_node *root) {
     *root = (sw_node){.json = json, .name = "$"};
     if (json->kind != SW_JSON_OBJECT) {
         sw_wrong(check, root, "every file is one object", "put the contents into { }",
@@ -228,7 +224,13 @@ bool sw_check_open(sw_check *check, const char *path, sw_node *root) {
     if (schema.json == NULL)
         sw_wrong(check, root, "it says how the file is to be read", "add \"schema\": 1",
                  "has no \"schema\"");
-    else if (schema.json->kind != SW_JSON_NUMBER || schema.json->number != 1)
+    else if (!sw_json_is(schema.json, SW_JSON_NUMBER) || schema.json->number != 1)
         sw_wrong(check, &schema, "this program reads schema 1", "write \"schema\": 1", "is not 1");
     return true;
+}
+
+bool sw_check_open(sw_check *check, const char *path, sw_node *root) {
+    const sw_json *json = NULL;
+    check->file = sw_keep_text(check, path);
+    return read_root(check, path, &json) && sw_check_root(check, json, root);
 }

@@ -39,6 +39,8 @@ sw_status sw_check_status(const sw_check *check);
 /* Reads `path`, checks that it is an object of schema 1, and gives its root.
  * The nodes live until the next file is opened. */
 bool sw_check_open(sw_check *check, const char *path, sw_node *root);
+/* The same of a tree that is there already. */
+bool sw_check_root(sw_check *check, const sw_json *json, sw_node *root);
 
 sw_node sw_member(const sw_node *object, const char *name);
 sw_node sw_element(const sw_node *array, size_t index);

@@ -32,3 +32,17 @@ bool sw_date_parse(int64_t *out, const char *text) {
     *out = days + day - 1;
     return true;
 }
+
+bool sw_get_date(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                 const char **text, int64_t *day) {
+    sw_node found;
+    if (!sw_get(check, object, name, need, SW_JSON_TEXT, &found))
+        return false;
+    if (!sw_date_parse(day, found.json->text)) {
+        sw_wrong(check, &found, "dates are days of the calendar, like 2026-03-02 (ISO 8601)",
+                 "write year-month-day", "is no date: \"%s\"", sw_shown(check, found.json->text));
+        return false;
+    }
+    *text = sw_keep_text(check, found.json->text);
+    return !check->no_memory;
+}

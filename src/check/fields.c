@@ -7,7 +7,7 @@ static const char *const kind_words[] = {"null",   "true or false", "a number",
                                          "a text", "a list",        "an object"};
 
 bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind) {
-    if (at->json->kind == kind)
+    if (sw_json_is(at->json, kind))
         return true;
     const char *mend = kind == SW_JSON_TEXT     ? "put it into double quotes"
                        : kind == SW_JSON_NUMBER ? "write it as a number, without quotes"

@@ -33,15 +33,25 @@ static sw_scenario *scenario_new(void) {
     scenario->distance_milli = -1;
     scenario->room_c_milli = ROOM_C_MILLI;
     scenario->kwh_minor = -1;
+    scenario->day = -1;
     scenario->mains_v = 230;
     scenario->work_hours_milli = scenario->idle_hours_milli = -1;
     return scenario;
 }
 
+/* What reading it once more takes: the names of the catalog, and the JSON as it was. */
+struct sw_reading {
+    sw_check check;
+    const sw_json *root;
+    bool needs_catalog; /* the scenario need not name one */
+};
+
 void sw_scenario_free(sw_scenario *scenario) {
     if (scenario == NULL)
         return;
-    sw_catalog_free(scenario->catalog);
+    if (scenario->reading != NULL)
+        sw_check_end(&scenario->reading->check);
+    sw_catalog_free(scenario->own_catalog);
     sw_arena_free(scenario->arena);
 }
 
@@ -66,16 +76,10 @@ static bool make_room(sw_job *job) {
 /* ---- the smaller fields --------------------------------------------------------------- */
 
 static void read_date(sw_job *job) {
-    sw_check *check = job->check;
-    sw_node date;
-    if (!sw_get(check, job->root, "date", SW_OPTIONAL, SW_JSON_TEXT, &date))
-        return;
-    job->has_day = sw_date_parse(&job->day, date.json->text);
+    job->has_day =
+        sw_get_date(job->check, job->root, "date", SW_OPTIONAL, &job->scenario->date, &job->day);
     if (job->has_day)
-        job->scenario->date = sw_keep_text(check, date.json->text);
-    else
-        sw_wrong(check, &date, "dates are days of the calendar, like 2026-03-02 (ISO 8601)",
-                 "write year-month-day", "is no date: \"%s\"", sw_shown(check, date.json->text));
+        job->scenario->day = job->day;
 }
 
 static void read_observed(sw_job *job) {
@@ -147,7 +151,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     const char *catalog = NULL;
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
-                   "labour", "tax", "allow_unknown");
+                   "labour", "tax", "allow_unknown", "quotes", "phases");
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);
@@ -164,6 +168,8 @@ static void read_job(sw_job *job, bool needs_catalog) {
     sw_read_wishes(job);
     read_room(job);
     read_electricity(job);
+    sw_read_quotes(job, job->root, (sw_quotes){0}, &job->scenario->quotes);
+    sw_read_phases(job);
 }
 
 /* ---- the catalog that it names --------------------------------------------------------- */
@@ -200,9 +206,35 @@ static void fill_catalog(sw_check *check, const char *folder) {
 
 /* ---- the whole ---------------------------------------------------------------------------- */
 
-static void read_all(sw_check *check, sw_scenario *scenario, const char *path,
+/* The quotes make a catalog of their own, that shares all else with the one read. */
+static void quote(sw_check *check, sw_scenario *scenario) {
+    sw_catalog *quoted = SW_KEEP(check, sw_catalog, 1);
+    size_t count = 0;
+    scenario->catalog = check->catalog;
+    if (scenario->quotes.count == 0 || quoted == NULL)
+        return;
+    *quoted = *check->catalog;
+    quoted->listings =
+        sw_quoted_listings(&count, scenario->arena, check->catalog, scenario->quotes);
+    quoted->listing_count = count;
+    check->no_memory |= quoted->listings == NULL;
+    scenario->catalog = quoted;
+}
+
+static void read_root(sw_check *check, sw_scenario *scenario, const sw_node *root,
+                      bool needs_catalog) {
+    sw_job job = {.check = check, .scenario = scenario, .root = root};
+    read_job(&job, needs_catalog);
+    sw_names_free(&job.present);
+    sw_names_free(&job.own);
+    if (!check->no_memory)
+        quote(check, scenario);
+}
+
+static void read_all(sw_reading *reading, sw_scenario *scenario, const char *path,
                      const char *catalog) {
     sw_node root;
+    sw_check *check = &reading->check;
     const char *folder = catalog;
     bool open = sw_check_open(check, path, &root);
     scenario->file = check->file;
@@ -212,27 +244,63 @@ static void read_all(sw_check *check, sw_scenario *scenario, const char *path,
         fill_catalog(check, folder);
     if (!open || check->no_memory)
         return;
-    sw_job job = {.check = check, .scenario = scenario, .root = &root};
     check->currency_doubt |= folder == NULL;
-    read_job(&job, catalog == NULL);
-    sw_names_free(&job.present);
-    sw_names_free(&job.own);
+    reading->root = root.json;
+    reading->needs_catalog = catalog == NULL;
+    read_root(check, scenario, &root, catalog == NULL);
 }
 
 sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *catalog,
                            sw_complaints *complaints) {
-    sw_check check = sw_check_start(complaints);
     sw_scenario *scenario = scenario_new();
+    sw_reading *reading = scenario == NULL ? NULL : SW_NEW(scenario->arena, sw_reading, 1);
+    sw_status status = SW_NO_MEMORY;
+    if (reading != NULL) {
+        scenario->reading = reading;
+        reading->check = sw_check_start(complaints);
+        reading->check.arena = scenario->arena;
+        scenario->own_catalog = reading->check.catalog = sw_catalog_new();
+    }
+    if (reading != NULL && scenario->own_catalog != NULL) {
+        read_all(reading, scenario, path, catalog);
+        status = sw_check_status(&reading->check);
+    }
+    if (status == SW_OK)
+        *out = scenario;
+    else
+        sw_scenario_free(scenario);
+    return status;
+}
+
+/* The names of the catalog are shared, and only looked up: whoever read them frees them. */
+static sw_check again(const sw_scenario *base, sw_scenario *scenario, sw_complaints *complaints) {
+    sw_check check = base->reading->check;
+    check.complaints = complaints;
+    check.arena = scenario->arena;
+    check.scratch = sw_arena_new();
+    check.file = "--set";
+    check.bad = check.unreadable = false;
+    check.no_memory = check.scratch == NULL;
+    check.wrong_count = 0;
+    return check;
+}
+
+sw_status sw_scenario_change(sw_scenario **out, const sw_scenario *base, const sw_change *changes,
+                             size_t count, sw_complaints *complaints) {
+    sw_scenario *scenario = scenario_new();
+    sw_node root;
     if (scenario == NULL)
         return SW_NO_MEMORY;
-    scenario->catalog = check.catalog = sw_catalog_new();
-    check.arena = scenario->arena;
-    sw_status status = SW_NO_MEMORY;
-    if (scenario->catalog != NULL) {
-        read_all(&check, scenario, path, catalog);
-        status = sw_check_status(&check);
-    }
-    sw_check_end(&check);
+    sw_check check = again(base, scenario, complaints);
+    const sw_json *json = base->reading->root;
+    scenario->file = base->file;
+    bool good = !check.no_memory;
+    for (size_t i = 0; i < count && good; i++)
+        good = sw_change_json(&json, &check, changes[i].path, changes[i].value);
+    if (good && sw_check_root(&check, json, &root))
+        read_root(&check, scenario, &root, base->reading->needs_catalog);
+    sw_status status = sw_check_status(&check);
+    sw_arena_free(check.scratch);
     if (status == SW_OK)
         *out = scenario;
     else

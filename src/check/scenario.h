@@ -51,9 +51,36 @@ typedef struct sw_tax {
     bool per_invoice;
 } sw_tax;
 
+/* What a seller told for this job alone: FORMATS.md section 10. */
+typedef struct sw_quote {
+    int part;
+    int seller; /* SW_NONE: all who list the part */
+    bool has_price, has_stock, has_days;
+    int64_t price;
+    int stock, days;
+} sw_quote;
+
+typedef struct sw_quotes {
+    const sw_quote *list;
+    size_t count;
+} sw_quotes;
+
+/* Money that comes on a day: FORMATS.md section 20. */
+typedef struct sw_phase {
+    const char *on, *until;
+    int64_t day, days; /* its first day, counted like sw_scenario's; how many it lasts */
+    int64_t sum;
+    sw_quotes quotes;
+} sw_phase;
+
+typedef struct sw_reading sw_reading;
+
 struct sw_scenario {
     sw_arena *arena;
-    sw_catalog *catalog;             /* owned */
+    const sw_catalog *catalog;       /* with the quotes of this job */
+    sw_catalog *own_catalog;         /* owned; NULL: another scenario's */
+    sw_reading *reading;             /* how it was read, so that it can be read again, changed */
+    int64_t day;                     /* of its date, from 0001-01-01; -1: none */
     const char *file, *title, *date; /* date may be "" */
     sw_part *parts; /* the catalog's part_count first (values may be replaced), then its own */
     size_t part_count;
@@ -89,7 +116,15 @@ struct sw_scenario {
     int64_t labour_per_hour;                             /* minor units */
     sw_tax tax;
     bool allow_unknown;
+    sw_quotes quotes;
+    const sw_phase *phases;
+    size_t phase_count;
 };
+
+/* The listings of `catalog` with quotes of it, in the order of the catalog's; NULL when memory is
+ * out. Every quote was checked against that catalog and the quotes before it. */
+sw_listing *sw_quoted_listings(size_t *count, sw_arena *arena, const sw_catalog *catalog,
+                               sw_quotes quotes);
 
 /* Is the part one that the wish to avoid `name` (a part id or a maker) is about? */
 bool sw_is_avoided(const sw_part *part, const char *name);

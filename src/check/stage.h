@@ -117,6 +117,12 @@ void sw_read_given(sw_job *job);
 void sw_read_musts(sw_job *job);
 void sw_read_wishes(sw_job *job);
 void sw_read_money(sw_job *job);
+/* Quotes that `object` lists; `before`: those that count already. */
+void sw_read_quotes(sw_job *job, const sw_node *object, sw_quotes before, sw_quotes *out);
+void sw_read_phases(sw_job *job);
+/* `root` with one change more, in the check's scratch: FORMATS.md section 18. Complains at the
+ * file of the check. */
+bool sw_change_json(const sw_json **root, sw_check *check, const char *path, const char *value);
 /* keep, replace and avoid; and that they go together with the musts. */
 void sw_read_keeping(sw_job *job, const sw_node *wishes);
 
@@ -130,5 +136,8 @@ size_t sw_own_part_limit(const sw_catalog *catalog);
 
 /* Days from 0001-01-01 to a date of the form 2026-03-02; false when it is none. */
 bool sw_date_parse(int64_t *out, const char *text);
+/* The member, which is a date; false after a complaint or when it is not there. */
+bool sw_get_date(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                 const char **text, int64_t *day);
 
 #endif

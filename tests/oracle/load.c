@@ -174,10 +174,18 @@ static bool avoided(const World *w, const Part *p) {
 }
 
 static void add_listing(World *w, Listing l) {
-    if (avoided(w, &w->part[l.part]) || (w->has_days && l.days > w->days))
-        return;
     w->listing = grow(w, w->listing, w->listings, &w->listing_room, sizeof *w->listing);
     w->listing[w->listings++] = l;
+}
+
+static void leave_out_listings(World *w) {
+    int n = 0;
+    for (int i = 0; i < w->listings; i++) {
+        const Listing *l = &w->listing[i];
+        if (!avoided(w, &w->part[l->part]) && !(w->has_days && l->days > w->days))
+            w->listing[n++] = *l;
+    }
+    w->listings = n;
 }
 
 static void read_listings(World *w, const char *path) {
@@ -307,7 +315,9 @@ void load_world(World *w, const char *scenario) {
     read_sellers(w, open_json(w, join(w, catalog, "sellers.json")));
     read_rules(w, open_json(w, join(w, catalog, "rules.json")));
     read_listings(w, join(w, catalog, "listings.csv"));
+    apply_quotes(w, get(w->job, "quotes"));
     read_given(w);
+    leave_out_listings(w);
     read_machine(w);
     read_criteria(w, open_json(w, join(w, catalog, "criteria.json")),
                   open_json(w, join(w, catalog, "uses.json")));

@@ -298,6 +298,8 @@ long long rule_number(const Cell *cell);
 /* load.c, rules.c */
 void load_world(World *w, const char *scenario);
 void read_tasks(World *w, const cJSON *file);
+/* quotes.c: on all listings there are, before any is left out. */
+void apply_quotes(World *w, const cJSON *quotes);
 Conds read_conds(World *w, const cJSON *array);
 Cond *read_cond(World *w, const cJSON *json);
 void read_rules(World *w, const cJSON *file);
