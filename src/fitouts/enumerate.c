@@ -13,6 +13,7 @@ typedef struct builder {
     sw_complaints *complaints;
     int *kept;       /* the vector being counted through */
     sw_added *kinds; /* new parts with an allowed count */
+    sw_piece *pieces;
     size_t kind_count;
 } builder;
 
@@ -130,7 +131,10 @@ static sw_status append(builder *b, const sw_fitout *like, const int *tasks, int
     fitout.task_count = task_count;
     fitout.allowed = wished(fitouts->scenario, &fitout) && obeys_musts(b, &fitout);
     fitout.key = make_key(b, &fitout);
-    sw_status status = fitout.key == NULL ? SW_NO_MEMORY : sw_values_make(fitouts, &fitout);
+    sw_status status = fitout.key == NULL ? SW_NO_MEMORY : SW_OK;
+    /* Without tasks it says what it said before any were thought of. */
+    if (status == SW_OK && task_count > 0)
+        status = sw_values_make(fitouts, &fitout, b->pieces);
     if (status != SW_OK)
         return status;
     if (!SW_GROW(fitouts->fitouts, fitouts->fitout_room, fitouts->fitout_count))
@@ -192,7 +196,7 @@ static sw_status make_bare(builder *b, const sw_fitout *parts, sw_fitout *bare) 
     *bare = *parts;
     bare->tasks = NULL;
     bare->task_count = 0;
-    return sw_values_make(b->fitouts, bare);
+    return sw_values_make(b->fitouts, bare, b->pieces);
 }
 
 static sw_status add_with_tasks(builder *b, const sw_fitout *parts) {
@@ -207,7 +211,7 @@ static sw_status add_with_tasks(builder *b, const sw_fitout *parts) {
             return sw_too_many(b->fitouts, b->role, b->complaints);
         set.offer[set.offered++] = (int)t;
     }
-    return status == SW_OK ? add_sets(b, parts, &set, 0) : status;
+    return status == SW_OK ? add_sets(b, &bare, &set, 0) : status;
 }
 
 static sw_status add_parts(builder *b, const sw_added *added, int added_count) {
@@ -321,7 +325,8 @@ sw_status sw_role_fitouts_make(sw_fitouts *fitouts, int role, sw_complaints *com
     size_t present = scenario->machine_count[role];
     builder b = {.fitouts = fitouts, .role = role, .complaints = complaints};
     b.kept = SW_NEW(fitouts->arena, int, present);
-    if (b.kept == NULL)
+    b.pieces = sw_pieces_make(fitouts, role);
+    if (b.kept == NULL || b.pieces == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < present; i++)
         b.kept[i] = scenario->machine[role][i].count;

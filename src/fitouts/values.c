@@ -6,12 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* One kind of piece in the fit-out, with its values after the tasks. */
-typedef struct piece {
-    sw_value *values; /* by slot */
-    int part, count;
-} piece;
-
 const sw_value *sw_fitout_value(const sw_fitouts *fitouts, const sw_fitout *fitout, int fact) {
     static const sw_value nothing = {.state = SW_VOID};
     int slot = fitouts->slot[fitout->role][fact];
@@ -43,15 +37,12 @@ static void apply_effect(const sw_fitouts *fitouts, int role, const sw_effect *e
         *value = (sw_value){.state = SW_UNKNOWN};
 }
 
-static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, int part, int count,
-                            bool kept, piece *out) {
+static void make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, int part, int count,
+                       bool kept, sw_piece *out) {
     const sw_catalog *catalog = fitouts->catalog;
     int role = fitout->role;
     out->part = part;
     out->count = count;
-    out->values = SW_NEW(fitouts->arena, sw_value, (size_t)fitouts->slot_count[role]);
-    if (out->values == NULL)
-        return SW_NO_MEMORY;
     for (size_t fact = 0; fact < catalog->fact_count; fact++)
         if (fitouts->slot[role][fact] != SW_NONE)
             out->values[fitouts->slot[role][fact]] = fitouts->scenario->parts[part].values[fact];
@@ -62,7 +53,6 @@ static sw_status make_piece(const sw_fitouts *fitouts, const sw_fitout *fitout, 
         for (size_t e = 0; e < task->effect_count; e++)
             apply_effect(fitouts, role, &task->effects[e], out->values);
     }
-    return SW_OK;
 }
 
 /* Levels above 140 dB count as 140: louder than any machine, and their powers
@@ -74,7 +64,7 @@ static int64_t power_of(int64_t milli) {
     return power;
 }
 
-static void combine_numbers(sw_combine combine, const piece *pieces, size_t count, int slot,
+static void combine_numbers(sw_combine combine, const sw_piece *pieces, size_t count, int slot,
                             sw_value *out) {
     for (size_t i = 0; i < count; i++) {
         const sw_value *value = &pieces[i].values[slot];
@@ -96,7 +86,7 @@ static void combine_numbers(sw_combine combine, const piece *pieces, size_t coun
 }
 
 /* What the pieces that state it come to, where others do not. */
-static void combine_some(sw_combine combine, const piece *pieces, size_t count, int slot,
+static void combine_some(sw_combine combine, const sw_piece *pieces, size_t count, int slot,
                          sw_value *out) {
     for (size_t i = 0; i < count && (combine == SW_LEAST || combine == SW_MOST); i++) {
         const sw_value *value = &pieces[i].values[slot];
@@ -108,7 +98,7 @@ static void combine_some(sw_combine combine, const piece *pieces, size_t count, 
     }
 }
 
-static void combine_flags(sw_combine combine, const piece *pieces, size_t count, int slot,
+static void combine_flags(sw_combine combine, const sw_piece *pieces, size_t count, int slot,
                           sw_value *out) {
     out->milli = pieces[0].values[slot].milli;
     for (size_t i = 1; i < count; i++) {
@@ -122,7 +112,7 @@ static int by_text(const void *left, const void *right) {
     return strcmp(*(const char *const *)left, *(const char *const *)right);
 }
 
-static size_t holders_of(const char *token, const piece *pieces, size_t count, int slot) {
+static size_t holders_of(const char *token, const sw_piece *pieces, size_t count, int slot) {
     size_t holders = 0;
     for (size_t i = 0; i < count; i++)
         for (size_t t = 0; t < pieces[i].values[slot].token_count; t++)
@@ -133,8 +123,8 @@ static size_t holders_of(const char *token, const piece *pieces, size_t count, i
     return holders;
 }
 
-static sw_status combine_tokens(const sw_fitouts *fitouts, sw_combine combine, const piece *pieces,
-                                size_t count, int slot, sw_value *out) {
+static sw_status combine_tokens(const sw_fitouts *fitouts, sw_combine combine,
+                                const sw_piece *pieces, size_t count, int slot, sw_value *out) {
     size_t most = 0, used = 0;
     for (size_t i = 0; i < count; i++)
         most += pieces[i].values[slot].token_count;
@@ -159,8 +149,8 @@ static sw_status combine_tokens(const sw_fitouts *fitouts, sw_combine combine, c
 
 /* Sites and things of every piece, one after another; a piece's own list stays
  * together, and `takes` indexes are moved along with it. */
-static sw_status join_sites(const sw_fitouts *fitouts, const piece *pieces, size_t count, int slot,
-                            sw_value *out) {
+static sw_status join_sites(const sw_fitouts *fitouts, const sw_piece *pieces, size_t count,
+                            int slot, sw_value *out) {
     size_t most = 0;
     for (size_t i = 0; i < count; i++)
         most += pieces[i].values[slot].site_count * (size_t)pieces[i].count;
@@ -191,8 +181,8 @@ static sw_status join_sites(const sw_fitouts *fitouts, const piece *pieces, size
     return SW_OK;
 }
 
-static sw_status join_things(const sw_fitouts *fitouts, const piece *pieces, size_t count, int slot,
-                             sw_value *out) {
+static sw_status join_things(const sw_fitouts *fitouts, const sw_piece *pieces, size_t count,
+                             int slot, sw_value *out) {
     size_t most = 0;
     for (size_t i = 0; i < count; i++)
         most += pieces[i].values[slot].thing_count;
@@ -209,7 +199,7 @@ static sw_status join_things(const sw_fitouts *fitouts, const piece *pieces, siz
     return SW_OK;
 }
 
-static sw_status combine(const sw_fitouts *fitouts, const sw_fact *fact, const piece *pieces,
+static sw_status combine(const sw_fitouts *fitouts, const sw_fact *fact, const sw_piece *pieces,
                          size_t count, int slot, sw_value *out) {
     *out = (sw_value){.state = SW_KNOWN};
     for (size_t i = 0; i < count; i++)
@@ -247,35 +237,37 @@ static void derive(const sw_fitouts *fitouts, const sw_fact *fact, const sw_fito
         out->state = SW_UNKNOWN;
 }
 
-static sw_status make_pieces(const sw_fitouts *fitouts, const sw_fitout *fitout, piece *pieces,
-                             size_t *count) {
-    size_t present = fitouts->scenario->machine_count[fitout->role];
+static size_t make_pieces(const sw_fitouts *fitouts, const sw_fitout *fitout, sw_piece *pieces) {
+    size_t present = fitouts->scenario->machine_count[fitout->role], count = 0;
     for (size_t i = 0; i < present; i++)
-        if (fitout->kept[i] > 0) {
-            int part = fitouts->scenario->machine[fitout->role][i].part;
-            sw_status status =
-                make_piece(fitouts, fitout, part, fitout->kept[i], true, &pieces[(*count)++]);
-            if (status != SW_OK)
-                return status;
-        }
-    for (int i = 0; i < fitout->added_count; i++) {
-        sw_status status = make_piece(fitouts, fitout, fitout->added[i].part,
-                                      fitout->added[i].count, false, &pieces[(*count)++]);
-        if (status != SW_OK)
-            return status;
-    }
-    return SW_OK;
+        if (fitout->kept[i] > 0)
+            make_piece(fitouts, fitout, fitouts->scenario->machine[fitout->role][i].part,
+                       fitout->kept[i], true, &pieces[count++]);
+    for (int i = 0; i < fitout->added_count; i++)
+        make_piece(fitouts, fitout, fitout->added[i].part, fitout->added[i].count, false,
+                   &pieces[count++]);
+    return count;
 }
 
-sw_status sw_values_make(sw_fitouts *fitouts, sw_fitout *fitout) {
+sw_piece *sw_pieces_make(const sw_fitouts *fitouts, int role) {
+    size_t most = fitouts->scenario->machine_count[role] + SW_KINDS_MOST;
+    sw_piece *pieces = SW_NEW(fitouts->arena, sw_piece, most);
+    for (size_t i = 0; i < most && pieces != NULL; i++) {
+        pieces[i].values = SW_NEW(fitouts->arena, sw_value, (size_t)fitouts->slot_count[role]);
+        if (pieces[i].values == NULL)
+            return NULL;
+    }
+    return pieces;
+}
+
+sw_status sw_values_make(sw_fitouts *fitouts, sw_fitout *fitout, sw_piece *pieces) {
     const sw_catalog *catalog = fitouts->catalog;
     int role = fitout->role;
-    size_t count = 0;
-    piece *pieces = SW_NEW(fitouts->arena, piece, fitouts->scenario->machine_count[role] + 2);
     sw_value *values = SW_NEW(fitouts->arena, sw_value, (size_t)fitouts->slot_count[role]);
-    if (pieces == NULL || values == NULL)
+    if (values == NULL)
         return SW_NO_MEMORY;
-    sw_status status = make_pieces(fitouts, fitout, pieces, &count);
+    sw_status status = SW_OK;
+    size_t count = make_pieces(fitouts, fitout, pieces);
     fitout->values = values;
     for (size_t fact = 0; fact < catalog->fact_count && status == SW_OK; fact++) {
         int slot = fitouts->slot[role][fact];

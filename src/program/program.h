@@ -108,6 +108,15 @@ typedef struct sw_least {
     int64_t base;
 } sw_least;
 
+typedef enum sw_aim {
+    SW_AIM_CHEAPEST,  /* least cost, fewest swaps, fewest tasks, ids: the baseline */
+    SW_AIM_BEST,      /* most points, then as above */
+    SW_AIM_WORTHWHILE /* most of points x point_worth - total x cost_worth, then least cost
+                         and on; asked of the search alone */
+} sw_aim;
+
+#define SW_AIMS 3
+
 typedef struct sw_program {
     sw_arena *arena;
     const sw_fitouts *fitouts;
@@ -138,6 +147,9 @@ typedef struct sw_program {
     /* good bundles found by earlier requests (picks, in the arena) */
     int **known;
     size_t known_count, known_room;
+    /* The prices that bounded the last request of each aim: the next one's are near. */
+    double *prices[SW_AIMS];
+    int price_count[SW_AIMS];
     int *scratch_machine, *scratch_choices; /* [group] of sw_program_check and sw_bill */
 } sw_program;
 
@@ -182,13 +194,6 @@ int sw_tally_compare(const sw_program *program, const sw_tally *a, const int *a_
 
 /* ---- solving ------------------------------------------------------------------------ */
 
-typedef enum sw_aim {
-    SW_AIM_CHEAPEST,  /* least cost, fewest swaps, fewest tasks, ids: the baseline */
-    SW_AIM_BEST,      /* most points, then as above */
-    SW_AIM_WORTHWHILE /* most of points x point_worth - total x cost_worth, then least cost
-                         and on; asked of the search alone */
-} sw_aim;
-
 #define SW_NO_LIMIT INT64_MAX
 
 /* What is asked of the solver. */
@@ -204,7 +209,7 @@ typedef struct sw_request {
     int apart;
     const bool *barred; /* [pick] may not be taken, or NULL */
     bool points_alone;  /* SW_AIM_BEST: any bundle of the most points will do, whatever it costs
-                           within the limit; asked of the search alone */
+                           within the limit */
     bool any;           /* the first bundle found will do: is there one? It may end early then */
     const int *start;   /* a solution known to be good, or NULL */
 } sw_request;

@@ -21,6 +21,7 @@ typedef struct hunt {
     long long nodes, nodes_most;
     bool out_of_time;
     double open; /* the best bound of what was not looked at */
+    bool near;   /* its prices come from a request like it */
     sw_status status;
 } hunt;
 
@@ -460,7 +461,32 @@ static int group_to_branch(const hunt *h, const sw_node *node) {
 #define SW_LEVEL_SHARE 0.05
 
 #define SW_ROOT_ROUNDS 200
+#define SW_NEAR_ROUNDS 100 /* from the prices of a request like it */
 #define SW_NODE_ROUNDS 30
+
+static void keep_prices(hunt *h, const sw_node *root) {
+    sw_program *program = h->program;
+    sw_aim aim = h->request->aim;
+    int count = sw_price_count(h->m);
+    if (program->price_count[aim] != count) {
+        program->prices[aim] = SW_NEW(program->arena, double, (size_t)count);
+        program->price_count[aim] = count;
+    }
+    if (program->prices[aim] == NULL)
+        h->status = SW_NO_MEMORY;
+    else
+        memcpy(program->prices[aim], root->price, (size_t)count * sizeof *root->price);
+}
+
+/* Any prices bound; those of a request of the same shape bound well. */
+static void take_prices(hunt *h, sw_node *root) {
+    const sw_program *program = h->program;
+    sw_aim aim = h->request->aim;
+    h->near = program->prices[aim] != NULL && program->price_count[aim] == sw_price_count(h->m);
+    if (h->near)
+        memcpy(root->price, program->prices[aim],
+               (size_t)program->price_count[aim] * sizeof *root->price);
+}
 
 static void explore(hunt *h, sw_node *node, int depth) {
     const sw_model *m = h->m;
@@ -471,7 +497,8 @@ static void explore(hunt *h, sw_node *node, int depth) {
             return;
         /* Good prices at the root serve the whole tree. */
         if (depth == 0)
-            sw_node_descend(m, node, &h->x, true, h->known, SW_ROOT_ROUNDS);
+            sw_node_descend(m, node, &h->x, true, h->known,
+                            h->near ? SW_NEAR_ROUNDS : SW_ROOT_ROUNDS);
         bound = sw_node_bound(m, node, &h->x, h->known, SW_NODE_ROUNDS, &fixed);
         if (bound < h->known || bound == -INFINITY)
             return;
@@ -480,8 +507,10 @@ static void explore(hunt *h, sw_node *node, int depth) {
             return;
         }
     }
-    if (depth == 0)
+    if (depth == 0) {
+        keep_prices(h, node);
         climb_pairs(h, node);
+    }
     int last = SW_NONE, open = count_open(h, node, &last);
     int group = group_to_branch(h, node);
     if (group == SW_NONE)
@@ -535,6 +564,7 @@ sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
     if (h.status == SW_OK)
         root = new_node(&h, NULL);
     if (h.status == SW_OK) {
+        take_prices(&h, &root);
         climb(&h, &root);
         explore(&h, &root, 0);
     }
