@@ -195,6 +195,49 @@ bool sw_why_is_settled(const sw_why *why);
 sw_status sw_render_why_json(char **out, const sw_why *why);
 sw_status sw_render_why_text(char **out, const sw_why *why, sw_text_style style);
 
+/* ---- what if, what first, what later ------------------------------------------- */
+
+/* The best bundle beside those of changed jobs: `settings` are "PATH=VALUE" texts,
+ * catalog/FORMATS.md section 18. Complaints about them name the file "--set". */
+typedef struct sw_whatif sw_whatif;
+sw_status sw_ask_whatif(sw_whatif **out, const sw_scenario *scenario, const char *const *settings,
+                        size_t count, const sw_plan_options *options, sw_complaints *complaints);
+void sw_whatif_free(sw_whatif *whatif);
+/* Of many cases: nothing fits only where nothing fits in any. */
+sw_answer_status sw_whatif_get_status(const sw_whatif *whatif);
+sw_status sw_render_whatif_json(char **out, const sw_whatif *whatif);
+sw_status sw_render_whatif_text(char **out, const sw_whatif *whatif, sw_text_style style);
+
+/* In which order the groups of the best bundle bring most points soonest: section 19. */
+typedef struct sw_first sw_first;
+sw_status sw_ask_first(sw_first **out, const sw_scenario *scenario, const sw_plan_options *options,
+                       sw_complaints *complaints);
+void sw_first_free(sw_first *first);
+sw_answer_status sw_first_get_status(const sw_first *first);
+sw_status sw_render_first_json(char **out, const sw_first *first);
+sw_status sw_render_first_text(char **out, const sw_first *first, sw_text_style style);
+
+/* What to buy when, where the money comes in phases: section 20. SW_BAD_DATA where the scenario
+ * has none. */
+typedef struct sw_phases sw_phases;
+sw_status sw_ask_phases(sw_phases **out, const sw_scenario *scenario,
+                        const sw_plan_options *options, sw_complaints *complaints);
+void sw_phases_free(sw_phases *phases);
+sw_answer_status sw_phases_get_status(const sw_phases *phases);
+sw_status sw_render_phases_json(char **out, const sw_phases *phases);
+sw_status sw_render_phases_text(char **out, const sw_phases *phases, sw_text_style style);
+
+/* Over which budgets, prices and weights the best bundle stays best: section 21. `parts`: ids of
+ * parts whose prices are asked beside those of the bundle's own. */
+typedef struct sw_ranges sw_ranges;
+sw_status sw_ask_ranges(sw_ranges **out, const sw_scenario *scenario, const char *const *parts,
+                        size_t count, const sw_plan_options *options, sw_complaints *complaints);
+void sw_ranges_free(sw_ranges *ranges);
+sw_answer_status sw_ranges_get_status(const sw_ranges *ranges);
+bool sw_ranges_is_settled(const sw_ranges *ranges);
+sw_status sw_render_ranges_json(char **out, const sw_ranges *ranges);
+sw_status sw_render_ranges_text(char **out, const sw_ranges *ranges, sw_text_style style);
+
 /* ---- what is wrong with the machine, and how each number came about ------------ */
 
 /* Findings about the present machine: catalog/FORMATS.md sections 15 and 16. */

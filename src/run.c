@@ -11,6 +11,7 @@
 #include "answer/conflict.h"
 #include "answer/explain.h"
 #include "answer/look.h"
+#include "answer/whatif.h"
 #include "answer/why.h"
 
 static sw_allowance allowance_of(const sw_plan_options *options) {
@@ -249,6 +250,24 @@ sw_status sw_ask_explain(sw_explain **out, const sw_scenario *scenario, const ch
         return SW_BAD_DATA;
     return sw_find_explain(out, scenario, index, options->allow_unknown || scenario->allow_unknown,
                            complaints);
+}
+
+sw_status sw_ask_whatif(sw_whatif **out, const sw_scenario *scenario, const char *const *settings,
+                        size_t count, const sw_plan_options *options, sw_complaints *complaints) {
+    sw_arena *arena = sw_arena_new();
+    sw_setting *read = arena == NULL ? NULL : SW_NEW(arena, sw_setting, count);
+    sw_status status = read == NULL ? SW_NO_MEMORY : SW_OK;
+    for (size_t i = 0; i < count && read != NULL; i++) {
+        sw_status one = sw_setting_read(&read[i], arena, settings[i], complaints);
+        status = status == SW_OK ? one : status;
+    }
+    if (status == SW_OK)
+        status = sw_find_whatif(out, scenario, read, count, options->allow_unknown,
+                                allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->asked_to_stop = is_halted(options);
+    sw_arena_free(arena);
+    return status;
 }
 
 sw_plan_options sw_plan_options_default(void) {

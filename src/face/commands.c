@@ -60,7 +60,9 @@ static const char *misuse_of_picture(const sw_words *words) {
 /* Options that belong to one command alone. */
 static const char *misplaced(const sw_words *words, const char *command) {
     bool plans = strcmp(command, "plan") == 0, draws = strcmp(command, "curve") == 0;
-    bool waits = plans || draws || strcmp(command, "why") == 0 || strcmp(command, "fits") == 0;
+    bool asks = strcmp(command, "whatif") == 0;
+    bool waits = strcmp(command, "look") != 0 && strcmp(command, "explain") != 0 &&
+                 strcmp(command, "check") != 0 && strcmp(command, "export") != 0;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
@@ -72,7 +74,16 @@ static const char *misplaced(const sw_words *words, const char *command) {
     if (!draws && !plans && words->verify)
         return "--verify belongs to plan and curve";
     if (!waits && words->progress)
-        return "--progress belongs to plan, curve, why and fits";
+        return "--progress belongs to the commands that solve: plan, curve, why, fits, whatif, "
+               "first, phases and ranges";
+    if (!asks && words->setting_count > 0)
+        return "--set belongs to whatif";
+    if (asks && words->setting_count == 0)
+        return "whatif takes at least one --set PATH=VALUE";
+    if (asks && words->budget != NULL)
+        return "whatif takes --set budget.total=M, not --budget";
+    if (strcmp(command, "phases") == 0 && words->budget != NULL)
+        return "phases takes no --budget: its money stands in the scenario";
     if (draws && words->budget != NULL)
         return "curve takes --from and --to, not --budget";
     if (strcmp(command, "fits") == 0 && words->budget != NULL)
@@ -87,6 +98,7 @@ static const char *misplaced(const sw_words *words, const char *command) {
 /* What is wrong with the words of a command about one scenario; NULL: nothing. */
 static const char *misuse_of_one(const sw_words *words, const char *command) {
     bool names_part = strcmp(command, "why") == 0, names_parts = strcmp(command, "fits") == 0;
+    names_parts = names_parts || strcmp(command, "ranges") == 0;
     if (words->file_count == 0)
         return "a scenario is missing";
     if (names_part && words->file_count != 2)
@@ -300,10 +312,15 @@ static sw_status render_curve(char **text, const sw_words *words, const sw_answe
     return sw_render_curve_text(text, answer, style_of_output(words));
 }
 
-static sw_status ask_why(errand *e) {
+/* The exit code of an answer that is settled or is not. */
+static int code_of_status(sw_answer_status status, bool settled) {
     static const int codes[] = {[SW_OPTIMAL] = SW_EXIT_ANSWERED,
                                 [SW_NOTHING_FITS] = SW_EXIT_NOTHING_FITS,
                                 [SW_STOPPED_EARLY] = SW_EXIT_STOPPED_EARLY};
+    return status == SW_OPTIMAL && !settled ? SW_EXIT_STOPPED_EARLY : codes[status];
+}
+
+static sw_status ask_why(errand *e) {
     sw_why *why = NULL;
     sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
     sw_status status = sw_ask_why(&why, e->scenario, e->words->files[1], e->words->over,
@@ -311,9 +328,7 @@ static sw_status ask_why(errand *e) {
     sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
-    e->code = codes[sw_why_get_status(why)];
-    if (e->code == SW_EXIT_ANSWERED && !sw_why_is_settled(why))
-        e->code = SW_EXIT_STOPPED_EARLY;
+    e->code = code_of_status(sw_why_get_status(why), sw_why_is_settled(why));
     status = e->words->json ? sw_render_why_json(&e->text, why)
                             : sw_render_why_text(&e->text, why, style_of_output(e->words));
     sw_why_free(why);
@@ -321,6 +336,23 @@ static sw_status ask_why(errand *e) {
 }
 
 int sw_command_why(const sw_words *words) { return run_errand(words, "why", ask_why); }
+
+static sw_status ask_whatif(errand *e) {
+    sw_whatif *whatif = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_whatif(&whatif, e->scenario, e->words->settings,
+                                     e->words->setting_count, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of_status(sw_whatif_get_status(whatif), true);
+    status = e->words->json ? sw_render_whatif_json(&e->text, whatif)
+                            : sw_render_whatif_text(&e->text, whatif, style_of_output(e->words));
+    sw_whatif_free(whatif);
+    return status;
+}
+
+int sw_command_whatif(const sw_words *words) { return run_errand(words, "whatif", ask_whatif); }
 
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;

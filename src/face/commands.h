@@ -25,11 +25,14 @@ typedef struct sw_words {
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
+    const char **settings; /* behind --set, in order; owned */
+    size_t setting_count;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
  * words that are not options are moved to the front of `argv`. */
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
+void sw_words_free(sw_words *words);
 
 int sw_command_plan(const sw_words *words);
 int sw_command_look(const sw_words *words);
@@ -37,6 +40,10 @@ int sw_command_explain(const sw_words *words);
 int sw_command_fits(const sw_words *words);
 int sw_command_why(const sw_words *words);
 int sw_command_curve(const sw_words *words);
+int sw_command_whatif(const sw_words *words);
+int sw_command_first(const sw_words *words);
+int sw_command_phases(const sw_words *words);
+int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 

@@ -28,6 +28,9 @@ static const command commands[] = {
     {"why", sw_command_why,
      "why SCENARIO PART [--over OTHER]      why the part is in the best bundle, or is not, and\n"
      "                                        at which prices and weights it would be"},
+    {"whatif", sw_command_whatif,
+     "whatif SCENARIO --set PATH=VALUE...   the best bundle beside the one of a changed job;\n"
+     "                                        many values (A:B:STEP or V,V,..) sweep one thing"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
@@ -44,13 +47,14 @@ static void print_help(FILE *to) {
           "  --best K           plan: the K best bundles, ranked\n"
           "  --apart D          plan: each unlike those before it in D roles or more\n"
           "  --from M, --to M   curve: only the steps between two costs\n"
+          "  --set PATH=VALUE   whatif: put VALUE at PATH of the scenario; may stand many times\n"
           "  --seconds N        stop after N seconds (default 60) with the best so far\n"
           "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
           "  --json             print JSON, not text\n"
           "  --csv              curve: print CSV\n"
           "  --svg FILE         curve: draw it as well, into this file\n"
           "  --verify           plan, curve: prove every bundle again by the linear solver\n"
-          "  --progress         plan, curve, why, fits: tell on standard error how far it is\n"
+          "  --progress         where solving takes time: tell on standard error how far it is\n"
           "  -o FILE            write there, not to standard output\n"
           "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
           "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",
@@ -80,9 +84,11 @@ int main(int argc, char **argv) {
         sw_words words;
         if (strcmp(argv[1], commands[i].name) != 0)
             continue;
-        if (!sw_words_read(&words, argc - 2, argv + 2, commands[i].usage))
-            return SW_EXIT_USAGE;
-        return commands[i].run(&words);
+        int code = SW_EXIT_USAGE;
+        if (sw_words_read(&words, argc - 2, argv + 2, commands[i].usage))
+            code = commands[i].run(&words);
+        sw_words_free(&words);
+        return code;
     }
     if (argc >= 2)
         fprintf(stderr, "swapworth: there is no command \"%s\".\n\n", argv[1]);

@@ -1,11 +1,13 @@
 /* Options by table. */
 #include "face/commands.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 typedef struct option {
     const char *name;
     size_t text, flag, number; /* offsets in sw_words; 0: not of that kind */
+    bool setting;              /* goes behind the settings there are */
     int least, most;           /* of a number */
 } option;
 
@@ -21,6 +23,7 @@ static const option options[] = {
     {"--over", TEXT(over)},
     {"-o", TEXT(output)},
     {"--svg", TEXT(svg)},
+    {"--set", .setting = true},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},
     {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
@@ -84,6 +87,10 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     if (equals == NULL && ++*i == argc)
         return usage(out, "a value is missing behind", word);
     const char *value = equals != NULL ? equals + 1 : argv[*i];
+    if (found->setting) {
+        out->settings[out->setting_count++] = value;
+        return true;
+    }
     if (found->number != 0)
         return read_number((int *)((char *)out + found->number), found, value) ||
                no_number(out, found, value);
@@ -93,6 +100,11 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
 
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
     *out = (sw_words){.files = argv, .usage = usage_line};
+    out->settings = calloc((size_t)argc + 1, sizeof *out->settings);
+    if (out->settings == NULL) {
+        fputs("swapworth: memory ran out.\n", stderr);
+        return false;
+    }
     bool only_files = false;
     for (int i = 0; i < argc; i++) {
         char *word = argv[i];
@@ -105,3 +117,5 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line)
     }
     return true;
 }
+
+void sw_words_free(sw_words *words) { free(words->settings); }

@@ -4,6 +4,7 @@
  */
 #include "fits.h"
 #include "mends.h"
+#include "stays.h"
 #include "why.h"
 
 #include <stdio.h>
@@ -19,10 +20,13 @@ typedef struct Options {
     char **fits; /* the parts that were named */
     int fitting;
     bool asks_fits, drop, mends;
+    char **stays; /* changes of the job */
+    int changes;
+    const char *before; /* the job whose best bundle is looked for in this one */
 } Options;
 
 /* All points are still 0: least cost first, then the ties. */
-static void score_all(Hunt *h) {
+void score_all(Hunt *h) {
     World *w = h->w;
     h->base = *pick(h, NULL, NULL);
     h->baseline.at = hold(w, (size_t)w->roles * sizeof *h->baseline.at);
@@ -85,6 +89,10 @@ static int print_answer(Hunt *h, const Options *o) {
         print_verdict(h);
     if (o->curve)
         steps = print_curve(h, o->from, o->to);
+    if (o->changes && h->within)
+        print_stays(h, o->stays, o->changes);
+    if (o->before)
+        print_stands(h, o->scenario, &(Before){o->before, o->limit});
     if (o->all)
         print_all(h);
     printf("}\n");
@@ -128,6 +136,8 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->why.part = value;
     else if (!strcmp(name, "--over"))
         o->why.over = value;
+    else if (!strcmp(name, "--before"))
+        o->before = value;
     else
         return false;
     return true;
@@ -146,6 +156,8 @@ static int read_lists(World *w, Options *o, int argc, char **argv, int at) {
         o->asks_fits = true;
         return read_listed(argc, argv, at, &o->fits, &o->fitting);
     }
+    if (!strcmp(argv[at], "--stays"))
+        return read_listed(argc, argv, at, &o->stays, &o->changes);
     if (strcmp(argv[at], "--drop") != 0)
         return at;
     o->drop = true;
@@ -186,7 +198,7 @@ static Options read_options(World *w, int argc, char **argv) {
                 " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
                 " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
-                " [--drop TERM.. --]");
+                " [--drop TERM.. --] [--stays CHANGE.. --] [--before SCENARIO.json]");
     o.why.scenario = o.scenario;
     o.why.limit = o.limit;
     return o;
@@ -213,7 +225,8 @@ static int answer(World *w, Hunt *h, const Options *o) {
 int main(int argc, char **argv) {
     World w = {0};
     Options o = read_options(&w, argc, argv);
-    Hunt h = {.w = &w, .wide = o.curve || o.groups || o.sharp || o.why.part};
+    Hunt h = {.w = &w,
+              .wide = o.curve || o.groups || o.sharp || o.why.part || o.changes || o.before};
     int code = answer(&w, &h, &o);
     free(h.found);
     drop_all(&w);

@@ -70,7 +70,22 @@ static int cut_term(cJSON *job, const char *term) {
     return after(term, "limit") ? cut_limit(get(wishes, "limits"), after(term, "limit")) : 0;
 }
 
+static void cut_wishes(cJSON *job) {
+    cJSON *wishes = get(job, "wishes"), *given;
+    cJSON_DeleteItemFromObjectCaseSensitive(wishes, "keep");
+    cJSON_DeleteItemFromObjectCaseSensitive(wishes, "replace");
+    cJSON_DeleteItemFromObjectCaseSensitive(job, "musts");
+    cJSON_ArrayForEach(given, get(job, "given"))
+        cJSON_DeleteItemFromObjectCaseSensitive(given, "strings");
+}
+
 void drop_wishes(World *w, cJSON *job) {
+    if (w->free_of_limits) {
+        cJSON_DeleteItemFromObjectCaseSensitive(get(job, "wishes"), "avoid");
+        cut_limit(get(get(job, "wishes"), "limits"), "days");
+    }
+    if (w->free_of_wishes)
+        cut_wishes(job);
     for (int i = 0; i < w->droppings; i++) {
         const char *term = w->dropped[i];
         if (!strcmp(term, "unknown"))

@@ -14,7 +14,7 @@ enum { CLOSE = 20 }; /* thousandths of a point within which it may be told eithe
 typedef enum { OUT, IN, EITHER } Told;
 
 /* All that is scored from weights is made again. */
-static void weigh(Hunt *h, const double *weight) {
+void weigh(Hunt *h, const double *weight) {
     World *w = h->w;
     double speed = 0.0;
     for (int i = 0; i < w->criteria; i++) {
@@ -34,7 +34,7 @@ static void weigh(Hunt *h, const double *weight) {
 }
 
 /* One criterion at this many percent; the others share the rest as they do now. */
-static void share_out(const double *now, int n, int which, int percent, double *out) {
+void share_out(const double *now, int n, int which, int percent, double *out) {
     double others = 0.0;
     for (int i = 0; i < n; i++)
         others += i == which ? 0.0 : now[i];

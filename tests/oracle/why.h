@@ -29,6 +29,10 @@ bool is_cheaper(Hunt *h, const Found *a, const Found *b);
 
 /* weights.c: at which weights of each criterion the best bundle holds the part */
 void print_weights(Hunt *h, const char *part);
+/* The criteria count this much from now on. */
+void weigh(Hunt *h, const double *weight);
+/* The weights with one at this many percent, the others sharing the rest. */
+void share_out(const double *now, int n, int which, int percent, double *out);
 
 /* entry.c: at which prices the best bundle holds the part */
 void print_entry(Hunt *h, const Why *why);

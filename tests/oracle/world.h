@@ -256,6 +256,8 @@ typedef struct World {
     double loudness;
     Quiet quiet;
     const char *without; /* a rule to leave out, for weighing its bite */
+    bool free_of_limits; /* nothing is avoided and no day too late */
+    bool free_of_wishes; /* nor are there musts, strings, things to keep or to replace */
     char **dropped;      /* terms of the job that do not count */
     int droppings;
     const char *budget_text;
@@ -347,7 +349,8 @@ void each_kept(World *w, int role, int *kept, int at, Stay stay);
 void make_todays(World *w);
 
 /* drop.c: terms that are dropped */
-/* Cuts from the scenario what was dropped of its wishes, musts and limits. */
+/* Cuts from the scenario what was dropped of its wishes, musts and limits, and what it
+ * is to be free of. */
 void drop_wishes(World *w, cJSON *job);
 /* After today is learned: what counts as today stays. */
 void drop_rules(World *w);
