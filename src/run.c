@@ -10,6 +10,7 @@
 
 #include "answer/conflict.h"
 #include "answer/explain.h"
+#include "answer/first.h"
 #include "answer/look.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
@@ -267,6 +268,16 @@ sw_status sw_ask_whatif(sw_whatif **out, const sw_scenario *scenario, const char
     if (status == SW_OK)
         (*out)->asked_to_stop = is_halted(options);
     sw_arena_free(arena);
+    return status;
+}
+
+sw_status sw_ask_first(sw_first **out, const sw_scenario *scenario, const sw_plan_options *options,
+                       sw_complaints *complaints) {
+    sw_status status =
+        sw_find_first(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                      allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
     return status;
 }
 

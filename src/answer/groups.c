@@ -26,9 +26,8 @@ static sw_status allocate(circle *c) {
     c->group = SW_NEW(arena, int, roles);
     c->forbid = SW_NEW(arena, bool, roles *rules);
     c->excess = SW_NEW(arena, int64_t, roles * rules);
-    c->answer->groups = SW_NEW(c->answer->arena, sw_answer_group, roles);
     bool all = c->machine != NULL && c->touched != NULL && c->group != NULL && c->forbid != NULL &&
-               c->excess != NULL && c->answer->groups != NULL;
+               c->excess != NULL;
     return all ? SW_OK : SW_NO_MEMORY;
 }
 
@@ -177,10 +176,23 @@ static sw_status tell(circle *c, int group) {
 sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
     circle c = {.answer = answer, .inquiry = inquiry, .program = inquiry->program, .best = best};
     sw_status status = allocate(&c);
+    answer->groups = SW_NEW(answer->arena, sw_answer_group, c.program->group_count);
+    if (answer->groups == NULL)
+        return SW_NO_MEMORY;
     if (status == SW_OK)
         status = find(&c);
     for (size_t r = 0; r < c.program->group_count && status == SW_OK; r++)
         if (c.touched[r] && c.group[r] == (int)r)
             status = tell(&c, (int)r);
+    return status;
+}
+
+sw_status sw_hang_together(int *group, sw_program *program, const int *best) {
+    circle c = {.program = program, .best = best};
+    sw_status status = allocate(&c);
+    if (status == SW_OK)
+        status = find(&c);
+    for (size_t r = 0; r < program->group_count && status == SW_OK; r++)
+        group[r] = c.touched[r] ? c.group[r] : SW_NONE;
     return status;
 }

@@ -12,6 +12,10 @@ const char *sw_sentence(sw_arena *arena, const char *sentence, const sw_rule *ru
 /* "a", "a or b", "a, b or c"; "none". NULL when memory is out. */
 const char *sw_tokens_text(sw_arena *arena, const sw_value *value);
 
+/* For each role the smallest one that it hangs together with in the bundle, SW_NONE where nothing
+ * changes: the groups of FORMATS.md section 11. */
+sw_status sw_hang_together(int *group, sw_program *program, const int *best);
+
 /* A hundred of the currency, in minor units. */
 int64_t sw_hundred(const sw_answer *answer);
 

@@ -354,6 +354,22 @@ static sw_status ask_whatif(errand *e) {
 
 int sw_command_whatif(const sw_words *words) { return run_errand(words, "whatif", ask_whatif); }
 
+static sw_status ask_first(errand *e) {
+    sw_first *first = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_first(&first, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of_status(sw_first_get_status(first), true);
+    status = e->words->json ? sw_render_first_json(&e->text, first)
+                            : sw_render_first_text(&e->text, first, style_of_output(e->words));
+    sw_first_free(first);
+    return status;
+}
+
+int sw_command_first(const sw_words *words) { return run_errand(words, "first", ask_first); }
+
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;
     sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);

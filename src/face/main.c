@@ -31,6 +31,9 @@ static const command commands[] = {
     {"whatif", sw_command_whatif,
      "whatif SCENARIO --set PATH=VALUE...   the best bundle beside the one of a changed job;\n"
      "                                        many values (A:B:STEP or V,V,..) sweep one thing"},
+    {"first", sw_command_first,
+     "first SCENARIO                        what to buy first, so that each purchase works and\n"
+     "                                        most comes soonest"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

@@ -3,6 +3,7 @@
  * best. Written from catalog/FORMATS.md alone, to check the program against.
  */
 #include "fits.h"
+#include "later.h"
 #include "mends.h"
 #include "stays.h"
 #include "why.h"
@@ -12,9 +13,9 @@
 #include <string.h>
 
 typedef struct Options {
-    const char *scenario, *from, *to;
+    const char *scenario, *from, *to, *judged;
     unsigned long long limit;
-    bool all, curve, groups, sharp, sound;
+    bool all, curve, groups, sharp, sound, first, phases;
     int best, apart;
     Why why;
     char **fits; /* the parts that were named */
@@ -134,6 +135,8 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->to = value;
     else if (!strcmp(name, "--why"))
         o->why.part = value;
+    else if (!strcmp(name, "--judge"))
+        o->judged = value;
     else if (!strcmp(name, "--over"))
         o->why.over = value;
     else if (!strcmp(name, "--before"))
@@ -174,6 +177,10 @@ static Options read_options(World *w, int argc, char **argv) {
             o.mends = true;
         else if (!strcmp(argv[i], "--all"))
             o.all = true;
+        else if (!strcmp(argv[i], "--first"))
+            o.first = true;
+        else if (!strcmp(argv[i], "--phases"))
+            o.phases = true;
         else if (!strcmp(argv[i], "--curve"))
             o.curve = true;
         else if (!strcmp(argv[i], "--groups"))
@@ -194,7 +201,8 @@ static Options read_options(World *w, int argc, char **argv) {
             stop(2, "\"%s\" is no option", argv[i]);
     }
     if (!o.scenario)
-        stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--all] [--best K] [--apart D]"
+        stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--first] [--phases [--judge ANSWER.json]]"
+                " [--all] [--best K] [--apart D]"
                 " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
                 " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
@@ -207,6 +215,8 @@ static Options read_options(World *w, int argc, char **argv) {
 static int answer(World *w, Hunt *h, const Options *o) {
     if (o->mends)
         return answer_mends(w, o->scenario, o->limit);
+    if (o->phases)
+        return answer_phases(w, o->scenario, o->judged, o->limit);
     load_world(w, o->scenario);
     if (o->asks_fits) {
         make_todays(w);
@@ -219,6 +229,8 @@ static int answer(World *w, Hunt *h, const Options *o) {
     if (o->drop && !o->why.part)
         return answer_drop(h, o->limit);
     find_all(h, o->limit);
+    if (o->first)
+        return print_first(h);
     return o->why.part || o->sharp ? answer_why(h, o) : print_answer(h, o);
 }
 

@@ -35,8 +35,12 @@ int tasks_of(const World *w, const Choice **at);
 bool comes_first(Hunt *h, const Found *a, const Found *b);
 /* The first in the order of those that may; NULL where none may. */
 const Found *pick(Hunt *h, May may, const void *about);
+/* Once all are found, and some are: the baseline, and the points of each. */
+void score_all(Hunt *h);
 
 /* print.c */
+/* Swaps and tasks of a machine, as members of an object. */
+void print_changes(World *w, const Choice **at);
 void print_bundle(Hunt *h, const Found *f);
 void print_criteria(Hunt *h, const Found *f);
 void print_step(Hunt *h, const char *name, const Found *f);
@@ -53,6 +57,8 @@ size_t print_curve(Hunt *h, const char *from, const char *to);
 void print_ranked(Hunt *h, int best, int apart);
 
 /* worth.c */
+/* By role: a group bears the number of its first role; -1: not touched. */
+int *groups_of(World *w, Machine *m);
 void print_groups(Hunt *h);
 void print_verdict(Hunt *h);
 

@@ -301,6 +301,14 @@ static char *catalog_folder(World *w, const char *scenario) {
     return join(w, folder, named);
 }
 
+/* What was told for the job, then with each of the sums that count. */
+static void take_quotes(World *w) {
+    const cJSON *sums = get(get(w->job, "phases"), "sums");
+    apply_quotes(w, get(w->job, "quotes"));
+    for (int i = 0; i < w->sums; i++)
+        apply_quotes(w, get(cJSON_GetArrayItem(sums, i), "quotes"));
+}
+
 void load_world(World *w, const char *scenario) {
     w->job = open_json(w, scenario);
     drop_wishes(w, w->tree[w->trees - 1]);
@@ -315,7 +323,7 @@ void load_world(World *w, const char *scenario) {
     read_sellers(w, open_json(w, join(w, catalog, "sellers.json")));
     read_rules(w, open_json(w, join(w, catalog, "rules.json")));
     read_listings(w, join(w, catalog, "listings.csv"));
-    apply_quotes(w, get(w->job, "quotes"));
+    take_quotes(w);
     read_given(w);
     leave_out_listings(w);
     read_machine(w);

@@ -65,6 +65,11 @@ static void print_tasks(World *w, const Choice **at) {
     printf("]");
 }
 
+void print_changes(World *w, const Choice **at) {
+    print_swaps(w, at);
+    print_tasks(w, at);
+}
+
 void print_bundle(Hunt *h, const Found *f) {
     printf("\"points\":");
     points_print(f->points);
@@ -72,8 +77,7 @@ void print_bundle(Hunt *h, const Found *f) {
     money_print(h->w, f->cost);
     putchar(',');
     set_machine(h->w, f->number, h->at);
-    print_swaps(h->w, h->at);
-    print_tasks(h->w, h->at);
+    print_changes(h->w, h->at);
 }
 
 void print_criteria(Hunt *h, const Found *f) {

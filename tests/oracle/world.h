@@ -261,6 +261,7 @@ typedef struct World {
     char **dropped;      /* terms of the job that do not count */
     int droppings;
     const char *budget_text;
+    int sums; /* how many of the phases' sums tell their quotes */
 } World;
 
 typedef struct Machine { /* one choice per role */

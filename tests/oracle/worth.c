@@ -74,8 +74,7 @@ static void join(const World *w, int *group, int a, int b) {
             group[r] = low;
 }
 
-/* A group bears the number of its first role; -1: not touched. */
-static int *groups_of(World *w, Machine *m) {
+int *groups_of(World *w, Machine *m) {
     int *group = hold(w, (size_t)w->roles * sizeof *group);
     for (int r = 0; r < w->roles; r++)
         group[r] = touched(m->at[r]) ? r : -1;
