@@ -12,6 +12,7 @@
 #include "answer/explain.h"
 #include "answer/first.h"
 #include "answer/look.h"
+#include "answer/phases.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
 
@@ -276,6 +277,16 @@ sw_status sw_ask_first(sw_first **out, const sw_scenario *scenario, const sw_pla
     sw_status status =
         sw_find_first(out, scenario, options->allow_unknown || scenario->allow_unknown,
                       allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
+    return status;
+}
+
+sw_status sw_ask_phases(sw_phases **out, const sw_scenario *scenario,
+                        const sw_plan_options *options, sw_complaints *complaints) {
+    sw_status status =
+        sw_find_phases(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                       allowance_of(options), complaints);
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
     return status;

@@ -38,8 +38,7 @@ bool sw_picks_of(int *picks, const sw_program *program, const int *choices) {
     return true;
 }
 
-/* The choice of the fit-out whose sellers are these; else its first. */
-static int choice_like(const sw_fitouts *fitouts, int fitout, const char *seller_key) {
+int sw_choice_like(const sw_fitouts *fitouts, int fitout, const char *seller_key) {
     const sw_fitout *of = &fitouts->fitouts[fitout];
     for (int c = of->first_choice; c < of->first_choice + of->choice_count; c++)
         if (strcmp(fitouts->choices[c].seller_key, seller_key) == 0)
@@ -58,7 +57,7 @@ static sw_status know(sw_program *to, const sw_program *from, const int *of) {
         const sw_choice *choice = &from->fitouts->choices[from->picks[of[g]].choice];
         if (machine[g] == SW_NONE || to->fitouts->fitouts[machine[g]].choice_count == 0)
             return SW_OK;
-        choices[g] = choice_like(to->fitouts, machine[g], choice->seller_key);
+        choices[g] = sw_choice_like(to->fitouts, machine[g], choice->seller_key);
     }
     return sw_picks_of(picks, to, choices) ? sw_program_know(to, picks) : SW_OK;
 }

@@ -26,6 +26,8 @@ void sw_best_free(sw_best *best);
 
 /* The fit-out of the role with that key, or SW_NONE. */
 int sw_fitout_with_key(const sw_fitouts *fitouts, int role, const char *key);
+/* The choice of the fit-out whose sellers are these; else its first. */
+int sw_choice_like(const sw_fitouts *fitouts, int fitout, const char *seller_key);
 /* The machine that `picks` make in `from`, as fit-outs of `to` ([role], SW_NONE: not there); NULL
  * when memory is out. In the arena of `to`. */
 int *sw_machine_in(const sw_fitouts *to, const sw_program *from, const int *picks);

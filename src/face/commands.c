@@ -370,6 +370,22 @@ static sw_status ask_first(errand *e) {
 
 int sw_command_first(const sw_words *words) { return run_errand(words, "first", ask_first); }
 
+static sw_status ask_phases(errand *e) {
+    sw_phases *phases = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_phases(&phases, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of_status(sw_phases_get_status(phases), true);
+    status = e->words->json ? sw_render_phases_json(&e->text, phases)
+                            : sw_render_phases_text(&e->text, phases, style_of_output(e->words));
+    sw_phases_free(phases);
+    return status;
+}
+
+int sw_command_phases(const sw_words *words) { return run_errand(words, "phases", ask_phases); }
+
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;
     sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);

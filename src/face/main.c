@@ -34,6 +34,8 @@ static const command commands[] = {
     {"first", sw_command_first,
      "first SCENARIO                        what to buy first, so that each purchase works and\n"
      "                                        most comes soonest"},
+    {"phases", sw_command_phases,
+     "phases SCENARIO                       what to buy when, where the money comes in phases"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

@@ -58,12 +58,25 @@ static bool too_loud(const sw_program *program, const int *machine) {
     return then > (double)limit / 1000 && then > now;
 }
 
+/* What is billed of the choice: today's where it is held already. */
+static int billed(const sw_program *program, size_t group, int choice) {
+    const sw_fitouts *fitouts = program->fitouts;
+    bool held = program->held != NULL && fitouts->choices[choice].fitout == program->held[group];
+    return held ? fitouts->fitouts[fitouts->present[group]].first_choice : choice;
+}
+
+int sw_billed_choice(const sw_program *program, int pick) {
+    const sw_pick *of = &program->picks[pick];
+    return billed(program, (size_t)of->group, of->choice);
+}
+
 void sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
     const sw_fitouts *fitouts = program->fitouts;
-    int *machine = program->scratch_machine;
+    int *machine = program->scratch_machine, *bill = program->scratch_billed;
     *tally = (sw_tally){0};
     for (size_t g = 0; g < program->group_count; g++) {
-        const sw_choice *choice = &fitouts->choices[choices[g]];
+        bill[g] = billed(program, g, choices[g]);
+        const sw_choice *choice = &fitouts->choices[bill[g]];
         const sw_fitout *fitout = &fitouts->fitouts[choice->fitout];
         machine[g] = choice->fitout;
         tally->cost += choice->cost;
@@ -72,7 +85,7 @@ void sw_bill(sw_tally *tally, const sw_program *program, const int *choices) {
         tally->tasks += fitout->task_count;
     }
     tally->order = tally->swaps * program->swap_order + tally->tasks;
-    bill_sellers(program, choices, tally);
+    bill_sellers(program, bill, tally);
     bill_charges(program, machine, tally);
 }
 
@@ -108,11 +121,11 @@ int sw_pick_in(const sw_program *program, int choice, const int *machine) {
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks) {
     int *machine = program->scratch_machine, *choices = program->scratch_choices;
-    for (size_t g = 0; g < program->group_count; g++) {
+    for (size_t g = 0; g < program->group_count; g++)
         choices[g] = program->picks[picks[g]].choice;
-        machine[g] = program->picks[picks[g]].fitout;
-    }
     sw_bill(tally, program, choices);
+    for (size_t g = 0; g < program->group_count; g++)
+        machine[g] = program->picks[picks[g]].fitout;
     if (runs_otherwise(program, picks, machine)) {
         *broken = SW_RUNS_OTHERWISE;
         return SW_OK;

@@ -3,7 +3,7 @@
 
 static sw_status start_due(sw_program *program, sw_due *due) {
     *due = (sw_due){.charge = SW_NONE, .seller = SW_NONE};
-    due->due = SW_NEW(program->arena, bool, program->pick_count);
+    due->due = SW_NEW(program->due_arena, bool, program->pick_count);
     return due->due == NULL ? SW_NO_MEMORY : SW_OK;
 }
 
@@ -30,7 +30,8 @@ static sw_status add_charge(sw_program *program, int index) {
         if (cond->role == SW_NONE)
             due.always = due.always || sw_cond_truth(fitouts, cond, NULL) != SW_FALSE;
         for (size_t p = 0; p < program->pick_count && cond->role != SW_NONE; p++) {
-            const sw_fitout *fitout = &fitouts->fitouts[program->picks[p].fitout];
+            int choice = sw_billed_choice(program, (int)p);
+            const sw_fitout *fitout = &fitouts->fitouts[fitouts->choices[choice].fitout];
             if (fitout->role == cond->role && sw_cond_truth(fitouts, cond, fitout) != SW_FALSE)
                 due.due[p] = true;
         }
@@ -47,11 +48,11 @@ static sw_status add_seller(sw_program *program, int index) {
         return status;
     due.seller = index;
     due.minutes = seller->minutes;
-    due.goods = SW_NEW(program->arena, int64_t, program->pick_count);
+    due.goods = SW_NEW(program->due_arena, int64_t, program->pick_count);
     if (due.goods == NULL)
         return SW_NO_MEMORY;
     for (size_t p = 0; p < program->pick_count; p++) {
-        const sw_choice *choice = &fitouts->choices[program->picks[p].choice];
+        const sw_choice *choice = &fitouts->choices[sw_billed_choice(program, (int)p)];
         for (int l = 0; l < choice->line_count; l++)
             if (fitouts->sources[choice->lines[l].source].seller == index) {
                 due.due[p] = true;
@@ -76,7 +77,10 @@ sw_status sw_lower_money(sw_program *program) {
     const sw_scenario *scenario = program->fitouts->scenario;
     program->budget = sw_bill_limit(scenario, sw_scenario_budget(scenario));
     program->minutes_limit = scenario->minutes_limit;
-    sw_status status = SW_OK;
+    sw_arena_free(program->due_arena);
+    program->due_arena = sw_arena_new();
+    program->due_count = 0;
+    sw_status status = program->due_arena == NULL ? SW_NO_MEMORY : SW_OK;
     for (size_t c = 0; c < scenario->catalog->charge_count && status == SW_OK; c++)
         status = add_charge(program, (int)c);
     for (size_t s = 0; s < scenario->catalog->seller_count && status == SW_OK; s++)

@@ -137,8 +137,10 @@ static sw_status make_picks(sw_program *program) {
     program->pick_of = SW_NEW(program->arena, int, fitouts->choice_count);
     program->scratch_machine = SW_NEW(program->arena, int, program->group_count);
     program->scratch_choices = SW_NEW(program->arena, int, program->group_count);
+    program->scratch_billed = SW_NEW(program->arena, int, program->group_count);
     if (program->groups == NULL || program->picks == NULL || program->pick_of == NULL ||
-        program->scratch_machine == NULL || program->scratch_choices == NULL)
+        program->scratch_machine == NULL || program->scratch_choices == NULL ||
+        program->scratch_billed == NULL)
         return SW_NO_MEMORY;
     program->swap_order = 1;
     for (size_t c = 0; c < fitouts->choice_count; c++)
@@ -271,6 +273,20 @@ sw_status sw_program_score(sw_program *program) {
     return SW_OK;
 }
 
+sw_status sw_program_hold(sw_program *program, const int *held) {
+    program->held = held;
+    for (size_t p = 0; p < program->pick_count; p++) {
+        sw_pick *pick = &program->picks[p];
+        const sw_choice *choice = &program->fitouts->choices[sw_billed_choice(program, (int)p)];
+        const sw_fitout *fitout = &program->fitouts->fitouts[choice->fitout];
+        pick->cost = choice->cost;
+        pick->minutes = choice->minutes;
+        pick->swaps = fitout->changes ? 1 : 0;
+        pick->tasks = fitout->task_count;
+    }
+    return sw_lower_money(program);
+}
+
 void sw_program_free(sw_program *program) {
     if (program == NULL)
         return;
@@ -280,5 +296,6 @@ void sw_program_free(sw_program *program) {
     free(program->placing.sites);
     free(program->dues);
     free(program->known);
+    sw_arena_free(program->due_arena);
     sw_arena_free(program->arena);
 }

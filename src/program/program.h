@@ -134,6 +134,7 @@ typedef struct sw_program {
     sw_placing placing;
     sw_due *dues;
     size_t due_count, due_room;
+    sw_arena *due_arena; /* of what the dues point to */
     int64_t budget;        /* of the scenario, on the bill */
     int64_t minutes_limit; /* -1: none */
     int64_t swap_order;    /* more than all tasks together: a swap in sw_tally.order */
@@ -150,7 +151,8 @@ typedef struct sw_program {
     /* The prices that bounded the last request of each aim: the next one's are near. */
     double *prices[SW_AIMS];
     int price_count[SW_AIMS];
-    int *scratch_machine, *scratch_choices; /* [group] of sw_program_check and sw_bill */
+    const int *held; /* [group] see sw_program_hold; NULL: nothing is held */
+    int *scratch_machine, *scratch_choices, *scratch_billed; /* [group] of check and bill */
 } sw_program;
 
 /* Costs, rules, musts and limits; no points yet. */
@@ -158,6 +160,10 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
                           const sw_estimates *estimates);
 /* Adds the points, once the estimates are finished. */
 sw_status sw_program_score(sw_program *program);
+/* What was bought before costs nothing now: a role that holds the fit-out `held` ([group], SW_NONE:
+ * none; NULL: nothing is held any more) is billed as today's. Points and rules see it as it is. The
+ * array must live as long as it is held. */
+sw_status sw_program_hold(sw_program *program, const int *held);
 /* Counts what each pick has ahead of it. After sw_program_score. */
 sw_status sw_program_presolve(sw_program *program);
 void sw_program_free(sw_program *program);

@@ -1,5 +1,5 @@
 /*
- * driver FIRST COUNT | --cases FILE | --faults FILE, with --work FOLDER: draws jobs, has
+ * later FIRST COUNT | --cases FILE | --faults FILE, with --work FOLDER: draws jobs, has
  * the program tell what to buy first and what in which phase, and compares with the
  * checker, which tries every order and every sequence.
  */
@@ -12,6 +12,10 @@
 #include <sys/stat.h>
 
 enum { MOST_THINNINGS = 6 };
+
+typedef struct Asked { /* which of the two questions */
+    Command from, to;
+} Asked;
 
 static void count_first(Met *m, const cJSON *oracle) {
     const cJSON *purchase, *last = NULL;
@@ -70,13 +74,13 @@ static bool draw_job(const Setup *s, long seed, const char *scenario, Talk *t, M
     return false;
 }
 
-static bool check_seed(const Setup *s, long seed, Talk *t, Met *m) {
+static bool check_seed(const Setup *s, Asked asked, long seed, Talk *t, Met *m) {
     char scenario[2048];
     bool good = true;
     path_of(s, "job/scenario.json", scenario, sizeof scenario);
     if (!draw_job(s, seed, scenario, t, m))
         return false;
-    for (Command c = FIRST; c <= PHASES; c++) {
+    for (Command c = asked.from; c <= asked.to; c++) {
         cJSON *oracle, *program;
         char why[1024] = "";
         Talk one = {why, sizeof why};
@@ -108,14 +112,14 @@ static void tell(const Met *m) {
     printf("%ld jobs made smaller\n", m->drawn_again);
 }
 
-static int check_seeds(const Setup *s) {
+static int check_seeds(const Setup *s, Asked asked) {
     char why[4096];
     long passed = 0, failed = 0;
     Met m = {0};
     for (long seed = s->first; seed < s->first + s->count; seed++) {
         Talk t = {why, sizeof why};
         why[0] = '\0';
-        if (check_seed(s, seed, &t, &m)) {
+        if (check_seed(s, asked, seed, &t, &m)) {
             passed++;
             continue;
         }
@@ -125,7 +129,8 @@ static int check_seeds(const Setup *s) {
     }
     tell(&m);
     /* The questions must stay sharp. */
-    if (s->count >= 100 && (m.groups * 10 < s->count || m.later * 10 < s->count)) {
+    if (s->count >= 100 && asked.from != asked.to &&
+        (m.groups * 10 < s->count || m.later * 10 < s->count)) {
         failed++;
         printf("too few jobs with two groups, or that buy later\n");
     }
@@ -147,13 +152,17 @@ static bool read_valued(Setup *s, const char *name, const char *value) {
     return true;
 }
 
-static Setup read_setup(int argc, char **argv) {
+static Setup read_setup(int argc, char **argv, Asked *asked) {
     Setup s = {.generate = "build/tests/generate",
                .brute = "build/tests/brute",
                .program = "build/swapworth"};
     for (int i = 3; i < argc; i++) {
         if (!strcmp(argv[i], "--stand-in"))
             s.stand_in = true;
+        else if (!strcmp(argv[i], "--only-first"))
+            asked->to = FIRST;
+        else if (!strcmp(argv[i], "--only-phases"))
+            asked->from = PHASES;
         else if (i + 1 < argc && read_valued(&s, argv[i], argv[i + 1]))
             i++;
         else
@@ -161,7 +170,8 @@ static Setup read_setup(int argc, char **argv) {
     }
     if (argc < 3 || !s.work) {
         fputs("later FIRST COUNT | --cases FILE | --faults FILE, with --work FOLDER"
-              " [--generate P] [--brute P] [--program P] [--stand-in]\n",
+              " [--generate P] [--brute P] [--program P] [--stand-in] [--only-first | "
+              "--only-phases]\n",
               stderr);
         exit(2);
     }
@@ -171,12 +181,13 @@ static Setup read_setup(int argc, char **argv) {
 }
 
 int main(int argc, char **argv) {
-    Setup s = read_setup(argc, argv);
+    Asked asked = {FIRST, PHASES};
+    Setup s = read_setup(argc, argv, &asked);
     if (mkdir(s.work, 0777) != 0 && errno != EEXIST)
         give_up(s.work);
     if (!strcmp(argv[1], "--cases"))
         return check_later_cases(&s, argv[2]);
     if (!strcmp(argv[1], "--faults"))
         return check_later_faults(&s, argv[2]);
-    return check_seeds(&s);
+    return check_seeds(&s, asked);
 }

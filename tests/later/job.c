@@ -163,8 +163,8 @@ static void put_quotes(Make *m, cJSON *object, int percent) {
 }
 
 static void put_phases(Make *m) {
-    static const long totals[] = {1500, 3000, 5000, 8000, 12000, 20000};
-    long left = totals[below(m, 6)] * (1 + below(m, 3));
+    static const long totals[] = {800, 1500, 3000, 5000, 8000, 12000};
+    long left = totals[below(m, 6)] * (1 + below(m, 2));
     cJSON *phases = cJSON_CreateObject(), *sums = cJSON_CreateArray();
     for (int k = 0; k < m->phases; k++) {
         cJSON *sum = cJSON_CreateObject();

@@ -29,23 +29,34 @@ bool is_listed(const Job *j, const char *part, const char *seller) {
     return strstr(j->listings, line) != NULL;
 }
 
+/* Who lists it; NULL: nobody. */
+static const char *who_lists(Job *j, const char *part) {
+    const cJSON *seller;
+    cJSON_ArrayForEach(
+        seller,
+        get(j->sellers,
+            "sellers")) if (is_listed(j, part, text_of(seller, "id"))) return text_of(seller, "id");
+    return NULL;
+}
+
+/* Of one seller, who may be new to the part, or of all who list it. */
 static void add_quote(Job *j, cJSON *quotes) {
     cJSON *quote = must_have(cJSON_CreateObject());
     const char *part = any_part(j), *seller = any_seller(j);
-    bool fresh = !is_listed(j, part, seller), all = below(j, 3) == 0;
+    bool all = who_lists(j, part) && below(j, 3) == 0;
+    bool fresh = !all && !is_listed(j, part, seller);
+    int says = fresh ? 3 | below(j, 2) << 2 : 1 + below(j, 7);
     char money[32];
     cJSON_AddStringToObject(quote, "part", part);
     if (!all)
         cJSON_AddStringToObject(quote, "seller", seller);
     money_of(j, below(j, 4000), money, sizeof money);
-    if (fresh || below(j, 2))
+    if (says & 1)
         cJSON_AddStringToObject(quote, "price", money);
-    if (fresh || below(j, 2))
+    if (says & 2)
         cJSON_AddNumberToObject(quote, "stock", below(j, 4));
-    if (below(j, 2))
+    if (says & 4)
         cJSON_AddNumberToObject(quote, "days", below(j, 6));
-    if (all && !fresh && cJSON_GetArraySize(quote) == 1)
-        cJSON_AddNumberToObject(quote, "stock", 2);
     cJSON_AddItemToArray(quotes, quote);
 }
 

@@ -11,14 +11,17 @@
 
 enum { MOST_WORDS = 400, WORD = 2048 };
 
+typedef enum { ALL, RANGES_ALONE, WHATIF_ALONE } Only;
+
 typedef struct Setup {
     const char *generate, *brute, *program, *work;
     long first, count;
+    Only only;
 } Setup;
 
 typedef struct Tally { /* how much of what was met */
     long jobs, nothing_fits, inside, outside, either, endless, priced, named;
-    long whatifs, cases, refused_alike, best, beaten, dear, refused, gone, open;
+    long whatifs, cases, refused_alike, best, beaten, dear, refused, gone, open, open_as_gone;
 } Tally;
 
 typedef struct Words { /* a command line in the making */

@@ -50,7 +50,8 @@ static void sweep_over(Job *j, Set *set, long long from, long long step) {
     int n = 2 + below(j, 3);
     if (step < 0 && from + step * n < 0)
         step = -step;
-    long long size = step < 0 ? -step : step, beyond = size / 2 / 1000 * 1000;
+    long long size = step < 0 ? -step : step,
+              beyond = size % 1000 ? size / 100 * 50 : size / 2000 * 1000;
     long long last = from + step * (n - 1) + (step < 0 ? -beyond : beyond);
     last = last < 0 ? 0 : last;
     decimal(from, a, sizeof a);
@@ -97,7 +98,12 @@ static void flag(Job *j, Sets *sets, Set *set) {
 
 static void change_budget(Job *j, Sets *sets) {
     static const char *const names[] = {"total", "total", "total", "reserve", "sundries"};
-    vary(j, sets, add_set(sets, "", "budget.%s", names[below(j, 5)]), 200);
+    Set *set = add_set(sets, "", "budget.%s", names[below(j, 5)]);
+    bool whole = !strcmp(text_of(j->json, "currency"), "JPY");
+    if (whole || is_swept(sets) || below(j, 3))
+        vary(j, sets, set, 200);
+    else
+        sweep_over(j, set, below(j, 400) * 250LL, (1 + below(j, 300)) * 50LL);
 }
 
 static void change_swings(Job *j, Sets *sets) {
