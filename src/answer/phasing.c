@@ -140,7 +140,7 @@ static void forbid(const sw_phasing *p, node *n, size_t phase, int fitout) {
 static sw_status buy(bool *out, sw_phasing *p, size_t phase, const int *before, const int *after,
                      int64_t *cost, int **choices) {
     const sw_fitouts *there = fitouts_of(p, phase), *shop = p->markets->shop[phase]->setup.fitouts;
-    const sw_program *program = p->markets->shop[phase]->setup.program;
+    sw_program *program = p->markets->shop[phase]->setup.program;
     *out = false;
     for (size_t r = 0; r < roles_of(p); r++) {
         bool stays = before != NULL ? before[r] == after[r] : after[r] == there->present[r];
@@ -151,8 +151,12 @@ static sw_status buy(bool *out, sw_phasing *p, size_t phase, const int *before, 
         if (p->machine[r] == SW_NONE)
             return SW_OK;
     }
+    /* What the last question held is no matter here: all that changes is paid. */
     sw_purchase bought;
+    const int *held = program->held;
+    program->held = NULL;
     sw_status status = sw_buy(&bought, program, p->machine, p->minutes_limit, &p->allowance);
+    program->held = held;
     *out = status == SW_OK && bought.found && !bought.early;
     p->early = p->early || (status == SW_OK && bought.early);
     if (!*out)

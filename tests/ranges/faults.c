@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { JOBS = 24 };
+enum { LEAST_JOBS = 10, MOST_JOBS = 60 };
 
 /* False where the answer has no place for it. */
 typedef bool (*Spoil)(const Job *j, cJSON *answer);
@@ -185,6 +185,13 @@ static void spoil_whatif(Job *j, long seed, const Sets *sets, const cJSON *right
     cJSON_Delete(copy);
 }
 
+static bool is_tried(const Fault *f, int n) {
+    for (int i = 0; i < n; i++)
+        if (!f[i].met || (f[i].lenient && !f[i].found))
+            return false;
+    return true;
+}
+
 static long sum_up(const Fault *f, int n, long *passed) {
     long failed = 0;
     for (int i = 0; i < n; i++) {
@@ -197,25 +204,20 @@ static long sum_up(const Fault *f, int n, long *passed) {
     return failed;
 }
 
-/* A change that, over all jobs, lets the best bundle stand in every way there is. */
-static Sets one_sweep(const Job *j, const cJSON *ranges, long seed) {
+/* A sweep that, over all jobs, lets the best bundle stand in every way there is. */
+static Sets one_sweep(const cJSON *ranges, long seed) {
+    static const char *const each[] = {"0", "40", "9000"};
     Sets sets = {.n = 1};
     Set *set = &sets.at[0];
     const cJSON *swap = cJSON_GetArrayItem(in(in(ranges, "bundle"), "swaps"), 0);
-    const cJSON *put_in = cJSON_GetArrayItem(in(swap, "in"), 0);
-    if (seed % 3 == 0 && put_in && strcmp(text_of(put_in, "seller"), "client") != 0) {
-        snprintf(set->path, WORD, "quotes.%s.stock", text_of(put_in, "part"));
-    } else if (seed % 3 == 1) {
-        snprintf(set->path, WORD, "wishes.limits.bench_minutes");
-    } else {
-        snprintf(set->path, WORD, "budget.total");
-    }
-    (void)j;
+    const cJSON *bought = cJSON_GetArrayItem(in(swap, "in"), 0);
+    if (seed % 3 == 0 && bought && strcmp(text_of(bought, "seller"), "client") != 0)
+        snprintf(set->path, WORD, "quotes.%s.stock", text_of(bought, "part"));
+    else
+        snprintf(set->path, WORD, seed % 3 == 1 ? "wishes.limits.bench_minutes" : "budget.total");
     snprintf(set->value, WORD, "0,40,9000");
-    snprintf(set->each[0], WORD, "0");
-    snprintf(set->each[1], WORD, "40");
-    snprintf(set->each[2], WORD, "9000");
-    set->values = 3;
+    for (; set->values < 3; set->values++)
+        snprintf(set->each[set->values], WORD, "%s", each[set->values]);
     return sets;
 }
 
@@ -228,80 +230,94 @@ static void weigh_evenly(Job *j) {
     write_tree(j->scenario, j->json);
 }
 
+static Fault ranges_faults[] = {FAULT(status),
+                                FAULT(unsettled),
+                                FAULT(best_cost),
+                                FAULT(best_points),
+                                FAULT(best_swaps),
+                                FAULT(no_bundle),
+                                FAULT(total_from_less),
+                                FAULT(total_from_more),
+                                FAULT(total_to_less),
+                                FAULT(total_to_more),
+                                FAULT(total_endless),
+                                FAULT(total_ends),
+                                FAULT(total_open),
+                                FAULT(no_budget),
+                                FAULT(price_from_less),
+                                FAULT(price_from_more),
+                                FAULT(price_to_less),
+                                FAULT(price_to_more),
+                                FAULT(price_now),
+                                FAULT(price_open),
+                                FAULT(price_seller),
+                                FAULT(price_part),
+                                FAULT(price_left_out),
+                                LENIENT(weight_from_less),
+                                LENIENT(weight_from_more),
+                                LENIENT(weight_to_less),
+                                LENIENT(weight_to_more),
+                                FAULT(weight_now),
+                                FAULT(weight_open),
+                                FAULT(weight_left_out),
+                                FAULT(weight_of_none),
+                                FAULT(weight_twice)};
+
+static Fault whatif_faults[] = {
+    FAULT(present_status), FAULT(present_cost),    FAULT(case_status),     FAULT(case_value),
+    FAULT(case_less),      FAULT(case_cost),       FAULT(case_points),     FAULT(case_swaps),
+    FAULT(case_no_bundle), FAULT(best_as_beaten),  FAULT(beaten_as_best),  FAULT(dear_as_refused),
+    FAULT(dear_as_beaten), FAULT(refused_as_gone), FAULT(gone_as_refused), FAULT(stands_cost),
+    FAULT(stands_points),  FAULT(swept_other),     FAULT(changes_more)};
+
+enum {
+    RANGES = sizeof ranges_faults / sizeof *ranges_faults,
+    WHATIF = sizeof whatif_faults / sizeof *whatif_faults
+};
+
+static bool all_tried(void) {
+    return is_tried(ranges_faults, RANGES) && is_tried(whatif_faults, WHATIF);
+}
+
+/* Whether the answers stand as long as nothing is spoiled. */
+static bool spoil_all(Job *j, long seed, const cJSON *right) {
+    Sets sets = one_sweep(right, seed);
+    cJSON *answer = right_whatif(j, &sets);
+    bool good = judge_ranges(j, right, 0, NULL, 0) && judge_whatif(j, &sets, answer, 0);
+    if (!good)
+        printf("job %ld, nothing spoiled: %s\n", seed, j->t->why);
+    for (int i = 0; good && i < RANGES; i++)
+        spoil_ranges(j, seed, right, &ranges_faults[i]);
+    for (int i = 0; good && i < WHATIF; i++)
+        spoil_whatif(j, seed, &sets, answer, &whatif_faults[i]);
+    cJSON_Delete(answer);
+    return good;
+}
+
 int check_faults(const Setup *s) {
-    Fault ranges[] = {FAULT(status),
-                      FAULT(unsettled),
-                      FAULT(best_cost),
-                      FAULT(best_points),
-                      FAULT(best_swaps),
-                      FAULT(no_bundle),
-                      FAULT(total_from_less),
-                      FAULT(total_from_more),
-                      FAULT(total_to_less),
-                      FAULT(total_to_more),
-                      FAULT(total_endless),
-                      FAULT(total_ends),
-                      FAULT(total_open),
-                      FAULT(no_budget),
-                      FAULT(price_from_less),
-                      FAULT(price_from_more),
-                      FAULT(price_to_less),
-                      FAULT(price_to_more),
-                      FAULT(price_now),
-                      FAULT(price_open),
-                      FAULT(price_seller),
-                      FAULT(price_part),
-                      FAULT(price_left_out),
-                      LENIENT(weight_from_less),
-                      LENIENT(weight_from_more),
-                      LENIENT(weight_to_less),
-                      LENIENT(weight_to_more),
-                      FAULT(weight_now),
-                      FAULT(weight_open),
-                      FAULT(weight_left_out),
-                      FAULT(weight_of_none),
-                      FAULT(weight_twice)};
-    Fault whatif[] = {FAULT(present_status), FAULT(present_cost),    FAULT(case_status),
-                      FAULT(case_value),     FAULT(case_less),       FAULT(case_cost),
-                      FAULT(case_points),    FAULT(case_swaps),      FAULT(case_no_bundle),
-                      FAULT(best_as_beaten), FAULT(beaten_as_best),  FAULT(dear_as_refused),
-                      FAULT(dear_as_beaten), FAULT(refused_as_gone), FAULT(gone_as_refused),
-                      FAULT(stands_cost),    FAULT(stands_points),   FAULT(swept_other),
-                      FAULT(changes_more)};
-    enum { RANGES = sizeof ranges / sizeof *ranges, WHATIF = sizeof whatif / sizeof *whatif };
     static char why[4096];
     long passed = 0, failed = 0;
-    int jobs = 0;
     Setup alone = *s;
+    Tally tally = {0};
     alone.program = NULL;
-    for (long seed = 1; jobs < JOBS && seed < 1000; seed++) {
-        Tally tally = {0};
+    for (long seed = 1, jobs = 0; jobs < MOST_JOBS && seed < 1000; seed++) {
         Talk t = {why, sizeof why};
         Job j = {.s = &alone, .t = &t, .tally = &tally};
+        if (jobs >= LEAST_JOBS && all_tried())
+            break;
         why[0] = '\0';
-        bool open = open_job(&j, seed);
-        if (open)
-            weigh_evenly(&j);
-        cJSON *right = open ? right_ranges(&j) : NULL;
+        if (!open_job(&j, seed))
+            give_up("the generator");
+        weigh_evenly(&j);
+        cJSON *right = right_ranges(&j);
         if (right) {
-            Sets sets = one_sweep(&j, right, seed);
-            cJSON *answer = right_whatif(&j, &sets);
-            bool good = judge_ranges(&j, right, 0, NULL, 0) && judge_whatif(&j, &sets, answer, 0);
-            if (!good)
-                printf("job %ld, nothing spoiled: %s\n", seed, why);
-            passed += good;
-            failed += !good;
             jobs++;
-            for (int i = 0; good && i < RANGES; i++)
-                spoil_ranges(&j, seed, right, &ranges[i]);
-            for (int i = 0; good && i < WHATIF; i++)
-                spoil_whatif(&j, seed, &sets, answer, &whatif[i]);
-            cJSON_Delete(answer);
+            *(spoil_all(&j, seed, right) ? &passed : &failed) += 1;
         }
         cJSON_Delete(right);
         close_job(&j);
     }
-    failed += sum_up(ranges, RANGES, &passed) + sum_up(whatif, WHATIF, &passed);
+    failed += sum_up(ranges_faults, RANGES, &passed) + sum_up(whatif_faults, WHATIF, &passed);
     printf("%ld passed, %ld failed\n", passed, failed);
     return failed ? 1 : 0;
 }
