@@ -13,6 +13,7 @@
 #include "answer/first.h"
 #include "answer/look.h"
 #include "answer/phases.h"
+#include "answer/ranges.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
 
@@ -289,6 +290,25 @@ sw_status sw_ask_phases(sw_phases **out, const sw_scenario *scenario,
                        allowance_of(options), complaints);
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
+    return status;
+}
+
+sw_status sw_ask_ranges(sw_ranges **out, const sw_scenario *scenario, const char *const *parts,
+                        size_t count, const sw_plan_options *options, sw_complaints *complaints) {
+    int *named = calloc(count + 1, sizeof *named);
+    sw_status status = named == NULL ? SW_NO_MEMORY : SW_OK;
+    for (size_t i = 0; i < count && named != NULL; i++) {
+        named[i] = sw_part_named(scenario, parts[i], complaints);
+        if (named[i] == SW_NONE)
+            status = SW_BAD_DATA;
+    }
+    if (status == SW_OK)
+        status = sw_find_ranges(out, scenario, named, count,
+                                options->allow_unknown || scenario->allow_unknown,
+                                allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
+    free(named);
     return status;
 }
 

@@ -386,6 +386,23 @@ static sw_status ask_phases(errand *e) {
 
 int sw_command_phases(const sw_words *words) { return run_errand(words, "phases", ask_phases); }
 
+static sw_status ask_ranges(errand *e) {
+    sw_ranges *ranges = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_ranges(&ranges, e->scenario, (const char *const *)e->words->files + 1,
+                                     (size_t)e->words->file_count - 1, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of_status(sw_ranges_get_status(ranges), sw_ranges_is_settled(ranges));
+    status = e->words->json ? sw_render_ranges_json(&e->text, ranges)
+                            : sw_render_ranges_text(&e->text, ranges, style_of_output(e->words));
+    sw_ranges_free(ranges);
+    return status;
+}
+
+int sw_command_ranges(const sw_words *words) { return run_errand(words, "ranges", ask_ranges); }
+
 static sw_status ask_curve(errand *e) {
     sw_answer *answer = NULL;
     sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);

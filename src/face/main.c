@@ -36,6 +36,9 @@ static const command commands[] = {
      "                                        most comes soonest"},
     {"phases", sw_command_phases,
      "phases SCENARIO                       what to buy when, where the money comes in phases"},
+    {"ranges", sw_command_ranges,
+     "ranges SCENARIO [PART...]             over which budgets, prices and weights the best\n"
+     "                                        bundle stays best"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

@@ -26,6 +26,29 @@ static void add_money(const sw_fitouts *fitouts, const sw_fitout *fitout, sw_cho
     }
 }
 
+void sw_choices_reprice(sw_fitouts *fitouts, int listing, int64_t price, int64_t counted) {
+    for (size_t s = 0; s < fitouts->source_count; s++)
+        if (fitouts->sources[s].listing == listing) {
+            fitouts->sources[s].price = price;
+            fitouts->sources[s].counted = counted;
+        }
+    for (size_t c = 0; c < fitouts->choice_count; c++) {
+        sw_choice *choice = &fitouts->choices[c];
+        bool touched = false;
+        for (int l = 0; l < choice->line_count; l++) {
+            sw_line *line = &choice->lines[l];
+            if (fitouts->sources[line->source].listing != listing)
+                continue;
+            *line = make_line(fitouts, line->source, line->count);
+            touched = true;
+        }
+        if (!touched)
+            continue;
+        choice->cost = choice->minutes = 0;
+        add_money(fitouts, &fitouts->fitouts[choice->fitout], choice);
+    }
+}
+
 static const char *seller_key(const sw_fitouts *fitouts, const sw_choice *choice) {
     const char *ids[2] = {"", ""};
     for (int i = 0; i < choice->line_count; i++) {

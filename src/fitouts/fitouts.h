@@ -99,6 +99,10 @@ typedef struct sw_fitouts {
 sw_status sw_fitouts_make(sw_fitouts **out, const sw_scenario *scenario, sw_complaints *complaints);
 void sw_fitouts_free(sw_fitouts *fitouts);
 
+/* Another price of one listing, and what counts towards free delivery: in all choices that buy by
+ * it. The order of sources stays as it was. */
+void sw_choices_reprice(sw_fitouts *fitouts, int listing, int64_t price, int64_t counted);
+
 /* The fact's value; a constant void value when it does not stand on the role. */
 const sw_value *sw_fitout_value(const sw_fitouts *fitouts, const sw_fitout *fitout, int fact);
 

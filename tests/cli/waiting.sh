@@ -90,6 +90,7 @@ stopping() {
 
 # twice SIGNAL FIRST-PAUSE: the second one ends it at once.
 twice() {
+    rm -f "$work/out" # what an earlier one said must not be taken for its "ready"
     env --default-signal=INT "$waiting" halt 20 >"$work/out" &
     local own=$! begun=$SECONDS
     until grep -q ready "$work/out" 2>/dev/null; do sleep 0.05; done
@@ -104,6 +105,7 @@ twice() {
 }
 
 at_once() { # two of them within a moment are one request
+    rm -f "$work/out"
     env --default-signal=INT "$waiting" halt 2 >"$work/out" &
     local own=$!
     until grep -q ready "$work/out" 2>/dev/null; do sleep 0.05; done

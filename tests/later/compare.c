@@ -107,6 +107,8 @@ bool same_phases(Talk *t, const cJSON *oracle, int oracle_code, const cJSON *pro
     const cJSON *a = get(oracle, "greedy"), *b = get(program, "greedy");
     if (!same_end(t, oracle, oracle_code, program, code))
         return false;
+    if (code == 1)
+        return !get(oracle, "judged") || same_text(t, "judged", "", judged);
     if (is_null(a) != is_null(b)) {
         snprintf(t->why, t->size, "greedy: only one of them has any");
         return false;

@@ -24,6 +24,7 @@ typedef struct Make {
     Row row[MOST_ROWS];
     int rows;
     char day[MOST_PHASES + 1][48];
+    long at[MOST_PHASES + 1]; /* the same, in days from 2026-02-26 */
     int phases;
 } Make;
 
@@ -126,6 +127,7 @@ static void draw_days(Make *m) {
     long at = below(m, 3) * 2;
     m->phases = 1 + below(m, MOST_PHASES);
     for (int k = 0; k <= m->phases; k++) {
+        m->at[k] = at;
         write_day(at, m->day[k], sizeof m->day[k]);
         at += gaps[below(m, 6)] + below(m, 2);
     }
@@ -181,17 +183,17 @@ static void put_phases(Make *m) {
     set(m->job, "phases", phases);
 }
 
-/* What must be used comes on the day of a phase: whether one that comes between two has
- * to be in the machine of the phase before is another question. */
+/* On the first day of a phase or some days later. */
 static void date_gifts(Make *m) {
     cJSON *given;
     cJSON_ArrayForEach(given, in(m->job, "given")) {
-        if (chance(m, 60))
-            set(given, "arrives_on", cJSON_CreateString(m->day[below(m, m->phases)]));
-        else if (!chance(m, 30))
-            cJSON_DeleteItemFromObjectCaseSensitive(given, "arrives_on");
-        else
-            set(given, "arrives_on", cJSON_CreateString(m->day[0]));
+        char day[48];
+        cJSON_DeleteItemFromObjectCaseSensitive(given, "arrives_on");
+        if (chance(m, 30))
+            continue;
+        long at = m->at[below(m, m->phases)];
+        write_day(chance(m, 50) ? at : at + below(m, 9), day, sizeof day);
+        set(given, "arrives_on", cJSON_CreateString(day));
     }
 }
 

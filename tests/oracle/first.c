@@ -132,8 +132,8 @@ static bool is_told_before(const First *f, const Order *a, const Order *b) {
 
 static void take_order(First *f) {
     Order whole = f->now;
-    if (f->groups && whole.spent < f->horizon)
-        whole.area += f->points[f->all] * (f->horizon - whole.spent);
+    /* What was spent beyond the horizon counts against the order. */
+    whole.area += f->points[f->all] * (f->horizon - whole.spent);
     f->orders++;
     if (!f->any || is_told_before(f, &whole, &f->told))
         f->told = whole;

@@ -49,8 +49,8 @@ int must_uses(World *w, const cJSON *job, MustUse **out) {
 }
 
 /* The limit on days is held against the phase's own day, here and not by the reader;
- * what must be used counts once it is here. */
-static void drop_terms(World *w, const cJSON *job, long long day) {
+ * what must be used counts from the phase on in whose course it comes. */
+static void drop_terms(World *w, const cJSON *job, long long until) {
     MustUse *must;
     int musts = must_uses(w, job, &must);
     if (musts > MOST_DROPS - 1)
@@ -59,14 +59,14 @@ static void drop_terms(World *w, const cJSON *job, long long day) {
     if (get(get(get(job, "wishes"), "limits"), "days"))
         w->dropped[w->droppings++] = "limit:days";
     for (int i = 0; i < musts; i++)
-        if (must[i].day > day) {
+        if (must[i].day >= until) {
             char *term = hold(w, strlen(must[i].part) + 5);
             w->dropped[w->droppings++] = strcat(strcpy(term, "use:"), must[i].part);
         }
 }
 
-/* Given parts come on their own day, whatever the phase. */
-static void date_given(World *w, long long day) {
+/* Given parts come on their own day, and are not to be had before. */
+static void date_given(World *w, long long day, long long until) {
     const cJSON *given;
     for (int i = 0; i < w->listings; i++)
         cJSON_ArrayForEach(given, get(w->job, "given")) {
@@ -75,6 +75,8 @@ static void date_given(World *w, long long day) {
             if (l->seller == w->sellers - 1 &&
                 !strcmp(w->part[l->part].id, text_of(given, "part", "")))
                 l->days = on ? day_number(on) - day : 0;
+            if (l->seller == w->sellers - 1 && l->days >= until - day)
+                l->stock = 0;
         }
 }
 
@@ -99,14 +101,14 @@ Market open_market(World *arena, const char *scenario, int k) {
     m.until = next ? text_of(next, "on", "") : text_of(need(job, "phases"), "until", "");
     m.day = day_number(m.on);
     m.days = day_number(m.until) - m.day;
-    drop_terms(w, job, m.day);
+    drop_terms(w, job, m.day + m.days);
     w->sums = k + 1;
     load_world(w, scenario);
     for (int i = 0; i <= k; i++)
         m.money += money_of(w, text_of(sum_of(w, i), "sum", "0"));
     m.money = m.money > w->set_aside ? m.money - w->set_aside : 0;
     w->budget = m.money;
-    date_given(w, m.day);
+    date_given(w, m.day, m.day + m.days);
     drop_late(w, job);
     make_choices(w);
     learn_today(w);

@@ -33,7 +33,7 @@ static bool holds_new(const Choice *c, const char *part) {
 static bool uses_what_must(const Later *l, const int *states, int phase) {
     for (int i = 0; i < l->musts; i++) {
         const MustUse *m = &l->must[i];
-        if (m->day <= l->market[phase].day &&
+        if (m->day < l->market[phase].day + l->market[phase].days &&
             !holds_new(l->state[m->role][states[m->role]], m->part))
             return false;
     }
@@ -293,6 +293,17 @@ static int print_later(Later *l, Hunt *h, const char *judged) {
     return l->any ? 0 : 1;
 }
 
+/* A bundle's cost holds what the untouched machine is billed anyway; purchases do not,
+ * and money is for them. */
+static void count_untouched(Later *l) {
+    World *w = l->market[0].w;
+    const Choice **at = hold(w, (size_t)w->roles * sizeof *at);
+    long long minutes;
+    for (int r = 0; r < w->roles; r++)
+        at[r] = w->role[r].today;
+    w->budget += cost_of(w, &(Machine){at}, &minutes);
+}
+
 int answer_phases(World *u, const char *scenario, const char *judged, unsigned long long limit) {
     Later l = {.u = u, .limit = limit};
     load_all(u, scenario);
@@ -306,6 +317,7 @@ int answer_phases(World *u, const char *scenario, const char *judged, unsigned l
     make_tables(&l);
     set_paths(&l);
     Hunt h = {.w = l.market[0].w};
+    count_untouched(&l);
     find_all(&h, limit);
     if (h.n) {
         score_all(&h);

@@ -24,11 +24,11 @@ verdict() {
 declare -A place=([base]=1 [formulas]=1 [read]=2 [check]=3 [fitouts]=4 [estimate]=5 [rules]=5 [program]=6
     [answer]=7 [run]=8 [render]=9 [face]=10)
 
-stage_of() { # src/check/facts.c -> check, src/run.c -> run
-    local path=${1#src/}
+stage_of() { # VARIABLE PATH: src/check/facts.c -> check, src/run.c -> run
+    local path=${2#src/}
     case $path in
-    */*) echo "${path%%/*}" ;;
-    *) echo "${path%.[ch]}" ;;
+    */*) printf -v "$1" %s "${path%%/*}" ;;
+    *) printf -v "$1" %s "${path%.[ch]}" ;;
     esac
 }
 
@@ -45,7 +45,7 @@ all_includes() {
 strangers() { # files of src that belong to no stage, or are no C
     local file stage
     for file in $(find src -type f | sort); do
-        stage=$(stage_of "$file")
+        stage_of stage "$file"
         [ -n "${place[$stage]-}" ] && [[ $file == *.[ch] ]] || echo "$file: of no stage"
         [[ $file == src/*/*/* ]] && echo "$file: a folder within a stage"
     done
@@ -57,8 +57,8 @@ ahead() { # includes of our own headers that look ahead or aside
         [[ $name == \"* ]] || continue
         name=${name//\"/}
         [ "$name" = swapworth.h ] && continue
-        stage=$(stage_of "$file")
-        other=$(stage_of "src/$name")
+        stage_of stage "$file"
+        stage_of other "src/$name"
         if [ ! -f "src/$name" ] || [ -z "${place[$other]-}" ]; then
             echo "$file:$line: \"$name\" is not src/STAGE/NAME.h"
         elif [ -z "${place[$stage]-}" ] || ! may_include "$stage" "$other"; then
@@ -100,30 +100,29 @@ doors() { # HEADER FILE...
     done
 }
 
-# Code without comments and without the texts in it; line numbers are kept.
+# Code of these files without comments and without the texts in it; line numbers are kept.
 bare() {
-    gcc -fpreprocessed -dD -E "$1" 2>/dev/null |
-        awk -v name="$1" '
-            /^# [0-9]+ "/ { at = $2 - 1; mine = index($0, "\"" name "\"") > 0; next }
+    gcc -fpreprocessed -dD -E "$@" 2>/dev/null |
+        awk '
+            BEGIN { for (i = 1; i < ARGC; i++) asked["\"" ARGV[i] "\""] = ARGV[i]; ARGC = 1 }
+            /^# [0-9]+ "/ { at = $2 - 1; mine = $3 in asked; name = asked[$3]; next }
             { at++ }
-            mine { gsub(/\\["\\]/, ""); gsub(/"[^"]*"/, "\"\""); print name ":" at ": " $0 }'
+            mine { gsub(/\\["\\]/, ""); gsub(/"[^"]*"/, "\"\""); print name ":" at ": " $0 }' "$@"
 }
 
 loud() { # names that print, end the program, read the clock or the locale
-    local file
+    local file files=()
     for file in src/*.[ch] src/*/*.[ch]; do
-        [[ $file == src/face/* ]] || bare "$file"
-    done | grep -E ": (.*[^A-Za-z0-9_])?(v?f?printf|f?puts|f?putc|putchar|fwrite|perror|abort|exit|\
+        [[ $file == src/face/* ]] || files+=("$file")
+    done
+    bare "${files[@]}" | grep -E ": (.*[^A-Za-z0-9_])?(v?f?printf|f?puts|f?putc|putchar|fwrite|perror|abort|exit|\
 _Exit|_exit|quick_exit|clock_gettime|gettimeofday|time|clock|localtime|gmtime|setlocale|atoi|atol|\
 atof|strtod|strtof|strtok|rand|srand|getenv|system)[[:space:]]*\("
 }
 
 long_files() {
-    local file lines
-    for file in $(find src include tests -name '*.[ch]' -o -name '*.sh' | sort); do
-        lines=$(wc -l <"$file")
-        [ "$lines" -le 700 ] || echo "$file: $lines lines"
-    done
+    find src include tests \( -name '*.[ch]' -o -name '*.sh' \) -exec wc -l {} + | sort -k 2 |
+        awk '$2 != "total" && $1 > 700 { print $2 ": " $1 " lines" }'
 }
 
 top_level() {

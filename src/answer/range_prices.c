@@ -1,0 +1,410 @@
+/*
+ * The prices of one listing around the present one over which a bundle stays best.
+ *
+ * Where no sum of goods waives the seller's delivery, what any bundle costs rises with the price,
+ * and the lead of one bundle over another that holds as many of the part goes one way: a bundle
+ * that is best at both ends of a range is best all along. So the far end is asked; what wins there
+ * is cut off at the price where it begins to win; and so on. Where delivery may be waived, costs
+ * can fall as the price rises. There a range is sure when no rival wins even with the cheapest
+ * price of the range and the goods of the dearest; else it is parted.
+ */
+#include "answer/ranges.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "answer/buying.h"
+
+#define ASKED_MOST 60    /* requests for one end */
+#define LOOKS_MOST 20000 /* prices looked at for one end */
+#define LISTED_MOST 12
+
+typedef struct prices {
+    const sw_staying *job;
+    sw_program *program;
+    sw_fitouts *fitouts;
+    const int *picks; /* of the bundle */
+    const int *own;   /* [role] its fit-outs */
+    int64_t points, now;
+    int listing, role;
+    bool waives; /* the seller's delivery may be waived */
+    int64_t free_from;
+    int asked, looks;
+    bool open;
+} prices;
+
+/* A bundle that may come before ours at some prices. */
+typedef struct rival {
+    int *machine;
+    bool more; /* has more points */
+    bool first_of_equals;
+} rival;
+
+static sw_status give_up(prices *p) {
+    p->open = true;
+    return SW_OK;
+}
+
+/* ---- what a bundle costs at a price -------------------------------------------------------------
+ */
+
+static void put_price(prices *p, int64_t price, int64_t counted) {
+    sw_choices_reprice(p->fitouts, p->listing, price, counted);
+}
+
+/* Its least bill with that price; INT64_MAX when it cannot be had. */
+static sw_status bill_at(int64_t *out, prices *p, const int *machine, int64_t price,
+                         int64_t counted) {
+    sw_purchase bought;
+    if (++p->looks > LOOKS_MOST || sw_time_is_up(&p->job->allowance))
+        p->open = true;
+    put_price(p, price, counted);
+    sw_status status =
+        sw_buy(&bought, p->program, machine, p->program->minutes_limit, &p->job->allowance);
+    p->open = p->open || bought.early;
+    *out = status == SW_OK && bought.found ? bought.tally.cost : INT64_MAX;
+    return status;
+}
+
+static int64_t least(int64_t a, int64_t b) { return a < b ? a : b; }
+static int64_t most(int64_t a, int64_t b) { return a > b ? a : b; }
+
+/* Is our bundle surely ahead of the rival (NULL: surely within the budget) at all prices between
+ * the two? At one price it says how it is. */
+static sw_status is_sure(bool *sure, prices *p, const rival *r, int64_t a, int64_t b) {
+    int64_t low = least(a, b), high = most(a, b), own = 0, other = 0;
+    sw_status status = SW_OK;
+    if (r == NULL || !r->more)
+        status = bill_at(&own, p, p->own, high, low);
+    if (status == SW_OK && r != NULL)
+        status = bill_at(&other, p, r->machine, low, high);
+    if (r == NULL)
+        *sure = own <= p->program->budget;
+    else if (r->more)
+        *sure = other > p->program->budget;
+    else
+        *sure = other > own || (other == own && !r->first_of_equals);
+    return status;
+}
+
+/* The price nearest to `near`, on the way to `far`, at which it is not ahead; `*any` false: none.
+ * Ranges wait on a stack of their own: it holds at most one for each halving. */
+static sw_status nearest_bad(bool *any, int64_t *at, prices *p, const rival *r, int64_t near,
+                             int64_t far) {
+    struct {
+        int64_t near, far;
+    } stack[80];
+    int count = 0;
+    stack[count].near = near;
+    stack[count++].far = far;
+    *any = false;
+    while (count > 0 && !p->open) {
+        int64_t a = stack[count - 1].near, b = stack[count - 1].far;
+        bool sure = false;
+        count--;
+        sw_status status = is_sure(&sure, p, r, a, b);
+        if (status != SW_OK)
+            return status;
+        if (sure)
+            continue;
+        if (a == b) {
+            *any = true;
+            *at = a;
+            return SW_OK;
+        }
+        int64_t middle = a + (b - a) / 2, then = a < b ? middle + 1 : middle - 1;
+        if (a > b && middle == b)
+            middle = a, then = b;
+        stack[count].near = then;
+        stack[count++].far = b;
+        stack[count].near = a;
+        stack[count++].far = middle;
+    }
+    return SW_OK;
+}
+
+/* The same where the lead goes one way: by halving. It is ahead at `near` or just before it. */
+static sw_status turning_point(bool *any, int64_t *at, prices *p, const rival *r, int64_t near,
+                               int64_t far) {
+    bool sure = false;
+    sw_status status = is_sure(&sure, p, r, far, far);
+    *any = status == SW_OK && !sure;
+    int64_t step = near <= far ? 1 : -1, good = near - step, bad = far;
+    while (status == SW_OK && *any && (bad - good) * step > 1 && !p->open) {
+        int64_t middle = good + (bad - good) / 2;
+        status = is_sure(&sure, p, r, middle, middle);
+        if (sure)
+            good = middle;
+        else
+            bad = middle;
+    }
+    *at = bad;
+    return status;
+}
+
+/* ---- rivals
+ * ---------------------------------------------------------------------------------------- */
+
+static bool same_machine(const prices *p, const int *picks) {
+    for (size_t g = 0; g < p->program->group_count; g++)
+        if (p->program->picks[picks[g]].fitout != p->own[g])
+            return false;
+    return true;
+}
+
+static sw_status take_rival(rival *out, prices *p, const sw_solution *found) {
+    const sw_program *program = p->program;
+    out->machine = SW_NEW(program->arena, int, program->group_count);
+    if (out->machine == NULL)
+        return SW_NO_MEMORY;
+    out->more = found->tally.points > p->points;
+    sw_tally own = found->tally;
+    own.order = 0;
+    for (size_t g = 0; g < program->group_count; g++) {
+        out->machine[g] = program->picks[found->picks[g]].fitout;
+        own.order += program->picks[p->picks[g]].swaps * program->swap_order +
+                     program->picks[p->picks[g]].tasks;
+    }
+    int by = (found->tally.order > own.order) - (found->tally.order < own.order);
+    for (size_t g = 0; g < program->group_count && by == 0; g++) {
+        int theirs = program->picks[found->picks[g]].bundle_rank;
+        int ours = program->picks[p->picks[g]].bundle_rank;
+        by = (theirs > ours) - (theirs < ours);
+    }
+    out->first_of_equals = by < 0;
+    return SW_OK;
+}
+
+static sw_status ask(sw_solution *out, prices *p, sw_request request) {
+    if (++p->asked > ASKED_MOST)
+        return give_up(p);
+    sw_status status = sw_program_reprice(p->program, p->role);
+    if (status == SW_OK)
+        status = sw_solve(out, p->program, &request, p->job->allowance, p->job->complaints);
+    p->open = p->open || (status == SW_OK && out->end == SW_END_EARLY);
+    return status;
+}
+
+/* ---- where costs rise with the price
+ * ------------------------------------------------------------- */
+
+/* How many pieces of the part the fit-out buys by the listing. */
+static int pieces_of(const prices *p, int fitout) {
+    const sw_fitout *of = &p->fitouts->fitouts[fitout];
+    int part = p->fitouts->catalog->listings[p->listing].part;
+    for (int i = 0; i < of->added_count; i++)
+        if (of->added[i].part == part)
+            return of->added[i].count;
+    return 0;
+}
+
+/* Cuts the range off before the rival wins. Rivals that hold more or fewer of the part may win in
+ * the middle of a range: they are looked for price by price. */
+static sw_status cut(prices *p, const rival *r, bool one_way, int64_t near, int64_t *far,
+                     bool *any) {
+    int64_t at = 0;
+    sw_status status = one_way ? turning_point(any, &at, p, r, near, *far)
+                               : nearest_bad(any, &at, p, r, near, *far);
+    if (status == SW_OK && *any)
+        *far = near <= *far ? at - 1 : at + 1;
+    return status;
+}
+
+/* Of the bundles that hold another number of the part than ours, does one win within the range? */
+static sw_status cut_other_counts(prices *p, int64_t near, int64_t *far) {
+    sw_program *program = p->program;
+    int own = pieces_of(p, p->own[p->role]);
+    bool *barred = SW_NEW(program->arena, bool, program->pick_count);
+    const int *listed[LISTED_MOST];
+    bool worth = false;
+    if (barred == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < program->pick_count; i++) {
+        if (program->picks[i].group != p->role)
+            continue;
+        int pieces = pieces_of(p, program->picks[i].fitout);
+        barred[i] = pieces == own || pieces == 0;
+        worth = worth || !barred[i];
+    }
+    int64_t step = near <= *far ? 1 : -1;
+    for (size_t count = 0; worth && !p->open && (*far - near) * step >= 0;) {
+        sw_solution found;
+        rival r;
+        bool any = false;
+        int64_t bill = 0, low = least(near, *far), high = most(near, *far);
+        sw_status status = bill_at(&bill, p, p->own, high, low);
+        if (status != SW_OK || count == LISTED_MOST)
+            return status == SW_OK ? give_up(p) : status;
+        put_price(p, low, high);
+        sw_request request = sw_request_for(program, SW_AIM_CHEAPEST);
+        request.points_least = p->points;
+        request.barred = barred;
+        request.listed = listed;
+        request.listed_count = count;
+        status = ask(&found, p, request);
+        if (status != SW_OK || p->open || !found.found ||
+            (found.tally.points == p->points && found.tally.cost > bill))
+            return status;
+        status = take_rival(&r, p, &found);
+        if (status == SW_OK)
+            status = cut(p, &r, false, near, far, &any);
+        if (status != SW_OK)
+            return status;
+        if (!any)
+            listed[count++] = found.picks;
+    }
+    return SW_OK;
+}
+
+static sw_status settle_one_way(prices *p, int64_t near, int64_t *far) {
+    int64_t step = near <= *far ? 1 : -1;
+    bool any = false;
+    sw_status status = cut(p, NULL, true, near, far, &any);
+    while (status == SW_OK && !p->open && (*far - near) * step >= 0) {
+        sw_solution found;
+        rival r;
+        put_price(p, *far, *far);
+        status = ask(&found, p, sw_request_for(p->program, SW_AIM_BEST));
+        if (status != SW_OK || p->open || same_machine(p, found.picks))
+            break;
+        status = take_rival(&r, p, &found);
+        if (status == SW_OK)
+            status = cut(p, &r, true, near, far, &any);
+        if (status == SW_OK && !any)
+            return give_up(p);
+    }
+    return status == SW_OK && !p->open ? cut_other_counts(p, near, far) : status;
+}
+
+/* ---- where delivery may be waived
+ * ----------------------------------------------------------------- */
+
+/* One kind of rival (with more points, or with as many) that may win within the range: cut off, or
+ * shown not to win. `*clear`: there is none left. */
+static sw_status clear_rivals(bool *clear, prices *p, bool more, int64_t near, int64_t *far) {
+    const int *listed[LISTED_MOST + 1] = {p->picks};
+    int64_t step = near <= *far ? 1 : -1;
+    *clear = false;
+    for (size_t count = 1; count <= LISTED_MOST && !p->open && (*far - near) * step >= 0;) {
+        sw_solution found;
+        rival r;
+        bool any = false;
+        int64_t bill = 0, low = least(near, *far), high = most(near, *far);
+        sw_status status = bill_at(&bill, p, p->own, high, low);
+        if (status != SW_OK)
+            return status;
+        put_price(p, low, high);
+        sw_request request = sw_request_for(p->program, SW_AIM_CHEAPEST);
+        request.points_least = p->points + (more ? 1 : 0);
+        request.listed = listed;
+        request.listed_count = count;
+        request.limit = more ? p->program->budget : least(bill, p->program->budget);
+        status = ask(&found, p, request);
+        if (status != SW_OK || p->open)
+            return status;
+        if (!found.found) {
+            *clear = true;
+            return SW_OK;
+        }
+        status = take_rival(&r, p, &found);
+        if (status == SW_OK)
+            status = cut(p, &r, false, near, far, &any);
+        if (status != SW_OK)
+            return status;
+        if (!any)
+            listed[count++] = found.picks;
+    }
+    return SW_OK;
+}
+
+/* The part of the range next to `near` over which it stays: `*far` moves in. */
+static sw_status settle_waived(prices *p, int64_t near, int64_t *far) {
+    int64_t step = near <= *far ? 1 : -1, at = near, end = *far;
+    while ((*far - at) * step >= 0 && !p->open) {
+        bool any = false, clear = false;
+        int64_t asked_to = end;
+        sw_status status = cut(p, NULL, false, at, &end, &any);
+        if (status == SW_OK && (end - at) * step >= 0)
+            status = clear_rivals(&clear, p, true, at, &end);
+        if (status == SW_OK && clear && (end - at) * step >= 0)
+            status = clear_rivals(&clear, p, false, at, &end);
+        if (status != SW_OK)
+            return status;
+        if (p->open)
+            return SW_OK;
+        if (end != asked_to && (clear || (end - at) * step < 0)) {
+            *far = end;
+            return SW_OK;
+        }
+        if (clear) {
+            at = end + step;
+            end = *far;
+        } else if (end == at) {
+            return give_up(p);
+        } else {
+            end = at + (end - at) / 2;
+        }
+    }
+    return SW_OK;
+}
+
+/* ---- both ends
+ * -------------------------------------------------------------------------------------- */
+
+/* From the present price to `far`, the stretch below `free_from` by itself. */
+static sw_status settle_side(prices *p, int64_t far, int64_t *out) {
+    int64_t step = far >= p->now ? 1 : -1, at = p->now, last = p->now;
+    p->asked = p->looks = 0;
+    p->open = false;
+    sw_status status = SW_OK;
+    while ((far - at) * step > 0 && status == SW_OK && !p->open) {
+        int64_t next = at + step, end = far;
+        bool below = p->waives && next < p->free_from;
+        if (p->waives && step > 0 && below && far >= p->free_from)
+            end = p->free_from - 1;
+        if (p->waives && step < 0 && !below && far < p->free_from)
+            end = p->free_from;
+        int64_t wanted = end;
+        status = below ? settle_waived(p, next, &end) : settle_one_way(p, next, &end);
+        if (p->open)
+            break;
+        last = end;
+        if (end != wanted)
+            break;
+        at = end;
+    }
+    *out = last;
+    return status;
+}
+
+sw_status sw_find_price_range(sw_range_price *out, const sw_staying *job, int listing, int role) {
+    sw_program *program = job->job->setup.program;
+    sw_fitouts *fitouts = job->job->setup.fitouts;
+    const sw_listing *of = &fitouts->catalog->listings[listing];
+    const sw_seller *seller = &fitouts->catalog->sellers[of->seller];
+    int *own = SW_NEW(program->arena, int, program->group_count);
+    if (own == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++)
+        own[g] = program->picks[job->job->best.picks[g]].fitout;
+    prices p = {.job = job,
+                .program = program,
+                .fitouts = fitouts,
+                .picks = job->job->best.picks,
+                .own = own,
+                .points = job->job->best.tally.points,
+                .now = of->price,
+                .listing = listing,
+                .role = role,
+                .waives = seller->has_delivery && seller->has_free_from && seller->delivery > 0,
+                .free_from = seller->free_from};
+    sw_status status = settle_side(&p, 0, &out->from);
+    bool open = p.open;
+    if (status == SW_OK)
+        status = settle_side(&p, SW_MONEY_LIMIT, &out->to);
+    out->settled = !open && !p.open;
+    if (out->to == SW_MONEY_LIMIT)
+        out->to = SW_NO_END;
+    put_price(&p, of->price, of->counted);
+    return status == SW_OK ? sw_program_reprice(program, role) : status;
+}
