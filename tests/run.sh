@@ -130,19 +130,19 @@ export MALLOC_TRIM_THRESHOLD_=134217728 MALLOC_TOP_PAD_=16777216
 quick_suites() {
     local build=$1 seeds=$2 prefix=$3
     export SWAPWORTH="$build/swapworth"
-    suite "${prefix}rules" 300 tests/rules/run.sh --quick
-    suite "${prefix}metamorphic" 300 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
-    suite "${prefix}cli" 300 tests/cli/run.sh
-    suite "${prefix}unit" 300 bash -c "unit $build/unit"
-    suite "${prefix}worked" 300 tests/worked/run.sh
-    suite "${prefix}published" 300 tests/published/run.sh
-    suite "${prefix}random" 300 tests/random/run.sh 1 "$seeds"
-    suite "${prefix}random-worth" 300 tests/random/run.sh 5001 "$((seeds / 2))" --best 5 --groups --curve
-    suite "${prefix}random-apart" 300 tests/random/run.sh 6001 "$((seeds / 4))" --best 4 --apart 2 --groups
-    suite "${prefix}fits" 300 tests/fits/run.sh 1 "$((seeds / 4))"
-    suite "${prefix}conflict" 300 tests/conflict/run.sh 1 "$((seeds / 4))"
-    suite "${prefix}why" 300 tests/why/run.sh 1 "$((seeds / 20 + 2))"
-    suite "${prefix}schemas" 300 tests/schemas/run.sh
+    suite "${prefix}rules" 600 tests/rules/run.sh --quick
+    suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
+    suite "${prefix}cli" 600 tests/cli/run.sh
+    suite "${prefix}unit" 600 bash -c "unit $build/unit"
+    suite "${prefix}worked" 600 tests/worked/run.sh
+    suite "${prefix}published" 600 tests/published/run.sh
+    suite "${prefix}random" 600 tests/random/run.sh 1 "$seeds"
+    suite "${prefix}random-worth" 600 tests/random/run.sh 5001 "$((seeds / 2))" --best 5 --groups --curve
+    suite "${prefix}random-apart" 600 tests/random/run.sh 6001 "$((seeds / 4))" --best 4 --apart 2 --groups
+    suite "${prefix}fits" 600 tests/fits/run.sh 1 "$((seeds / 4))"
+    suite "${prefix}conflict" 600 tests/conflict/run.sh 1 "$((seeds / 4))"
+    suite "${prefix}why" 600 tests/why/run.sh 1 "$((seeds / 20 + 2))"
+    suite "${prefix}schemas" 600 tests/schemas/run.sh
     settle
 }
 
@@ -165,7 +165,7 @@ quick)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
-    suite trade 300 tests/trade/run.sh
+    suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
     suite properties 300 tests/properties/run.sh 1 8
     suite waiting 300 tests/cli/waiting.sh

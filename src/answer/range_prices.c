@@ -10,14 +10,15 @@
  */
 #include "answer/ranges.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "answer/buying.h"
 
-#define ASKED_MOST 60    /* requests for one end */
-#define LOOKS_MOST 20000 /* prices looked at for one end */
-#define LISTED_MOST 12
+#define ASKED_MOST 60     /* requests for one end */
+#define LOOKS_MOST 200000 /* prices looked at for one end */
+#define LISTED_MOST 40
 
 typedef struct prices {
     const sw_staying *job;
@@ -181,7 +182,8 @@ static sw_status ask(sw_solution *out, prices *p, sw_request request) {
     sw_status status = sw_program_reprice(p->program, p->role);
     if (status == SW_OK)
         status = sw_solve(out, p->program, &request, p->job->allowance, p->job->complaints);
-    p->open = p->open || (status == SW_OK && out->end == SW_END_EARLY);
+    bool enough = request.any && out->found;
+    p->open = p->open || (status == SW_OK && out->end == SW_END_EARLY && !enough);
     return status;
 }
 
@@ -210,78 +212,35 @@ static sw_status cut(prices *p, const rival *r, bool one_way, int64_t near, int6
     return status;
 }
 
-/* Of the bundles that hold another number of the part than ours, does one win within the range? */
-static sw_status cut_other_counts(prices *p, int64_t near, int64_t *far) {
-    sw_program *program = p->program;
-    int own = pieces_of(p, p->own[p->role]);
-    bool *barred = SW_NEW(program->arena, bool, program->pick_count);
-    const int *listed[LISTED_MOST];
-    bool worth = false;
-    if (barred == NULL)
-        return SW_NO_MEMORY;
-    for (size_t i = 0; i < program->pick_count; i++) {
-        if (program->picks[i].group != p->role)
-            continue;
-        int pieces = pieces_of(p, program->picks[i].fitout);
-        barred[i] = pieces == own || pieces == 0;
-        worth = worth || !barred[i];
-    }
-    int64_t step = near <= *far ? 1 : -1;
-    for (size_t count = 0; worth && !p->open && (*far - near) * step >= 0;) {
-        sw_solution found;
-        rival r;
-        bool any = false;
-        int64_t bill = 0, low = least(near, *far), high = most(near, *far);
-        sw_status status = bill_at(&bill, p, p->own, high, low);
-        if (status != SW_OK || count == LISTED_MOST)
-            return status == SW_OK ? give_up(p) : status;
-        put_price(p, low, high);
-        sw_request request = sw_request_for(program, SW_AIM_CHEAPEST);
-        request.points_least = p->points;
-        request.barred = barred;
-        request.listed = listed;
-        request.listed_count = count;
-        status = ask(&found, p, request);
-        if (status != SW_OK || p->open || !found.found ||
-            (found.tally.points == p->points && found.tally.cost > bill))
-            return status;
-        status = take_rival(&r, p, &found);
-        if (status == SW_OK)
-            status = cut(p, &r, false, near, far, &any);
-        if (status != SW_OK)
-            return status;
-        if (!any)
-            listed[count++] = found.picks;
-    }
-    return SW_OK;
+/* A bundle that may win within the range: one with more points that can be paid with the cheapest
+ * price of it and the goods of the dearest, else one with as many for no more than ours costs at
+ * most. */
+static sw_status find_rival(sw_solution *out, prices *p, const bool *barred,
+                            const int *const *listed, size_t count, int64_t low, int64_t high) {
+    int64_t bill = 0;
+    sw_request request = sw_request_for(p->program, SW_AIM_BEST);
+    request.barred = barred;
+    request.listed = listed;
+    request.listed_count = count;
+    request.any = true;
+    request.points_alone = true;
+    request.points_least = p->points + 1;
+    sw_status status = bill_at(&bill, p, p->own, high, low);
+    put_price(p, low, high);
+    if (status == SW_OK)
+        status = ask(out, p, request);
+    if (status != SW_OK || p->open || out->found)
+        return status;
+    request.points_least = p->points;
+    request.limit = least(bill, p->program->budget);
+    return ask(out, p, request);
 }
 
-static sw_status settle_one_way(prices *p, int64_t near, int64_t *far) {
-    int64_t step = near <= *far ? 1 : -1;
-    bool any = false;
-    sw_status status = cut(p, NULL, true, near, far, &any);
-    while (status == SW_OK && !p->open && (*far - near) * step >= 0) {
-        sw_solution found;
-        rival r;
-        put_price(p, *far, *far);
-        status = ask(&found, p, sw_request_for(p->program, SW_AIM_BEST));
-        if (status != SW_OK || p->open || same_machine(p, found.picks))
-            break;
-        status = take_rival(&r, p, &found);
-        if (status == SW_OK)
-            status = cut(p, &r, true, near, far, &any);
-        if (status == SW_OK && !any)
-            return give_up(p);
-    }
-    return status == SW_OK && !p->open ? cut_other_counts(p, near, far) : status;
-}
-
-/* ---- where delivery may be waived
- * ----------------------------------------------------------------- */
-
-/* One kind of rival (with more points, or with as many) that may win within the range: cut off, or
- * shown not to win. `*clear`: there is none left. */
-static sw_status clear_rivals(bool *clear, prices *p, bool more, int64_t near, int64_t *far) {
+/* Rivals among the bundles that are not `barred` (NULL: none is), one after another: the range is
+ * cut off where one wins, else it is listed and the next asked for. `*clear`: none is left; false:
+ * too many were listed. */
+static sw_status clear_rivals(bool *clear, prices *p, const bool *barred, int64_t near,
+                              int64_t *far) {
     const int *listed[LISTED_MOST + 1] = {p->picks};
     int64_t step = near <= *far ? 1 : -1;
     *clear = false;
@@ -289,17 +248,8 @@ static sw_status clear_rivals(bool *clear, prices *p, bool more, int64_t near, i
         sw_solution found;
         rival r;
         bool any = false;
-        int64_t bill = 0, low = least(near, *far), high = most(near, *far);
-        sw_status status = bill_at(&bill, p, p->own, high, low);
-        if (status != SW_OK)
-            return status;
-        put_price(p, low, high);
-        sw_request request = sw_request_for(p->program, SW_AIM_CHEAPEST);
-        request.points_least = p->points + (more ? 1 : 0);
-        request.listed = listed;
-        request.listed_count = count;
-        request.limit = more ? p->program->budget : least(bill, p->program->budget);
-        status = ask(&found, p, request);
+        sw_status status =
+            find_rival(&found, p, barred, listed, count, least(near, *far), most(near, *far));
         if (status != SW_OK || p->open)
             return status;
         if (!found.found) {
@@ -317,6 +267,59 @@ static sw_status clear_rivals(bool *clear, prices *p, bool more, int64_t near, i
     return SW_OK;
 }
 
+/* Of the bundles that hold another number of the part than ours, does one win within the range? */
+static sw_status cut_other_counts(prices *p, int64_t near, int64_t *far) {
+    sw_program *program = p->program;
+    int own = pieces_of(p, p->own[p->role]);
+    bool *barred = SW_NEW(program->arena, bool, program->pick_count);
+    bool worth = false, clear = false;
+    if (barred == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < program->pick_count; i++) {
+        if (program->picks[i].group != p->role)
+            continue;
+        int pieces = pieces_of(p, program->picks[i].fitout);
+        barred[i] = pieces == own || pieces == 0;
+        worth = worth || !barred[i];
+    }
+    if (!worth)
+        return SW_OK;
+    sw_status status = clear_rivals(&clear, p, barred, near, far);
+    bool left = near <= *far ? near <= *far : near >= *far;
+    return status == SW_OK && !clear && left && !p->open ? give_up(p) : status;
+}
+
+/* What is best at one price? */
+static sw_status ask_at(bool *stays, sw_solution *found, prices *p, int64_t price) {
+    put_price(p, price, price);
+    sw_status status = ask(found, p, sw_request_for(p->program, SW_AIM_BEST));
+    *stays = status == SW_OK && !p->open && found->found && same_machine(p, found->picks);
+    return status;
+}
+
+static sw_status settle_one_way(prices *p, int64_t near, int64_t *far) {
+    int64_t step = near <= *far ? 1 : -1;
+    bool any = false;
+    sw_status status = cut(p, NULL, true, near, far, &any);
+    while (status == SW_OK && !p->open && (*far - near) * step >= 0) {
+        sw_solution found;
+        rival r;
+        bool stays = false;
+        status = ask_at(&stays, &found, p, *far);
+        if (status != SW_OK || p->open || stays)
+            break;
+        status = take_rival(&r, p, &found);
+        if (status == SW_OK)
+            status = cut(p, &r, true, near, far, &any);
+        if (status == SW_OK && !any)
+            return give_up(p);
+    }
+    return status == SW_OK && !p->open ? cut_other_counts(p, near, far) : status;
+}
+
+/* ---- where delivery may be waived
+ * ----------------------------------------------------------------- */
+
 /* The part of the range next to `near` over which it stays: `*far` moves in. */
 static sw_status settle_waived(prices *p, int64_t near, int64_t *far) {
     int64_t step = near <= *far ? 1 : -1, at = near, end = *far;
@@ -325,9 +328,7 @@ static sw_status settle_waived(prices *p, int64_t near, int64_t *far) {
         int64_t asked_to = end;
         sw_status status = cut(p, NULL, false, at, &end, &any);
         if (status == SW_OK && (end - at) * step >= 0)
-            status = clear_rivals(&clear, p, true, at, &end);
-        if (status == SW_OK && clear && (end - at) * step >= 0)
-            status = clear_rivals(&clear, p, false, at, &end);
+            status = clear_rivals(&clear, p, NULL, at, &end);
         if (status != SW_OK)
             return status;
         if (p->open)
@@ -336,11 +337,19 @@ static sw_status settle_waived(prices *p, int64_t near, int64_t *far) {
             *far = end;
             return SW_OK;
         }
+        if (!clear && end == at) {
+            sw_solution found;
+            status = ask_at(&clear, &found, p, at);
+            if (status != SW_OK || p->open)
+                return status;
+            if (!clear) {
+                *far = at - step;
+                return SW_OK;
+            }
+        }
         if (clear) {
             at = end + step;
             end = *far;
-        } else if (end == at) {
-            return give_up(p);
         } else {
             end = at + (end - at) / 2;
         }
@@ -373,6 +382,9 @@ static sw_status settle_side(prices *p, int64_t far, int64_t *out) {
             break;
         at = end;
     }
+    if (getenv("DBG"))
+        fprintf(stderr, "asked %d looks %d open %d now %ld far %ld -> %ld\n", p->asked, p->looks,
+                p->open, p->now, far, last);
     *out = last;
     return status;
 }

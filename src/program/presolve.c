@@ -194,33 +194,26 @@ static void compare_holdings(const presolve *p, sw_program *program, const sw_gr
     pick->ahead_apart = same ? INT_MAX : apart;
 }
 
-static void presolve_group(const presolve *p, sw_program *program, size_t g) {
-    const sw_group *group = &program->groups[g];
-    int end = group->first + group->count;
-    for (int b = group->first; b < end; b++)
-        program->picks[b].ahead = program->picks[b].ahead_apart = 0;
-    compare_sellers(p, program, group);
-    for (int b = group->first; b < end; b++)
-        if (!program->picks[b].dropped && program->picks[b].ahead == 0 &&
-            program->picks[b].fitout != program->fitouts->present[g])
-            compare_holdings(p, program, group, b);
-}
-
-/* `only`: one group, or SW_NONE: all. */
-static sw_status run(sw_program *program, int only) {
+sw_status sw_program_presolve(sw_program *program) {
     presolve p = {.program = program};
-    sw_arena *scratch = sw_arena_new();
-    sw_status status = scratch == NULL ? SW_NO_MEMORY : make_members(&p, scratch);
-    for (size_t g = 0; g < program->group_count && status == SW_OK; g++)
-        if (only == SW_NONE || only == (int)g)
-            presolve_group(&p, program, g);
-    sw_arena_free(scratch);
+    sw_status status = make_members(&p, program->arena);
+    for (size_t g = 0; g < program->group_count && status == SW_OK; g++) {
+        const sw_group *group = &program->groups[g];
+        int end = group->first + group->count;
+        for (int b = group->first; b < end; b++)
+            program->picks[b].ahead = program->picks[b].ahead_apart = 0;
+        compare_sellers(&p, program, group);
+        for (int b = group->first; b < end; b++)
+            if (!program->picks[b].dropped && program->picks[b].ahead == 0 &&
+                program->picks[b].fitout != program->fitouts->present[g])
+                compare_holdings(&p, program, group, b);
+    }
     return status;
 }
 
-sw_status sw_program_presolve(sw_program *program) { return run(program, SW_NONE); }
-
 sw_status sw_program_reprice(sw_program *program, int group) {
-    sw_status status = sw_program_hold(program, program->held);
-    return status == SW_OK ? run(program, group) : status;
+    const sw_group *of = &program->groups[group];
+    for (int b = of->first; b < of->first + of->count; b++)
+        program->picks[b].ahead = program->picks[b].ahead_apart = 0;
+    return sw_program_hold(program, program->held);
 }

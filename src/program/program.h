@@ -166,7 +166,7 @@ sw_status sw_program_score(sw_program *program);
 sw_status sw_program_hold(sw_program *program, const int *held);
 /* Counts what each pick has ahead of it. After sw_program_score. */
 sw_status sw_program_presolve(sw_program *program);
-/* Takes in what choices of one group cost now, after the presolve. */
+/* Takes in what choices of one group cost now; what the presolve counted there is forgotten. */
 sw_status sw_program_reprice(sw_program *program, int group);
 void sw_program_free(sw_program *program);
 

@@ -555,6 +555,9 @@ sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
     *out = (sw_solution){.end = SW_END_EARLY, .bound = INT64_MAX};
     if (status != SW_OK || *given_up)
         return status;
+    /* Cost counts less than a whole thousandth of a point. */
+    if (request->aim == SW_AIM_BEST && request->points_least != INT64_MIN)
+        h.known = h.m->point_worth * ((double)request->points_least - 1);
     h.status = sw_scratch_make(&h.x, h.m);
     if (h.status == SW_OK && request->start != NULL)
         try_known(&h, request->start);

@@ -33,7 +33,7 @@ static void add_weights(sw_writer *root, const sw_ranges *ranges) {
         const sw_range_weight *weight = &ranges->weights[i];
         sw_writer *one = sw_writer_object(list, NULL);
         sw_writer_text(one, "criterion", weight->criterion);
-        sw_writer_milli(one, "now_percent", weight->now_milli, 3);
+        sw_writer_number(one, "now_percent", (double)weight->now_milli / 1000);
         sw_writer_integer(one, "from", weight->from);
         sw_writer_integer(one, "to", weight->to);
         sw_writer_bool(one, "settled", weight->settled);

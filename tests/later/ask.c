@@ -5,12 +5,19 @@
 
 static const char *const command_name[] = {"first", "phases"};
 static const char *const option_name[] = {"--first", "--phases"};
+static const char *const most_tried[] = {"4000000", "400000"};
 
 bool ask_checker(const Setup *s, Command command, const char *scenario, const cJSON *said,
                  cJSON **out, int *code, Talk *t) {
     char path[2048];
-    const char *words[] = {s->brute,  option_name[command],    scenario, "--limit",
-                           "4000000", said ? "--judge" : NULL, path,     NULL};
+    const char *words[] = {s->brute,
+                           option_name[command],
+                           scenario,
+                           "--limit",
+                           most_tried[command],
+                           said ? "--judge" : NULL,
+                           path,
+                           NULL};
     path_of(s, "said.json", path, sizeof path);
     if (said)
         write_json(path, said);

@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { MOST_CHOICES = 2000 }; /* of one role, of which the states are looked up */
+
 size_t number_of_states(const Later *l, const int *states, const int *from) {
     size_t number = 0;
     for (int r = l->u->roles - 1; r >= 0; r--)
@@ -144,10 +146,13 @@ static bool is_met(const Later *l, int role, const char *key) {
     return false;
 }
 
-static bool is_to_be_had(Later *l, int role, const char *key) {
-    for (int k = 0; k < l->phases; k++)
-        if (ways_of(l->market[k].w, role, key).n > 0)
-            return true;
+static bool is_to_be_had(const Later *l, int role, const char *key) {
+    for (int k = 0; k < l->phases; k++) {
+        const Role *r = &l->market[k].w->role[role];
+        for (int i = 0; i < r->choices; i++)
+            if (!strcmp(r->choice[i].key, key))
+                return true;
+    }
     return false;
 }
 
@@ -157,6 +162,8 @@ static void list_states(Later *l, int role) {
     r->today->key = key_of(l->u, r->today);
     l->state[role][l->states[role]++] = r->today;
     l->barred[role] = true;
+    if (r->choices > MOST_CHOICES)
+        stop(3, "more than %d choices of a role", MOST_CHOICES);
     for (int i = 0; i < r->choices; i++) {
         Choice *c = &r->choice[i];
         if (!strcmp(c->key, r->today->key))
@@ -186,8 +193,9 @@ static void make_tables(Later *l) {
     l->machines = 1;
     for (int r = 0; r < u->roles; r++) {
         list_states(l, r);
-        if (l->machines > l->limit / (size_t)l->states[r])
-            stop(3, "more than %llu machines", l->limit);
+        /* Rules are dear to ask; to go on from a machine that is known is not. */
+        if (l->machines > l->limit / 20 / (size_t)l->states[r])
+            stop(3, "more than %llu machines", l->limit / 20);
         l->machines *= (size_t)l->states[r];
     }
     l->works = hold(u, l->machines * sizeof *l->works);

@@ -16,7 +16,11 @@ typedef struct Bill {
 
 Ways ways_of(World *w, int role, const char *key) {
     const Role *r = &w->role[role];
-    Ways ways = {hold(w, (size_t)r->choices * sizeof *ways.at), 0};
+    Ways ways = {NULL, 0};
+    int n = 0;
+    for (int i = 0; i < r->choices; i++)
+        n += !strcmp(r->choice[i].key, key);
+    ways.at = hold(w, (size_t)n * sizeof *ways.at);
     for (int i = 0; i < r->choices; i++)
         if (!strcmp(r->choice[i].key, key))
             ways.at[ways.n++] = &r->choice[i];
