@@ -121,6 +121,8 @@ static sw_status tell_curve(sw_answer *answer, const sw_run *job, const sw_plan_
     sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
         status = sw_find_steps(answer, &inquiry, options->curve_from, options->curve_to);
+    if (status == SW_OK && answer->status == SW_NOTHING_FITS && job->baseline.end == SW_END_PROVED)
+        answer->needed = sw_total(job->setup.program, &job->baseline.tally);
     return status == SW_OK ? finish(answer, job, NULL) : status;
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "answer/best.h"
+#include "answer/buying.h"
 #include "answer/phasing.h"
 
 typedef struct telling {
@@ -118,8 +119,16 @@ static sw_status tell_greedy(telling *t) {
     t->out->greedy = SW_NEW(t->out->answer->arena, sw_answer_bundle, 1);
     if (t->out->greedy == NULL)
         return SW_NO_MEMORY;
+    sw_purchase bought;
+    const sw_program *program = t->markets->there[0]->setup.program;
+    sw_status status = sw_program_hold(t->markets->there[0]->setup.program, NULL);
+    if (status == SW_OK)
+        status = sw_buy(&bought, program, p->greedy, p->minutes_limit, &p->allowance);
+    if (status != SW_OK)
+        return status;
     for (size_t r = 0; r < roles_of(t->markets); r++)
-        t->choices[r] = there->fitouts[p->greedy[r]].first_choice;
+        t->choices[r] =
+            bought.found ? bought.choices[r] : there->fitouts[p->greedy[r]].first_choice;
     t->out->greedy_too =
         p->have && memcmp(p->greedy, p->best.machine[0], roles_of(t->markets) * sizeof(int)) == 0;
     t->out->greedy_value = p->greedy_value;

@@ -44,6 +44,9 @@ static bool output_is_input(const sw_words *words) {
            (words->svg != NULL && sw_is_same_file(words->svg, words->files[0]));
 }
 
+static const char over_catalog[] =
+    "the output would be written into the catalog's folder, among the files that are read";
+
 /* What is wrong with where the picture is to go; NULL: nothing. */
 static const char *misuse_of_picture(const sw_words *words) {
     if (words->svg == NULL)
@@ -213,9 +216,12 @@ static int run_errand(const sw_words *words, const char *command, sw_status (*as
     errand e = {.words = words, .options = options_of(words), .complaints = sw_complaints_new()};
     sw_status status =
         e.complaints == NULL ? SW_NO_MEMORY : read_scenario(&e.scenario, words, e.complaints);
-    if (status == SW_OK)
+    bool into_catalog = sw_would_change_catalog(words, words->files[0], e.scenario);
+    if (status == SW_OK && !into_catalog)
         status = ask(&e);
-    int code = status == SW_OK ? give_both(words, &e) : end_with(words, e.complaints, status);
+    int code = into_catalog      ? misused(words, over_catalog)
+               : status == SW_OK ? give_both(words, &e)
+                                 : end_with(words, e.complaints, status);
     free(e.text);
     free(e.picture);
     sw_scenario_free(e.scenario);
@@ -453,6 +459,19 @@ static sw_status check_one(const char *path, const sw_words *words, sw_complaint
     return status;
 }
 
+/* What is wrong with where complaints about these files are to go; NULL: nothing. */
+static const char *misuse_of_checked(const sw_words *words) {
+    for (int i = 0; i < words->file_count; i++) {
+        const char *path = words->files[i];
+        if (is_folder(path) ? sw_would_change_folder(words, path)
+                            : sw_would_change_catalog(words, path, NULL))
+            return over_catalog;
+        if (words->output != NULL && sw_is_same_file(words->output, path))
+            return "the output would be written over a file that is checked";
+    }
+    return NULL;
+}
+
 int sw_command_check(const sw_words *words) {
     if (words->file_count < 1)
         return misused(words, "check takes scenarios (files) and catalogs (folders)");
@@ -463,6 +482,10 @@ int sw_command_check(const sw_words *words) {
         return misused(words, "check takes no --budget");
     if (misplaced(words, "check") != NULL)
         return misused(words, misplaced(words, "check"));
+    if (words->output != NULL && words->output[0] == '\0')
+        return misused(words, "the name behind -o is empty");
+    if (misuse_of_checked(words) != NULL)
+        return misused(words, misuse_of_checked(words));
     sw_complaints *complaints = sw_complaints_new();
     if (complaints == NULL)
         return sw_say_complaints(NULL, SW_NO_MEMORY);

@@ -54,6 +54,11 @@ int sw_give_out(const sw_words *words, const char *text, int code);
 int sw_write_file(const char *path, const char *text, int code);
 /* Do both names stand for one file, that is there or would be made? */
 bool sw_is_same_file(const char *path, const char *other);
+/* Would what is written with `-o` or `--svg` go into that folder, or over a file in it? */
+bool sw_would_change_folder(const sw_words *words, const char *folder);
+/* The same of the catalogs of the job at `path`: the one it names, the one of `--catalog`.
+ * `scenario` is NULL where it was not read. */
+bool sw_would_change_catalog(const sw_words *words, const char *path, const sw_scenario *scenario);
 bool sw_close_output(FILE *stream);
 /* Prints the complaints and turns a status into an exit code. */
 int sw_say_complaints(const sw_complaints *complaints, sw_status status);

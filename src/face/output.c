@@ -3,6 +3,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -21,6 +22,10 @@ static int cannot(const char *what, const char *path, int code) {
     fprintf(stderr, "swapworth: cannot %s %s: %s.\n", what, path, strerror(errno));
     return code;
 }
+
+/* Past the largest size that files may have a write must fail, so that it can be told and what was
+ * begun taken away; by default the system would end the program there. */
+static void let_large_writes_fail(void) { signal(SIGXFSZ, SIG_IGN); }
 
 /* mkstemp makes files for their owner alone: an answer gets the rights of the file
  * it replaces, or those of an ordinary new file. */
@@ -76,6 +81,7 @@ static int replace_file(const char *path, const char *text, int code) {
 /* A link is followed, so that it stays a link. */
 int sw_write_file(const char *path, const char *text, int code) {
     struct stat info;
+    let_large_writes_fail();
     if (stat(path, &info) != 0)
         return replace_file(path, text, code);
     if (!S_ISREG(info.st_mode))
@@ -121,6 +127,7 @@ bool sw_is_same_file(const char *path, const char *other) {
 int sw_give_out(const sw_words *words, const char *text, int code) {
     if (words->output != NULL && strcmp(words->output, "-") != 0)
         return sw_write_file(words->output, text, code);
+    let_large_writes_fail();
     bool good = fputs(text, stdout) >= 0;
     if (!sw_close_output(stdout) || !good)
         return cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);

@@ -43,6 +43,8 @@ sw_status sw_render_curve_json(char **out, const sw_answer *answer) {
         sw_writer_money(root, "to", answer->curve_to, answer->digits);
     else
         sw_writer_text(root, "to", NULL);
+    if (answer->needed > 0)
+        sw_writer_money(root, "needed", answer->needed, answer->digits);
     sw_writer *steps = sw_writer_array(root, "steps");
     for (size_t i = 0; i < answer->bundle_count; i++) {
         const sw_answer_bundle *step = &answer->bundles[i];
@@ -53,6 +55,8 @@ sw_status sw_render_curve_json(char **out, const sw_answer *answer) {
         sw_json_swaps(one, answer, step);
         sw_json_tasks(one, answer, step);
     }
+    if (answer->status == SW_STOPPED_EARLY)
+        sw_writer_bool(root, "envelope_so_far", true);
     add_envelope(root, answer);
     return sw_writer_finish(out, root);
 }

@@ -346,19 +346,25 @@ static void marks(sw_drawing *d) {
  */
 
 /* No steps: the words alone. */
-static const char *no_steps(const sw_answer *a) {
+static const char *no_steps(sw_drawing *d) {
+    const sw_answer *a = d->answer;
     if (a->status == SW_STOPPED_EARLY)
         return a->asked_to_stop ? "It was stopped on request before any step was found."
                                 : "The time ran out before any step was found.";
-    return a->curve_to < 0 ? "No steps: nothing fits, at any price."
-                           : "No steps: nothing fits up to the cost that was asked for.";
+    if (a->curve_to < 0)
+        return "No steps: nothing fits, at any price.";
+    const char *asked = sw_drawing_money(d, a->curve_to);
+    return a->needed > 0
+               ? SW_DRAW_FORMAT(d, "No steps: nothing fits up to %s; it takes at least %s.", asked,
+                                sw_drawing_money(d, a->needed))
+               : SW_DRAW_FORMAT(d, "No steps: nothing fits up to %s.", asked);
 }
 
 static void picture(sw_drawing *d) {
     head(d);
     if (!sw_plot_make(&d->plot, d->answer)) {
         d->foot += 34;
-        sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "", no_steps(d->answer));
+        sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "", no_steps(d));
         return;
     }
     lay_out(d);
@@ -402,7 +408,7 @@ sw_status sw_render_curve_svg(char **out, const sw_answer *answer) {
     if (answer->bundle_count > 0)
         sw_drawing_describe(&description, &d);
     else
-        sw_text_add(&description, no_steps(answer));
+        sw_text_add(&description, no_steps(&d));
     bool failed = d.body.failed || description.failed;
     if (!failed)
         frame(&text, &d, description.bytes);

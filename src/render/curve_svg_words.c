@@ -83,6 +83,11 @@ static const char *cut_words(const sw_answer *a) {
                                          : "The time ran out before all was settled.";
 }
 
+/* Prices of steps that more time may add to. */
+static const char *so_far(const sw_answer *a) {
+    return a->status == SW_STOPPED_EARLY ? " so far" : "";
+}
+
 /* Words with their sample before them: `sample` draws it, NULL for none. */
 static void entry(sw_drawing *d, void (*sample)(sw_drawing *d, double x, double y),
                   const char *words) {
@@ -174,7 +179,7 @@ static void prices(sw_drawing *d) {
                .rows = two ? (told + 1) / 2 : told};
     d->foot += LINE + 12;
     sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, " font-weight=\"bold\"",
-                SW_DRAW_FORMAT(d, "Price of a point, in %s", a->currency));
+                SW_DRAW_FORMAT(d, "Price of a point%s, in %s", so_far(a), a->currency));
     d->foot += LINE;
     const char *const head[] = {"from", "to", "a point", "per 100"};
     for (size_t i = 0; i < told; i += t.rows)
@@ -210,7 +215,10 @@ void sw_drawing_legend(sw_drawing *d) {
         entry(d, open_sample, open_words(d));
     if (a->envelope_count > 0)
         entry(d, envelope_sample,
-              "Straight lines over all steps; their slopes are the price of a point.");
+              a->status == SW_OPTIMAL
+                  ? "Straight lines over all steps; their slopes are the price of a point."
+                  : "Straight lines over the steps found so far; their slopes are the price of a "
+                    "point so far.");
     if (d->plot.has_today)
         entry(d, today_sample, "Today: nothing spent.");
     entry(d, first_sample, first_words(d));
@@ -245,8 +253,8 @@ void sw_drawing_describe(sw_text *out, sw_drawing *d) {
     for (size_t i = 0; i < a->envelope_count; i++)
         if (is_told(a, i))
             add_sentence(out,
-                         SW_DRAW_FORMAT(d, "From %s to %s a point costs %s.",
+                         SW_DRAW_FORMAT(d, "From %s to %s a point costs %s%s.",
                                         sw_drawing_money(d, a->bundles[a->envelope[i].from].cost),
                                         sw_drawing_money(d, a->bundles[a->envelope[i].to].cost),
-                                        sw_drawing_price(d, &a->envelope[i])));
+                                        sw_drawing_price(d, &a->envelope[i]), so_far(a)));
 }

@@ -91,12 +91,14 @@ static void envelope(sw_sheet *s) {
     const sw_answer *a = s->answer;
     if (a->envelope_count == 0)
         return;
-    sw_page_heading(&s->page, "Price of a point", NULL);
+    bool whole = a->status == SW_OPTIMAL;
+    sw_page_heading(&s->page, whole ? "Price of a point" : "Price of a point so far", NULL);
     sw_sheet_words(s, "  ",
                    SW_FORMAT(s,
                              "What a point costs, in %s, along the straight lines that lie over "
-                             "all steps. Where it costs more than it is worth to you, stop.",
-                             a->currency));
+                             "all steps%s. Where it costs more than it is worth to you, stop.",
+                             a->currency,
+                             whole ? "" : " found so far; with more time the prices may change"));
     sw_sheet_sum(s, "  ", "", slope_columns(s, "from", "to", "a point", "per 100"));
     for (size_t i = 0; i < a->envelope_count; i++) {
         const sw_answer_slope *slope = &a->envelope[i];
@@ -137,6 +139,21 @@ static void early_words(sw_sheet *s) {
                                  a->bundle_count - open == 1 ? "is" : "are"));
 }
 
+/* `needed`: what the least bundle takes, where that is known. */
+static void nothing_words(sw_sheet *s) {
+    const sw_answer *a = s->answer;
+    const char *asked = a->curve_to < 0 ? "" : sw_sheet_money(s, a->curve_to);
+    if (a->curve_to < 0)
+        sw_sheet_words(s, "",
+                       "Nothing fits, at any price: \"swapworth plan\" tells what is in the way.");
+    else if (a->needed > 0)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s, "Nothing fits up to %s %s: it takes at least %s %s.", asked,
+                                 a->currency, sw_sheet_money(s, a->needed), a->currency));
+    else
+        sw_sheet_words(s, "", SW_FORMAT(s, "Nothing fits up to %s %s.", asked, a->currency));
+}
+
 static void end_words(sw_sheet *s) {
     const sw_answer *a = s->answer;
     const sw_answer_bundle *top = a->bundle_count > 0 ? &a->bundles[a->bundle_count - 1] : NULL;
@@ -144,11 +161,7 @@ static void end_words(sw_sheet *s) {
     if (a->status == SW_STOPPED_EARLY)
         early_words(s);
     else if (top == NULL)
-        sw_sheet_words(
-            s, "",
-            a->curve_to < 0
-                ? "Nothing fits, at any price: \"swapworth plan\" tells what is in the way."
-                : "Nothing fits up to this cost.");
+        nothing_words(s);
     else if (a->curve_to < 0)
         sw_sheet_words(s, "",
                        SW_FORMAT(s, "Beyond %s %s no money brings more points.",

@@ -103,9 +103,16 @@ drawing() {
         "<a> &amp; \"b\" 'c' ]]> &#65; ?é"
     verdict "text is escaped"
 
+    # What it takes at least is what a plan without money says.
+    local least
+    least=$("$program" plan scenarios/family-box.json --budget 0 --json |
+        sed -n 's/^\t"needed":\t"\(.*\)",$/\1/p')
     asked 1 scenarios/family-box.json --to 0.01 --svg "$work/none.svg"
+    grep -qF "Nothing fits up to 0.01 EUR: it takes at least $least EUR." "$work/out" ||
+        blame "not told: $least: $(tail -n 1 "$work/out")"
     xmllint --noout "$work/none.svg" || blame "no XML"
-    [[ $(xpath "$work/none.svg" 'string(//@@desc)') == *"nothing fits"* ]] || blame "it does not say so"
+    [[ $(xpath "$work/none.svg" 'string(//@@desc)') == *"nothing fits up to 0.01 EUR; it takes at least $least EUR."* ]] ||
+        blame "it does not say so"
     verdict "a curve without steps"
 
     asked 2 scenarios/workshop-desk.json --seconds 1 --svg "$work/early.svg"

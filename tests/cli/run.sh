@@ -487,18 +487,28 @@ writing() {
     is "what stands beside the folder" "$(ls -d "$box".* 2>/dev/null)" ""
     verdict "-o that cannot be created: 73"
 
-    # A full disk, by a limit on the size of files: the old file stays as it was.
-    fresh
-    echo old >"$box/desk.txt"
-    (
-        trap '' XFSZ
-        ulimit -f 1
-        "$program" plan "$desk" -o "$box/desk.txt" >/dev/null 2>&1
-    )
-    is "the exit code" $? 74
-    is "the old file" "$(cat "$box/desk.txt")" old
-    alone desk.txt
-    verdict "-o on a full disk: 74, and the old file stays"
+    # A full disk, by a limit on the size of files: the old file stays as it was. Beyond it a
+    # signal is sent, which ends a program that does not see to it (POSIX: SIGXFSZ).
+    local way
+    for way in ignored sent; do
+        fresh
+        echo old >"$box/desk.txt"
+        (
+            [ $way = sent ] || trap '' XFSZ
+            ulimit -c 0 -f 1
+            "$program" plan "$desk" -o "$box/desk.txt" >/dev/null 2>&1
+        )
+        is "the exit code" $? 74
+        is "the old file" "$(cat "$box/desk.txt")" old
+        alone desk.txt
+        (
+            [ $way = sent ] || trap '' XFSZ
+            ulimit -c 0 -f 1
+            "$program" plan "$desk" >"$box/out.txt" 2>/dev/null
+        )
+        is "the exit code of standard output" $? 74
+        verdict "-o on a full disk, the signal $way: 74, and the old file stays"
+    done
 
     # A device of our own, where we may make one.
     fresh
@@ -535,6 +545,62 @@ writing() {
     verdict "-o with bad data"
 }
 
+# ---- what is read is never written over -----------------------------------------------------
+
+# keeps WORD...: refused, and what is read stays as it was.
+keeps() {
+    run "$@"
+    is "the exit code" "$code" 64
+    holds "standard output" "$out" -
+    holds "standard error" "$err" "the output would be written"
+    is "what differs" "$(diff -rq "$host" "$here/job" | head -n 3)" ""
+    local words
+    printf -v words " %q" "$@"
+    verdict "keeps what it reads: swapworth$words"
+}
+
+what_is_read() {
+    local job=$here/job own=$here/job/scenario.json command
+    cp -R "$host" "$job"
+    mkdir "$here/beside"
+    ln "$job/catalog/parts/all.json" "$here/beside/hard.json"
+    ln -s ../job/catalog/listings.csv "$here/beside/soft.csv"
+    ln -s ../job/catalog "$here/beside/folder"
+    sed 's/"schema": *1/"schema": 2/' "$own" >"$here/beside/faulty.json"
+    sed -i "s|\"catalog\": \"catalog\"|\"catalog\": \"../job/catalog\"|" "$here/beside/faulty.json"
+
+    for command in plan look curve explain fits "why row-16" "export --lp"; do
+        # shellcheck disable=SC2086
+        keeps ${command%% *} "$own" ${command#"${command%% *}"} -o "$job/catalog/facts.json"
+    done
+    keeps curve "$own" --svg "$job/catalog/facts.json"
+    keeps curve "$own" --svg "$job/catalog/parts/all.json" -o "$here/answer"
+    [ ! -e "$here/answer" ] || blame "it answered all the same"
+    keeps look "$own" -o "$job/catalog/parts/new.json"
+    keeps look "$own" -o "$job/catalog/../catalog/./new.txt"
+    keeps look "$own" -o "$here/beside/hard.json"
+    keeps look "$own" -o "$here/beside/soft.csv"
+    keeps look "$own" -o "$here/beside/folder/new.json"
+    keeps look "$own" --catalog "$host/catalog" -o "$job/catalog/tasks.json"
+    keeps look "$small" --catalog "$job/catalog" -o "$job/catalog/tasks.json"
+    input=$here/stdin.json
+    sed "s|\"catalog\": \"catalog\"|\"catalog\": \"$job/catalog\"|" "$small" >"$input"
+    keeps look - -o "$job/catalog/tasks.json"
+    input=/dev/null
+
+    # Complaints, too, go into the file.
+    keeps plan "$here/beside/faulty.json" --json -o "$job/catalog/facts.json"
+    keeps check "$here/beside/faulty.json" --json -o "$job/catalog/facts.json"
+    keeps check "$job/catalog" -o "$job/catalog/parts/all.json"
+    keeps check "$small" "$own" -o "$own"
+    try 64 - "is empty" check "$small" -o ""
+
+    # Beside the folder, whatever its name begins with, there is nothing to keep.
+    mkdir "$job/catalog-2"
+    try 0 - - look "$own" -o "$job/catalog-2/facts.json"
+    try 0 - - look "$own" -o "$job/answer.txt"
+}
+
 # ---- all parts, side by side -------------------------------------------------------------
 
 part() { # NAME: in a folder and with counts of its own
@@ -554,7 +620,7 @@ if [ $renew = yes ]; then
     echo "renewed what is in $golden"
     exit
 fi
-parts="golden_outputs command_line reading complaints json_of_every_command out_of_time writing"
+parts="golden_outputs command_line reading complaints json_of_every_command out_of_time writing what_is_read"
 for name in $parts; do part "$name" >"$work/$name.log" 2>&1 & done
 wait
 for name in $parts; do

@@ -75,6 +75,55 @@ Test(curve_told, price_of_a_point_in_words) {
     sw_arena_free(answer.arena);
 }
 
+/* Prices along the steps found so far are told as such, in every form; whole curves have no word
+ * of it. */
+Test(curve_told, prices_so_far) {
+    sw_answer answer;
+    make(&answer);
+    for (int whole = 0; whole < 2; whole++) {
+        char *json = NULL, *svg = NULL;
+        answer.status = whole ? SW_OPTIMAL : SW_STOPPED_EARLY;
+        for (int i = 0; i < 3 && whole; i++)
+            answer.bundles[i].open = 0;
+        says(&answer, "Price of a point so far", !whole);
+        says(&answer, "all steps found so far", !whole);
+        cr_assert_eq(sw_render_curve_json(&json, &answer), SW_OK);
+        cJSON *root = cJSON_Parse(json);
+        cr_assert_eq(cJSON_IsTrue(cJSON_GetObjectItem(root, "envelope_so_far")), !whole);
+        cr_assert_eq(cJSON_HasObjectItem(root, "envelope_so_far"), !whole);
+        cr_assert_eq(sw_render_curve_svg(&svg, &answer), SW_OK);
+        cr_assert_eq(strstr(svg, ">Price of a point so far, in EUR<") != NULL, !whole);
+        cr_assert_eq(strstr(svg, ">Price of a point, in EUR<") != NULL, whole);
+        cr_assert_eq(strstr(svg, "a point costs 25.0 EUR so far.") != NULL, !whole);
+        cr_assert_eq(strstr(svg, "so far") != NULL, !whole);
+        cJSON_Delete(root);
+        free(json);
+        free(svg);
+    }
+    sw_arena_free(answer.arena);
+}
+
+/* Nothing up to the cost asked for: told with that cost, and with the least that is needed where
+ * that is known. */
+Test(curve_told, nothing_fits) {
+    sw_answer answer;
+    make(&answer);
+    answer.status = SW_NOTHING_FITS;
+    answer.bundle_count = answer.envelope_count = 0;
+    answer.curve_to = 1230;
+    says(&answer, "Nothing fits up to 12.30 EUR.", true);
+    answer.needed = 4567;
+    says(&answer, "Nothing fits up to 12.30 EUR: it takes at least 45.67 EUR.", true);
+    char *svg = NULL, *json = NULL;
+    cr_assert_eq(sw_render_curve_svg(&svg, &answer), SW_OK);
+    cr_assert(strstr(svg, "nothing fits up to 12.30 EUR; it takes at least 45.67 EUR.") != NULL);
+    cr_assert_eq(sw_render_curve_json(&json, &answer), SW_OK);
+    cr_assert(strstr(json, "\"needed\":\t\"45.67\"") != NULL, "%s", json);
+    free(svg);
+    free(json);
+    sw_arena_free(answer.arena);
+}
+
 Test(curve_told, as_json) {
     sw_answer answer;
     make(&answer);
