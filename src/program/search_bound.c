@@ -373,7 +373,9 @@ static void step(const sw_model *m, double *price, const sw_scratch *x, double l
 }
 
 static double slack_of(const sw_model *m, const evaluation *e) {
-    return m->blur + 1e-11 * (1 + e->scale);
+    /* What the terms lose by rounding: with the scale where it is large, and never less than terms
+     * that cancel out may lose. Far below what one minor unit is worth. */
+    return m->blur + 1e-9 + 1e-11 * e->scale;
 }
 
 /* Items that cannot be in a bundle as good as the known one. */
