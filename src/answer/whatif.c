@@ -86,6 +86,7 @@ static sw_status judge(sw_whatif_case *one, asking *a, const sw_best *job, const
         one->in_the_way = name == NULL ? NULL : sw_arena_copy(a->out->arena, name);
         return name != NULL && one->in_the_way == NULL ? SW_NO_MEMORY : SW_OK;
     }
+    one->has_points = program->scored;
     one->points = tally.points;
     one->cost = bought.total;
     one->stands = bought.total > budget ? SW_STILL_DEAR : SW_STILL_BEATEN;
@@ -95,7 +96,7 @@ static sw_status judge(sw_whatif_case *one, asking *a, const sw_best *job, const
 static sw_status stand(sw_whatif_case *one, asking *a, const sw_best *job, const sw_solution *best,
                        int64_t budget) {
     one->stands = SW_STILL_OPEN;
-    if (!a->now.best.found || !job->baseline.found)
+    if (!a->now.best.found || (!job->baseline.found && job->end == SW_END_EARLY))
         return SW_OK;
     int *machine = sw_machine_in(job->setup.fitouts, a->now.setup.program, a->now.best.picks);
     if (machine == NULL)

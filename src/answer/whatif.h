@@ -23,6 +23,7 @@ typedef struct sw_whatif_case {
     sw_answer *answer; /* its best bundle in bundles[0] */
     sw_stands stands;
     int64_t points, cost;   /* of the bundle of now, where it is best, beaten or dear */
+    bool has_points;        /* false: nothing fits there, so nothing is measured against */
     const char *in_the_way; /* refused: the rule's name, or what else; NULL: not known */
 } sw_whatif_case;
 

@@ -24,7 +24,8 @@ static void add_case(sw_writer *list, const sw_whatif_case *one) {
     add_answer(in, one->answer);
     sw_writer_text(in, "stands", stands[one->stands]);
     if (one->stands <= SW_STILL_DEAR) {
-        sw_writer_milli(in, "stands_points", one->points, 3);
+        if (one->has_points)
+            sw_writer_milli(in, "stands_points", one->points, 3);
         sw_writer_money(in, "stands_cost", one->cost, one->answer->digits);
     }
     if (one->in_the_way != NULL)

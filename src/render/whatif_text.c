@@ -205,6 +205,7 @@ static void lone_case(sw_sheet *s, const sw_whatif *w) {
     sw_page_heading(&s->page, heading(s, w), NULL);
     if (then->bundle_count == 0) {
         nothing_words(s, one);
+        stands_words(s, one);
         return;
     }
     const sw_answer_bundle *b = then->bundles;
