@@ -16,7 +16,7 @@
 
 #include "answer/buying.h"
 
-#define ASKED_MOST 1000   /* requests for one end */
+#define ASKED_MOST 5000   /* requests for one end */
 #define LOOKS_MOST 200000 /* prices looked at for one end */
 #define LISTED_MOST 8
 #define SUMS_MOST 2000
@@ -399,8 +399,10 @@ static sw_status settle_by_rivals(prices *p, const bool *barred, int64_t near, i
             return SW_OK;
         }
         if (clear) {
+            /* What comes next is much like it: twice as far at most. */
+            int64_t twice = 2 * ((end - at) * step + 1);
             at = end + step;
-            end = *far;
+            end = (*far - at) * step > twice ? at + step * twice : *far;
         } else {
             end = at + (end - at) / 2;
         }
@@ -444,7 +446,8 @@ static sw_status settle_one_way(prices *p, int64_t near, int64_t *far) {
         if (status == SW_OK && !any)
             p->open = true;
     }
-    return status == SW_OK && !p->open ? cut_other_counts(p, near, far) : status;
+    bool left = (*far - near) * step >= 0;
+    return status == SW_OK && left && !p->open ? cut_other_counts(p, near, far) : status;
 }
 
 /* From the present price to `far`, the stretch below `free_from` by itself. */

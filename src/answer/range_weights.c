@@ -62,31 +62,33 @@ static sw_status look(bool *stays, double *crossing, weighing *w, int percent) {
     return status;
 }
 
-/* The last whole percent from the present weight towards `far` at which it stays; `none` when even
- * the first does not. */
-static sw_status settle_side(int *out, weighing *w, int first, int far, int none) {
-    int step = far >= first ? 1 : -1, at = far;
-    int outside = far + step; /* does not stay, or is no percent */
-    *out = none;
-    while ((at - first) * step >= 0) {
+/* The last whole percent from `first` towards `far` at which it stays; `first` less a step when
+ * even that is none. Probes go where the lines cross, then beside what is known to stay, then
+ * halfway. */
+static sw_status settle_side(int *out, weighing *w, int first, int far) {
+    int step = far >= first ? 1 : -1, in = first - step, end = far + step, at = far;
+    bool beside = false;
+    while ((end - in) * step > 1 && !w->open) {
         bool stays = false;
         double crossing = 0;
         sw_status status = look(&stays, &crossing, w, at);
         if (status != SW_OK || w->open)
             return status;
-        if (stays && at + step == outside) {
-            *out = at;
-            return SW_OK;
-        }
         if (stays) {
-            at += step;
-            continue;
+            in = at;
+            at = beside ? in + (end - in) / 2 : in + step;
+            beside = !beside;
+        } else {
+            end = at;
+            at = step > 0 ? (int)floor(crossing) : (int)ceil(crossing);
+            beside = false;
         }
-        outside = at;
-        int next = step > 0 ? (int)floor(crossing) : (int)ceil(crossing);
-        at = (next - at) * step < 0 ? next : at - step;
-        at = (at - first) * step < 0 && outside != first ? first : at;
+        if ((at - in) * step <= 0)
+            at = in + step;
+        if ((end - at) * step <= 0)
+            at = end - step;
     }
+    *out = in;
     return SW_OK;
 }
 
@@ -104,12 +106,12 @@ sw_status sw_find_weight_range(sw_range_weight *out, const sw_staying *job, size
         own[g] = program->picks[job->job->best.picks[g]].fitout;
     double now = job->scenario->weights[criterion] * SW_WHOLE;
     int below = (int)floor(now), above = (int)ceil(now);
-    sw_status status = settle_side(&out->to, &w, above, SW_WHOLE, above - 1);
+    sw_status status = settle_side(&out->to, &w, above, SW_WHOLE);
     bool open = w.open;
     w.open = false;
     w.probes = 0;
     if (status == SW_OK)
-        status = settle_side(&out->from, &w, below, 0, below + 1);
+        status = settle_side(&out->from, &w, below, 0);
     out->settled = !open && !w.open;
     return status;
 }

@@ -75,6 +75,9 @@ static int listing_of(const sw_staying *job, int part) {
     const sw_fitouts *fitouts = job->job->setup.fitouts;
     const sw_part *parts = job->scenario->parts;
     int enough = fitouts->catalog->roles[parts[part].role].counts[0];
+    for (size_t i = 0; i < job->scenario->given_count; i++)
+        if (strcmp(parts[job->scenario->given[i].part].id, parts[part].id) == 0)
+            return SW_NONE;
     for (size_t i = 0; i < fitouts->source_count; i++) {
         const sw_source *source = &fitouts->sources[i];
         if (strcmp(parts[source->part].id, parts[part].id) == 0 && source->listing != SW_NONE &&

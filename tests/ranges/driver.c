@@ -34,7 +34,11 @@ static long missed(const Setup *s, const Tally *y) {
         none += met[i] == 0;
     if (none)
         printf("%ld kinds of answers were never met\n", none);
-    return none;
+    /* A few may be too much for the time; more would say that they are not settled at all. */
+    bool open = y->unsettled * 25 > y->priced && y->unsettled > 1;
+    if (open)
+        printf("%ld of %ld prices were not settled\n", y->unsettled, y->priced);
+    return none + open;
 }
 
 static int check_seeds(const Setup *s) {
@@ -53,8 +57,9 @@ static int check_seeds(const Setup *s) {
         fflush(stdout);
     }
     printf("%ld jobs, %ld where nothing fits: %ld changes inside a range, %ld outside, %ld either"
-           " way; %ld ranges without end, %ld prices, %ld parts named\n",
-           y.jobs, y.nothing_fits, y.inside, y.outside, y.either, y.endless, y.priced, y.named);
+           " way; %ld ranges without end, %ld prices (%ld not settled), %ld parts named\n",
+           y.jobs, y.nothing_fits, y.inside, y.outside, y.either, y.endless, y.priced, y.unsettled,
+           y.named);
     printf("%ld times what if, %ld refused as the changed file is, %ld cases: %ld best, %ld beaten,"
            " %ld dear, %ld refused, %ld gone; %ld that the page leaves open (gone: %ld)\n",
            y.whatifs, y.refused_alike, y.cases, y.best, y.beaten, y.dear, y.refused, y.gone, y.open,

@@ -20,7 +20,7 @@ typedef struct Setup {
 } Setup;
 
 typedef struct Tally { /* how much of what was met */
-    long jobs, nothing_fits, inside, outside, either, endless, priced, named;
+    long jobs, nothing_fits, inside, outside, either, endless, priced, named, unsettled;
     long whatifs, cases, refused_alike, best, beaten, dear, refused, gone, open, open_as_gone;
 } Tally;
 
@@ -37,6 +37,7 @@ typedef struct Job { /* one drawn job */
     char folder[2048], scenario[2048], changed[2048];
     cJSON *json, *catalog, *sellers;
     char *listings;
+    bool unsettled; /* the program says that it did not settle all */
 } Job;
 
 /* run.c */
