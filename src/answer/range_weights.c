@@ -84,9 +84,10 @@ static sw_status settle_side(int *out, weighing *w, int first, int far) {
             beside = false;
         }
         if ((at - in) * step <= 0)
-            at = in + step;
+            at = in + (end - in) / 2;
+        /* Where points are as many, lines cross anywhere. */
         if ((end - at) * step <= 0)
-            at = end - step;
+            at = in + (end - in) / 2;
     }
     *out = in;
     return SW_OK;
