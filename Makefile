@@ -201,11 +201,12 @@ asan: deps-test
 verify: deps-verify
 	@tests/run.sh verify
 
-bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time
+bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests/bench-whatif
 	@command -v glpsol >/dev/null || tests/install.sh glpk-utils
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@SWAPWORTH=$(BUILD)/swapworth SECONDS_EACH=20 tests/bench/gap.sh scenarios/camera-room.json scenarios/good-enough.json
 	@BUILD=$(BUILD) tests/bench/run.sh --short
+	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json scenarios/saver-box.json
 
 tidy:
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy

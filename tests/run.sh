@@ -142,6 +142,8 @@ quick_suites() {
     suite "${prefix}fits" 600 tests/fits/run.sh 1 "$((seeds / 4))"
     suite "${prefix}conflict" 600 tests/conflict/run.sh 1 "$((seeds / 4))"
     suite "${prefix}why" 600 tests/why/run.sh 1 "$((seeds / 20 + 2))"
+    suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
+    suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}schemas" 600 tests/schemas/run.sh
     settle
 }
@@ -157,7 +159,8 @@ sanitized() {
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
-        build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties
+        build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
+        build/tests/later build/tests/ranges
 }
 
 case $what in
@@ -204,6 +207,9 @@ verify)
     suite conflict 3000 tests/conflict/run.sh 1001 500
     suite conflict-faults 3000 tests/conflict/run.sh --self-test
     suite why 3000 tests/why/run.sh 1 240
+    suite later 3000 tests/later/run.sh 1001 1000
+    suite ranges 3000 tests/ranges/run.sh 1001 300
+    suite ranges-faults 600 tests/ranges/run.sh --self-test
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh

@@ -62,6 +62,21 @@ static sw_status know(sw_program *to, const sw_program *from, const int *of) {
     return sw_picks_of(picks, to, choices) ? sw_program_know(to, picks) : SW_OK;
 }
 
+/* Its prices bound well here too where the programs are of one shape. */
+static sw_status take_prices(sw_program *to, const sw_program *from) {
+    for (int aim = 0; aim < SW_AIMS; aim++) {
+        size_t count = (size_t)from->price_count[aim];
+        if (from->prices[aim] == NULL)
+            continue;
+        to->prices[aim] = SW_NEW(to->arena, double, count);
+        if (to->prices[aim] == NULL)
+            return SW_NO_MEMORY;
+        memcpy(to->prices[aim], from->prices[aim], count * sizeof(double));
+        to->price_count[aim] = from->price_count[aim];
+    }
+    return SW_OK;
+}
+
 static sw_status solve(sw_solution *out, sw_program *program, sw_aim aim, sw_allowance allowance,
                        sw_complaints *complaints) {
     sw_request request = sw_request_for(program, aim);
@@ -84,6 +99,8 @@ sw_status sw_best_find(sw_best *out, const sw_scenario *scenario, bool allow_unk
         status = sw_program_presolve(program);
     if (status == SW_OK && found && like != NULL && like->best.found)
         status = know(program, like->setup.program, like->best.picks);
+    if (status == SW_OK && found && like != NULL)
+        status = take_prices(program, like->setup.program);
     if (status == SW_OK && found)
         status = solve(&out->best, program, SW_AIM_BEST, allowance, complaints);
     /* Points are against the baseline: where that is not proved, nothing is. */

@@ -128,6 +128,13 @@ golden_outputs() {
     golden complaints.txt 65 err plan "$faulty"
     golden complaints.json 65 out plan "$faulty" --json
     golden export.lp 0 out export "$desk" --lp
+    golden whatif.txt 0 out whatif "$small" --set budget.total=60.00
+    golden whatif.json 0 out whatif "$small" --set budget.total=0:120:40 --json
+    golden first.txt 0 out first "$small"
+    golden first.json 0 out first "$small" --json
+    golden ranges.txt 0 out ranges "$small" row-16
+    golden ranges.json 0 out ranges "$small" --json
+    golden phases-none.txt 65 err phases "$small"
 }
 
 # ---- the command line ----------------------------------------------------------------

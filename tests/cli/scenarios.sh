@@ -45,6 +45,19 @@ good-enough     look
 recording-desk  look
 workshop-desk   look
 camera-room     export --lp
+saver-box       plan
+saver-box       phases
+saver-box       phases --json
+saver-box       first
+camera-room     first
+recording-desk  first
+good-enough     first --json
+good-enough     whatif --set budget.total=700
+good-enough     whatif --set budget.total=100:800:100 --json
+good-enough     whatif --set wishes.swings.quiet=100 --set wishes.keep.case=no
+recording-desk  whatif --set quotes.merrowby-desk.stock=0
+camera-room     whatif --set wishes.limits.loudness_sone=0.2,0.3,0.5
+good-enough     ranges
 END
 }
 

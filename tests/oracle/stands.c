@@ -62,8 +62,9 @@ static bool has_all(const World *w, const Wanted *x, bool tasks) {
 }
 
 /* The job read again with fewer wishes, only as far as its choices go. */
-static bool all_there(const char *scenario, bool with_wishes, const Wanted *x, bool tasks) {
-    World w = {.free_of_limits = true, .free_of_wishes = !with_wishes};
+static bool all_there(const char *scenario, bool with_limits, bool with_wishes, const Wanted *x,
+                      bool tasks) {
+    World w = {.free_of_limits = !with_limits, .free_of_wishes = !with_wishes};
     load_world(&w, scenario);
     make_choices(&w);
     bool there = has_all(&w, x, tasks);
@@ -74,11 +75,11 @@ static bool all_there(const char *scenario, bool with_wishes, const Wanted *x, b
 /* Some choice of X is not among this job's: why. What the page leaves open is told
  * as such: a listing that a wish or the days leave out, a task no longer offered. */
 static const char *lacking(const char *scenario, const Wanted *x) {
-    if (!all_there(scenario, false, x, false))
+    if (!all_there(scenario, true, false, x, false))
         return "gone";
-    if (!all_there(scenario, false, x, true))
+    if (!all_there(scenario, false, false, x, true))
         return "task-gone";
-    return all_there(scenario, true, x, true) ? "left-out" : "refused";
+    return all_there(scenario, false, true, x, true) ? "left-out" : "refused";
 }
 
 static bool is_wanted(Hunt *h, const Found *f, const void *about) {
