@@ -264,7 +264,7 @@ static void measures(sw_sheet *s, const sw_answer_bundle *b) {
     }
 }
 
-static void cautions(sw_sheet *s, const sw_answer_bundle *b) {
+void sw_sheet_cautions(sw_sheet *s, const sw_answer_bundle *b) {
     if (b->caution_count == 0)
         return;
     sw_page_heading(&s->page, "Mind", NULL);
@@ -287,5 +287,5 @@ void sw_sheet_bundle(sw_sheet *s, const sw_answer_bundle *b) {
     sound(s, b);
     rates(s, b);
     measures(s, b);
-    cautions(s, b);
+    sw_sheet_cautions(s, b);
 }

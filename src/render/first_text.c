@@ -121,6 +121,7 @@ sw_status sw_render_first_text(char **out, const sw_first *first, sw_text_style 
         for (size_t i = 0; i < first->purchase_count; i++)
             purchase(&s, first, i);
         together_words(&s, first);
+        sw_sheet_cautions(&s, &first->purchases[first->purchase_count - 1].stage);
     }
     return sw_sheet_finish(out, &s);
 }

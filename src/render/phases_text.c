@@ -118,5 +118,6 @@ sw_status sw_render_phases_text(char **out, const sw_phases *phases, sw_text_sty
         phase(&s, phases, k);
     greedy_words(&s, phases);
     end_words(&s, phases);
+    sw_sheet_cautions(&s, &phases->phases[phases->phase_count - 1].stage);
     return sw_sheet_finish(out, &s);
 }

@@ -62,7 +62,7 @@ END
 }
 
 # What a case is called: its words, with "-" for what a file name may not hold.
-name_of() { tr -s ' ./' '-' <<<"$*" | tr -d '\n' | sed 's/--*/-/g; s/-$//'; }
+name_of() { tr -s ' ./:=,' '-' <<<"$*" | tr -d '\n' | sed 's/--*/-/g; s/-$//'; }
 
 judge() { # SCENARIO COMMAND WORD...
     local scenario=$1 command=$2 name out code
