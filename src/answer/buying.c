@@ -153,3 +153,11 @@ sw_status sw_buy(sw_purchase *out, const sw_program *program, const int *machine
         out->total = sw_total(program, &out->tally);
     return status;
 }
+
+int sw_days_of(const sw_fitouts *fitouts, const sw_choice *choice, int days) {
+    for (int l = 0; l < choice->line_count; l++) {
+        int own = fitouts->sources[choice->lines[l].source].days;
+        days = own > days ? own : days;
+    }
+    return days;
+}

@@ -17,4 +17,7 @@ typedef struct sw_purchase {
 sw_status sw_buy(sw_purchase *out, const sw_program *program, const int *machine,
                  int64_t minutes_most, const sw_allowance *allowance);
 
+/* Days until the last part of the choice is here, or `days` where that is more. */
+int sw_days_of(const sw_fitouts *fitouts, const sw_choice *choice, int days);
+
 #endif

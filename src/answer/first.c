@@ -244,14 +244,6 @@ static sw_together why_together(const ordering *o, unsigned before, unsigned set
     return apart > o->stages[set].cost ? SW_TOGETHER_SAVES : SW_TOGETHER_WORSE;
 }
 
-static int days_of(const sw_fitouts *fitouts, const sw_choice *choice, int days) {
-    for (int l = 0; l < choice->line_count; l++) {
-        int own = fitouts->sources[choice->lines[l].source].days;
-        days = own > days ? own : days;
-    }
-    return days;
-}
-
 /* `choices`: as bought so far. */
 static sw_status tell_purchase(ordering *o, unsigned before, unsigned set, int *choices,
                                int64_t *spent) {
@@ -274,7 +266,7 @@ static sw_status tell_purchase(ordering *o, unsigned before, unsigned set, int *
     for (size_t r = 0; r < program->group_count; r++)
         if (has(o, set, r)) {
             choices[r] = o->choices[set][r];
-            p->days = days_of(program->fitouts, &program->fitouts->choices[choices[r]], p->days);
+            p->days = sw_days_of(program->fitouts, &program->fitouts->choices[choices[r]], p->days);
         }
     if (!sw_picks_of(picks, program, choices))
         return SW_INTERNAL;

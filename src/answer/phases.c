@@ -64,14 +64,6 @@ static void choose(telling *t, size_t phase) {
     }
 }
 
-static int days_of(const sw_fitouts *fitouts, const sw_choice *choice, int days) {
-    for (int l = 0; l < choice->line_count; l++) {
-        int own = fitouts->sources[choice->lines[l].source].days;
-        days = own > days ? own : days;
-    }
-    return days;
-}
-
 static sw_status tell_roles(telling *t, sw_phase_told *told, size_t phase) {
     const sw_fitouts *there = t->markets->there[phase]->setup.fitouts;
     const sw_fitouts *shop = t->markets->shop[phase]->setup.fitouts;
@@ -89,7 +81,7 @@ static sw_status tell_roles(telling *t, sw_phase_told *told, size_t phase) {
         if (id == NULL)
             return SW_NO_MEMORY;
         told->roles[told->role_count++] = id;
-        told->here_in = days_of(shop, &shop->choices[plan->choices[phase][r]], told->here_in);
+        told->here_in = sw_days_of(shop, &shop->choices[plan->choices[phase][r]], told->here_in);
     }
     return SW_OK;
 }

@@ -452,7 +452,7 @@ static sw_status settle_one_way(prices *p, int64_t near, int64_t *far) {
 
 /* From the present price to `far`, the stretch below `free_from` by itself. */
 static sw_status settle_side(prices *p, int64_t far, int64_t *out) {
-    int64_t step = far >= p->now ? 1 : -1, at = p->now, last = p->now;
+    int64_t step = far >= p->now ? 1 : -1, at = p->now, last = at;
     p->asked = p->looks = 0;
     p->open = false;
     sw_status status = SW_OK;
