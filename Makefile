@@ -206,7 +206,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@SWAPWORTH=$(BUILD)/swapworth SECONDS_EACH=20 tests/bench/gap.sh scenarios/camera-room.json scenarios/good-enough.json
 	@BUILD=$(BUILD) tests/bench/run.sh --short
-	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json scenarios/saver-box.json
+	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
 
 tidy:
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy

@@ -169,7 +169,7 @@ places() {
     refused "belongs to curve" plan $small --svg "$box/x"
     refused "belongs to curve" check $small --svg "$box/x"
     refused "belongs to plan and curve" look $small --verify
-    refused "belongs to plan, curve, why and fits" look $small --progress
+    refused "belongs to the commands that solve" look $small --progress
 
     fresh
     asked 73 $small --svg "$box/none/a.svg"

@@ -35,7 +35,7 @@ static long missed(const Setup *s, const Tally *y) {
     if (none)
         printf("%ld kinds of answers were never met\n", none);
     /* A few may be too much for the time; more would say that they are not settled at all. */
-    bool open = y->unsettled * 25 > y->priced && y->unsettled > 1;
+    bool open = y->unsettled * 12 > y->priced && y->unsettled > 1;
     if (open)
         printf("%ld of %ld prices were not settled\n", y->unsettled, y->priced);
     return none + open;

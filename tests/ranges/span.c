@@ -277,7 +277,7 @@ cJSON *ask_ranges(Job *j, char *const named[], int n, int *code) {
     for (int i = 0; i < n; i++)
         add_word(&w, "%s", named[i]);
     add_word(&w, "--seconds");
-    add_word(&w, "10");
+    add_word(&w, "30");
     add_word(&w, "--json");
     return ask(j->s, &w, code);
 }

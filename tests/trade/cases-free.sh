@@ -13,6 +13,7 @@ declare -A known=(
     [family-box]="cooler-curve"
     [good-enough]="display-full-refresh memory-profile"
     [recording-desk]="cooler-curve fan-curve-slow"
+    [saver-box]="display-full-refresh"
     [workshop-desk]="display-into-card"
 )
 
