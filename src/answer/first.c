@@ -324,6 +324,7 @@ sw_status sw_find_first(sw_first **out, const sw_scenario *scenario, bool allow_
         status = SW_NO_MEMORY;
     if (status == SW_OK) {
         first->answer = answer;
+        first->has_threshold = scenario->worth_at_least_milli >= 0;
         first->settled = answer->status != SW_STOPPED_EARLY;
         if (answer->status == SW_OPTIMAL)
             status = order_all(first, &job, allowance);

@@ -42,7 +42,8 @@ struct sw_first {
     int64_t horizon, area; /* area: thousandths of a point x minor units */
     sw_first_purchase *purchases;
     size_t purchase_count;
-    bool settled; /* false: the time ran out, there are no purchases */
+    bool has_threshold; /* the client said what money must bring */
+    bool settled;       /* false: the time ran out, there are no purchases */
 };
 
 sw_status sw_find_first(sw_first **out, const sw_scenario *scenario, bool allow_unknown,

@@ -139,6 +139,30 @@ static sw_status find_prices(sw_ranges *out, const sw_staying *job, const int *p
     return status;
 }
 
+/* What was left open, with the time that others left. */
+static sw_status try_again(sw_ranges *out, const sw_staying *job) {
+    const sw_catalog *catalog = job->job->setup.fitouts->catalog;
+    sw_status status = SW_OK;
+    int open = 0;
+    for (size_t i = 0; i < out->price_count; i++)
+        open += !out->prices[i].settled;
+    for (size_t i = 0; i < out->price_count && status == SW_OK; i++) {
+        sw_range_price *price = &out->prices[i];
+        sw_staying own = *job;
+        if (price->settled || job->allowance.now == NULL || sw_time_is_up(&job->allowance))
+            continue;
+        own.allowance = sw_slice(&job->allowance, open--);
+        for (size_t l = 0; l < catalog->listing_count; l++) {
+            const sw_listing *of = &catalog->listings[l];
+            const sw_part *part = &job->scenario->parts[of->part];
+            if (strcmp(part->id, price->part) == 0 &&
+                strcmp(catalog->sellers[of->seller].id, price->seller) == 0)
+                status = sw_find_price_range(price, &own, (int)l, part->role);
+        }
+    }
+    return status;
+}
+
 /* ---- weights
  * ------------------------------------------------------------------------------------------ */
 
@@ -174,7 +198,9 @@ static sw_status find_all(sw_ranges *out, const sw_staying *job, const int *part
     sw_status status = find_budget(out, job);
     if (status == SW_OK)
         status = find_prices(out, job, parts, count, weighed);
-    return status == SW_OK ? find_weights(out, job, weighed) : status;
+    if (status == SW_OK)
+        status = find_weights(out, job, weighed);
+    return status == SW_OK ? try_again(out, job) : status;
 }
 
 sw_status sw_find_ranges(sw_ranges **out, const sw_scenario *scenario, const int *parts,

@@ -160,6 +160,16 @@ static bool may_stay(const asking *a, const sw_scenario *scenario) {
            sw_total(program, &a->now.baseline.tally) <= sw_scenario_budget(scenario);
 }
 
+static sw_status leave_open(sw_whatif_case *one, asking *a) {
+    sw_status status = sw_answer_start(&one->answer, a->scenario);
+    if (status != SW_OK)
+        return status;
+    one->answer->status = SW_STOPPED_EARLY;
+    one->answer->bound = INT64_MAX;
+    one->stands = SW_STILL_OPEN;
+    return SW_OK;
+}
+
 static sw_status solve_case(asking *a, size_t value) {
     sw_whatif *out = a->out;
     sw_whatif_case *one = &out->cases[out->case_count];
@@ -175,9 +185,12 @@ static sw_status solve_case(asking *a, size_t value) {
         if (one->value == NULL)
             return SW_NO_MEMORY;
     }
+    /* The first is always looked at, so that a change that is wrong is told. */
+    bool late = value > 0 && sw_time_is_up(&a->allowance);
     sw_status status =
-        sw_scenario_change(&scenario, a->scenario, changes, a->setting_count, a->complaints);
-    if (status == SW_OK)
+        late ? leave_open(one, a)
+             : sw_scenario_change(&scenario, a->scenario, changes, a->setting_count, a->complaints);
+    if (status == SW_OK && !late)
         status = may_stay(a, scenario) ? solve_at(one, a, scenario) : solve_anew(one, a, scenario);
     out->case_count += one->answer != NULL;
     sw_scenario_free(scenario);

@@ -285,6 +285,24 @@ static sw_check again(const sw_scenario *base, sw_scenario *scenario, sw_complai
     return check;
 }
 
+/* The catalog was read already, and phases are a question of their own. */
+static bool may_change(sw_check *check, const sw_change *changes, size_t count) {
+    static const char *const fixed[] = {"schema", "catalog", "phases"};
+    for (size_t i = 0; i < count; i++)
+        for (size_t f = 0; f < sizeof fixed / sizeof *fixed; f++) {
+            size_t length = strlen(fixed[f]);
+            if (strncmp(changes[i].path, fixed[f], length) != 0 ||
+                (changes[i].path[length] != '\0' && changes[i].path[length] != '.'))
+                continue;
+            check->bad = true;
+            sw_complain(check->complaints, check->file, fixed[f],
+                        "it plays no part in what is asked here", "change it in the scenario",
+                        "cannot be changed on the way");
+            return false;
+        }
+    return true;
+}
+
 sw_status sw_scenario_change(sw_scenario **out, const sw_scenario *base, const sw_change *changes,
                              size_t count, sw_complaints *complaints) {
     sw_scenario *scenario = scenario_new();
@@ -294,7 +312,7 @@ sw_status sw_scenario_change(sw_scenario **out, const sw_scenario *base, const s
     sw_check check = again(base, scenario, complaints);
     const sw_json *json = base->reading->root;
     scenario->file = base->file;
-    bool good = !check.no_memory;
+    bool good = !check.no_memory && may_change(&check, changes, count);
     for (size_t i = 0; i < count && good; i++)
         good = sw_change_json(&json, &check, changes[i].path, changes[i].value);
     if (good && sw_check_root(&check, json, &root))

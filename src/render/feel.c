@@ -20,12 +20,12 @@ void sw_sheet_swap_line(sw_sheet *s, const sw_answer_swap *swap) {
     if (swap->in_count == 0)
         sw_sheet_words(s, "     ", SW_FORMAT(s, "%s: %s goes out", swap->role_name, out));
     else
-        sw_sheet_words(
-            s, "     ",
-            SW_FORMAT(s, "%s: %s%s%s%s", swap->role_name, joined(s, swap->in, swap->in_count, true),
-                      swap->out_count > 0 ? " in place of " : "", out,
-                      swap->out_count == 0 && swap->stay_count > 0 ? ", beside what is there"
-                                                                   : ""));
+        sw_sheet_words(s, "     ",
+                       SW_FORMAT(s, "%s: %s%s%s%s%s", swap->role_name,
+                                 joined(s, swap->in, swap->in_count, true),
+                                 swap->out_count > 0 ? " in place of " : "", out,
+                                 swap->stay_count > 0 ? "; what stays: " : "",
+                                 joined(s, swap->stays, swap->stay_count, false)));
 }
 
 /* The rate of the use in the stage before; today's is 1 of itself. */
@@ -47,6 +47,14 @@ static const char *rate_words(sw_sheet *s, const sw_answer_rate *rate, double be
                      sw_sheet_decimal(s, rate->ratio, 2));
 }
 
+/* Is it another number as it is told? */
+static bool shows_change(sw_sheet *s, const sw_answer_rate *rate, double before) {
+    if (fabs(rate->ratio - before) < 0.005 * before)
+        return false;
+    return rate->rate_now <= 0 ||
+           strcmp(number(s, rate->rate_then), number(s, rate->rate_now * before)) != 0;
+}
+
 void sw_sheet_feel(sw_sheet *s, const char *lead, const sw_answer_bundle *stage,
                    const sw_answer_bundle *before) {
     const sw_answer *a = s->answer;
@@ -57,12 +65,13 @@ void sw_sheet_feel(sw_sheet *s, const char *lead, const sw_answer_bundle *stage,
                          sw_sheet_points(s, before->points - stage->points));
     for (size_t i = 0; i < stage->rate_count; i++) {
         double was = ratio_before(before, &stage->rates[i]);
-        if (fabs(stage->rates[i].ratio - was) >= 0.005 * was)
+        if (shows_change(s, &stage->rates[i], was))
             line = SW_FORMAT(s, "%s; %s", line, rate_words(s, &stage->rates[i], was));
     }
     double was = before != NULL ? before->loudness_sone : a->loudness_now_sone;
-    if (a->has_sound && fabs(stage->loudness_sone - was) >= 0.05)
-        line = SW_FORMAT(s, "%s; loudness: %s sone, %s before", line,
-                         sw_sheet_decimal(s, stage->loudness_sone, 1), sw_sheet_decimal(s, was, 1));
+    const char *then = sw_sheet_decimal(s, stage->loudness_sone, 1);
+    const char *loud = sw_sheet_decimal(s, was, 1);
+    if (a->has_sound && strcmp(then, loud) != 0)
+        line = SW_FORMAT(s, "%s; loudness: %s sone, %s before", line, then, loud);
     sw_sheet_words(s, lead, SW_FORMAT(s, "%s.", line));
 }

@@ -68,10 +68,14 @@ static void purchase(sw_sheet *s, const sw_first *first, size_t at) {
     contents(s, first, p);
     reason(s, p);
     sw_sheet_feel(s, "     ", &p->stage, before);
+    int64_t over = p->spent - s->answer->budget;
     if (at > 0)
         sw_sheet_words(s, "     ",
-                       SW_FORMAT(s, "Spent by then: %s %s.", sw_sheet_money(s, p->spent),
-                                 s->answer->currency));
+                       SW_FORMAT(s, "Spent by then: %s %s%s.", sw_sheet_money(s, p->spent),
+                                 s->answer->currency,
+                                 over > 0 ? SW_FORMAT(s, ", %s more than there is now",
+                                                      sw_sheet_money(s, over))
+                                          : ""));
 }
 
 static void together_words(sw_sheet *s, const sw_first *first) {
@@ -94,6 +98,10 @@ static void together_words(sw_sheet *s, const sw_first *first) {
     sw_sheet_words(s, "",
                    "Of all orders in which the machine works after each purchase, this one brings "
                    "most soonest for the money spent.");
+    if (first->has_threshold)
+        sw_sheet_words(s, "",
+                       "Whether each step is worth its money to the client, the verdict of "
+                       "\"swapworth plan\" tells.");
 }
 
 sw_status sw_render_first_text(char **out, const sw_first *first, sw_text_style style) {

@@ -28,11 +28,13 @@ static void phase(sw_sheet *s, const sw_phases *phases, size_t k) {
     sw_sheet_sum(s, "", SW_FORMAT(s, "%s %s%s", k == 0 ? "Now," : "From", told->on, late),
                  sw_sheet_money(s, told->cost));
     sw_sheet_words(s, "     ", SW_FORMAT(s, "%s there to spend.", money(s, told->money - had)));
+    bool later = false;
+    for (size_t i = k + 1; i < phases->phase_count; i++)
+        later = later || phases->phases[i].role_count > 0;
     if (told->role_count == 0)
         sw_sheet_words(s, "     ",
-                       k + 1 < phases->phase_count
-                           ? "Buy nothing: the money does more in a later phase."
-                           : "Buy nothing more.");
+                       later ? "Buy nothing: the money does more in a later phase."
+                             : "Buy nothing more: nothing that can be paid would be better.");
     for (size_t i = 0; i < told->stage.swap_count; i++)
         if (changes(told, told->stage.swaps[i].role))
             sw_sheet_swap_line(s, &told->stage.swaps[i]);
@@ -107,11 +109,13 @@ sw_status sw_render_phases_text(char **out, const sw_phases *phases, sw_text_sty
     sw_sheet_head(&s, true);
     if (phases->phase_count == 0) {
         sw_page_gap(&s.page);
-        sw_sheet_words(&s, "",
-                       a->status == SW_STOPPED_EARLY
-                           ? SW_FORMAT(&s, "%s before any plan was found.", s.cut_short)
-                           : "Nothing fits the first phase with its money: \"swapworth plan\" with "
-                             "--budget tells what is in the way.");
+        sw_sheet_words(
+            &s, "",
+            a->status == SW_STOPPED_EARLY
+                ? SW_FORMAT(&s, "%s before any plan was found.", s.cut_short)
+                : "Nothing fits the first phase with its money, on its day. With that day as the "
+                  "scenario's date and that money, \"swapworth plan\" tells what is in the "
+                  "way.");
         return sw_sheet_finish(out, &s);
     }
     for (size_t k = 0; k < phases->phase_count; k++)

@@ -29,7 +29,9 @@ static void budget(sw_sheet *s, const sw_ranges *r) {
 
 static const char *span(sw_sheet *s, const sw_range_price *p) {
     if (p->from == 0 && p->to == SW_NO_END)
-        return "whatever it costs";
+        return p->bought ? "whatever it costs there" : "whatever it costs";
+    if (p->to == 0)
+        return "only while it is free";
     if (p->to == SW_NO_END)
         return SW_FORMAT(s, "as long as it costs no less than %s", money(s, p->from));
     if (p->from == 0)
@@ -94,7 +96,10 @@ sw_status sw_render_ranges_text(char **out, const sw_ranges *ranges, sw_text_sty
         if (!sw_ranges_is_settled(ranges)) {
             sw_page_gap(&s.page);
             sw_sheet_words(&s, "",
-                           SW_FORMAT(&s, "%s before all of this was settled.", s.cut_short));
+                           a->asked_to_stop
+                               ? "It was stopped on request before all of this was settled."
+                               : "Not all of this could be settled; with more time (--seconds) it "
+                                 "may be.");
         }
     }
     return sw_sheet_finish(out, &s);

@@ -40,7 +40,8 @@ static const char *of_money(sw_sheet *s, const sw_whatif_change *c, const char *
     if (ends(c->path, ".stock"))
         return SW_FORMAT(s, "%s of %s are to be had%s", value, c->subject, at);
     return ends(c->path, ".days")
-               ? SW_FORMAT(s, "%s takes %s days to leave the seller%s", c->subject, value, at)
+               ? SW_FORMAT(s, "%s takes %s day%s to leave the seller%s", c->subject, value,
+                           strcmp(value, "1") == 0 ? "" : "s", at)
                : NULL;
 }
 
@@ -51,7 +52,8 @@ static const char *of_limit(sw_sheet *s, const sw_whatif_change *c, const char *
                     : SW_FORMAT(s, "it may be no louder than %s sone", value);
     if (strcmp(c->path, "wishes.limits.days") == 0)
         return none ? "it may take its time"
-                    : SW_FORMAT(s, "everything must be here within %s days", value);
+                    : SW_FORMAT(s, "everything must be here within %s day%s", value,
+                                strcmp(value, "1") == 0 ? "" : "s");
     if (strcmp(c->path, "wishes.limits.bench_minutes") == 0)
         return none ? "the work may take as long as it takes"
                     : SW_FORMAT(s, "the work may take %s minutes", value);
@@ -72,13 +74,19 @@ static const char *of_wish(sw_sheet *s, const sw_whatif_change *c, const char *v
         return SW_FORMAT(s, "%s %s", c->subject, yes ? "is not bought" : "may be bought");
     if (begins(c->path, "given.") && strcmp(value, "null") == 0)
         return SW_FORMAT(s, "%s is not given", c->subject);
-    return begins(c->path, "given.") && ends(c->path, ".count")
-               ? SW_FORMAT(s, "%s of %s %s given", value, c->subject,
-                           strcmp(value, "1") == 0 ? "is" : "are")
-               : NULL;
+    if (!begins(c->path, "given.") || !ends(c->path, ".count"))
+        return NULL;
+    return strcmp(value, "1") == 0 ? SW_FORMAT(s, "%s is given", c->subject)
+                                   : SW_FORMAT(s, "%s of %s are given", value, c->subject);
 }
 
 static const char *words_of(sw_sheet *s, const sw_whatif_change *c, const char *value) {
+    /* Many values of a wish that is there or is not: no words say both. */
+    bool both = c->value == NULL &&
+                (begins(c->path, "wishes.keep.") || begins(c->path, "wishes.replace.") ||
+                 begins(c->path, "wishes.avoid."));
+    if (both)
+        return SW_FORMAT(s, "%s is %s", c->path, value);
     const char *words = of_money(s, c, value);
     if (words == NULL)
         words = of_limit(s, c, value);
@@ -138,9 +146,11 @@ static void rates(sw_sheet *s, const sw_answer_bundle *b, const sw_answer_bundle
             const sw_answer_rate *then = &b->rates[i], *before = &now->rates[k];
             if (strcmp(then->use, before->use) != 0 || fabs(then->ratio - before->ratio) < 0.005)
                 continue;
-            sw_sheet_words(s, "  ",
-                           SW_FORMAT(s, "%s: about %s instead of %s.", then->use_name,
-                                     rate(s, then), rate(s, before)));
+            const char *told = rate(s, then), *was = rate(s, before);
+            if (strcmp(told, was) != 0)
+                sw_sheet_words(
+                    s, "  ",
+                    SW_FORMAT(s, "%s: about %s instead of %s.", then->use_name, told, was));
         }
 }
 
@@ -152,11 +162,12 @@ static void stands_words(sw_sheet *s, const sw_whatif_case *one) {
         line = "What is best now stays the best.";
         break;
     case SW_STILL_BEATEN:
-        line = SW_FORMAT(s, "What is best now would still do: it brings %s points for %s then%s.",
-                         points(s, one->points), money(s, one->cost),
-                         a->status != SW_OPTIMAL || one->points != a->bundles[0].points
-                             ? ""
-                             : ", as many, but for more money or with more swaps");
+        line =
+            SW_FORMAT(s, "What is best now would still do: it brings %s points for %s then%s.",
+                      points(s, one->points), money(s, one->cost),
+                      a->status != SW_OPTIMAL || one->points != a->bundles[0].points
+                          ? ""
+                          : ", as many, but it costs more, does more or comes later among equals");
         break;
     case SW_STILL_DEAR:
         line = SW_FORMAT(s, "What is best now would cost %s, %s more than there is.",
@@ -198,6 +209,28 @@ static void early_words(sw_sheet *s, const sw_answer *a) {
                        SW_FORMAT(s, "%s: this is the best so far, and not proved.", s->cut_short));
 }
 
+static bool same_weights(const sw_answer *a, const sw_answer *b) {
+    for (size_t c = 0; c < a->criterion_count; c++)
+        if (a->weights[c] != b->weights[c])
+            return false;
+    return true;
+}
+
+/* How the points stand to those of now: to what the bundle of now would bring then, else, where
+ * points mean the same, to what it brings. */
+static const char *gain_words(sw_sheet *s, const sw_whatif *w) {
+    const sw_whatif_case *one = &w->cases[0];
+    bool beaten = one->stands == SW_STILL_BEATEN;
+    if (!beaten && (w->present->bundle_count == 0 || !same_weights(w->present, one->answer)))
+        return "";
+    int64_t by =
+        one->answer->bundles->points - (beaten ? one->points : w->present->bundles->points);
+    if (by == 0)
+        return "";
+    return SW_FORMAT(s, "; it brings %s points %s%s", points(s, by < 0 ? -by : by),
+                     by < 0 ? "fewer" : "more", beaten ? " than that" : " than now");
+}
+
 static void lone_case(sw_sheet *s, const sw_whatif *w) {
     const sw_whatif_case *one = &w->cases[0];
     const sw_answer *then = one->answer;
@@ -211,15 +244,12 @@ static void lone_case(sw_sheet *s, const sw_whatif *w) {
     const sw_answer_bundle *b = then->bundles;
     stands_words(s, one);
     if (one->stands != SW_STILL_BEST) {
-        bool told = one->stands == SW_STILL_BEATEN;
-        int64_t gain = told ? b->points - one->points : 0;
         sw_sheet_words(
             s, "",
             SW_FORMAT(s, "The best is then %s points for %s%s%s.", points(s, b->points),
                       money(s, b->cost),
                       now == NULL ? "" : SW_FORMAT(s, ", %s", more_money(s, b->cost - now->cost)),
-                      gain == 0 ? ""
-                                : SW_FORMAT(s, ": it brings %s points more", points(s, gain))));
+                      gain_words(s, w)));
         if (now != NULL) {
             sw_sheet_words(s, "", "What is not as in the best of now:");
             sw_sheet_differences(s, b, now, "now");
@@ -234,6 +264,10 @@ static void lone_case(sw_sheet *s, const sw_whatif *w) {
         sound(s, b, now);
         rates(s, b, now);
     }
+    if (now != NULL && !same_weights(w->present, then))
+        sw_sheet_words(s, "",
+                       "Points by other weights are another measure: those told as of then do not "
+                       "compare with those of now.");
     early_words(s, then);
 }
 
@@ -288,9 +322,13 @@ static void sweep(sw_sheet *s, const sw_whatif *w) {
         row(s, &w->cases[i], before);
         before = a->bundle_count > 0 ? a->bundles : before;
     }
-    if (sw_whatif_get_status(w) == SW_STOPPED_EARLY)
+    bool early = false;
+    for (size_t i = 0; i < w->case_count; i++)
+        early = early || w->cases[i].answer->status == SW_STOPPED_EARLY;
+    if (early)
         sw_sheet_words(s, "",
-                       SW_FORMAT(s, "%s: lines marked \"so far\" are not proved.", s->cut_short));
+                       SW_FORMAT(s, "%s: lines that are \"so far\" or not settled are not proved.",
+                                 s->cut_short));
 }
 
 sw_status sw_render_whatif_text(char **out, const sw_whatif *w, sw_text_style style) {
