@@ -331,8 +331,7 @@ static sw_status tell_measures(teller *t) {
     return SW_OK;
 }
 
-/* ---- the whole
- * ------------------------------------------------------------------------------------ */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 static size_t lines_most(const teller *t) {
     const sw_catalog *catalog = catalog_of(t);

@@ -159,8 +159,7 @@ static sw_status look_at_all(ordering *o) {
     return status;
 }
 
-/* ---- the order
- * ------------------------------------------------------------------------------------ */
+/* ---- the order ------------------------------------------------------------------------------- */
 
 /* Rising numbers as lists: where they part, the smaller number comes first, and nothing before
  * something. */
@@ -228,8 +227,7 @@ static void find_order(ordering *o) {
     }
 }
 
-/* ---- telling it
- * ----------------------------------------------------------------------------------- */
+/* ---- telling it ------------------------------------------------------------------------------ */
 
 static sw_together why_together(const ordering *o, unsigned before, unsigned set, int64_t apart) {
     bool works = false;

@@ -5,8 +5,7 @@
 
 #include "answer/best.h"
 
-/* ---- listings
- * ------------------------------------------------------------------------------------ */
+/* ---- listings -------------------------------------------------------------------------------- */
 
 /* What is listed in `all` and `now` at the better terms of both. `counted` is the most: free
  * delivery is never reached later than in truth. */
@@ -36,8 +35,7 @@ static sw_listing *join(size_t *count, sw_arena *arena, const sw_listing *all, s
     return joined;
 }
 
-/* ---- given parts
- * ----------------------------------------------------------------------------------- */
+/* ---- given parts ----------------------------------------------------------------------------- */
 
 /* Those that come before the phase ends, with their days from its first. */
 static sw_status take_given(sw_market *m, sw_arena *arena, const sw_scenario *scenario,
@@ -58,8 +56,7 @@ static sw_status take_given(sw_market *m, sw_arena *arena, const sw_scenario *sc
     return SW_OK;
 }
 
-/* ---- markets
- * ---------------------------------------------------------------------------------------- */
+/* ---- markets --------------------------------------------------------------------------------- */
 
 static bool same_market(const sw_market *a, const sw_market *b) {
     if (a->catalog.listing_count != b->catalog.listing_count ||
@@ -124,8 +121,7 @@ static sw_status open_phase(sw_markets *m, size_t k, sw_listing **all, size_t *a
                : status;
 }
 
-/* ---- the same fit-outs in several markets
- * -------------------------------------------------------- */
+/* ---- the same fit-outs in several markets ---------------------------------------------------- */
 
 static sw_status link_phases(sw_markets *m) {
     for (size_t k = 0; k + 1 < m->count; k++) {

@@ -18,8 +18,7 @@ typedef struct telling {
 
 static size_t roles_of(const sw_markets *m) { return m->there[0]->setup.program->group_count; }
 
-/* ---- telling
- * ----------------------------------------------------------------------------------------- */
+/* ---- telling --------------------------------------------------------------------------------- */
 
 /* Picks of the baseline in this phase's program; NULL where it is not there. */
 static const int *base_in(const telling *t, size_t phase) {
@@ -148,8 +147,7 @@ static sw_status tell(sw_phases *out, const sw_phasing *phasing, const int *base
     return status;
 }
 
-/* ---- the whole
- * --------------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 static int64_t untouched_of(const sw_markets *m) {
     const sw_program *program = m->there[0]->setup.program;

@@ -132,8 +132,7 @@ static void forbid(const sw_phasing *p, node *n, size_t phase, int fitout) {
             bar(p, n, k, sw_market_fitout(p->markets, phase, k, fitout));
 }
 
-/* ---- purchases
- * ------------------------------------------------------------------------------------ */
+/* ---- purchases ------------------------------------------------------------------------------- */
 
 /* What goes from `before` (NULL: today) to `after`, bought in `phase`: false where it is not to be
  * had then or takes too long. */
@@ -166,8 +165,7 @@ static sw_status buy(bool *out, sw_phasing *p, size_t phase, const int *before, 
     return SW_OK;
 }
 
-/* ---- asking one phase
- * ------------------------------------------------------------------------------ */
+/* ---- asking one phase ------------------------------------------------------------------------ */
 
 /* The states that the settled phases left, as fit-outs of `phase`; NULL: nothing was changed yet.
  */
@@ -221,8 +219,7 @@ static sw_status ask_phase(bool *found, sw_phasing *p, const settled *s, node *n
     return SW_OK;
 }
 
-/* ---- a whole plan
- * ------------------------------------------------------------------------------------ */
+/* ---- a whole plan ---------------------------------------------------------------------------- */
 
 static sw_status make_plan(sw_phased *plan, sw_phasing *p) {
     size_t count = p->markets->count;
@@ -308,8 +305,7 @@ static sw_status settle(bool *out, sw_phasing *p, sw_phased *plan, size_t phase,
     return SW_OK;
 }
 
-/* ---- the tree
- * ------------------------------------------------------------------------------------------ */
+/* ---- the tree -------------------------------------------------------------------------------- */
 
 static sw_status explore(sw_phasing *p, const settled *s, node *n);
 
@@ -487,8 +483,7 @@ static sw_status explore(sw_phasing *p, const settled *s, node *n) {
     return go_on(p, s, n->machine[s->level], n->bound, false, NULL);
 }
 
-/* ---- the whole
- * ---------------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 /* A good plan to begin with: in all phases only what the last one, with all money, would hold. */
 static sw_status begin(sw_phasing *p, const settled *s, const node *root) {
@@ -538,6 +533,7 @@ sw_status sw_phasing_run(sw_phasing *p) {
     if (!make_node(p, &root, NULL))
         return SW_NO_MEMORY;
     status = bound_node(&on, &bound, p, &none, &root);
+    root.bound = bound;
     if (status == SW_OK && on && !p->early) {
         p->have_greedy = true;
         memcpy(p->greedy, root.machine[0], roles_of(p) * sizeof *p->greedy);

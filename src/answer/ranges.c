@@ -13,8 +13,7 @@ sw_allowance sw_slice(const sw_allowance *allowance, int parts) {
     return slice;
 }
 
-/* ---- the budget
- * ------------------------------------------------------------------------------------ */
+/* ---- the budget ------------------------------------------------------------------------------ */
 
 /* Up to where the next step of the curve begins. */
 static sw_status find_budget(sw_ranges *out, const sw_staying *job) {
@@ -36,8 +35,7 @@ static sw_status find_budget(sw_ranges *out, const sw_staying *job) {
     return SW_OK;
 }
 
-/* ---- prices
- * ------------------------------------------------------------------------------------------ */
+/* ---- prices ---------------------------------------------------------------------------------- */
 
 static sw_status add_price(sw_ranges *out, const sw_staying *job, int listing, int left) {
     const sw_catalog *catalog = job->job->setup.fitouts->catalog;
@@ -163,8 +161,7 @@ static sw_status try_again(sw_ranges *out, const sw_staying *job) {
     return status;
 }
 
-/* ---- weights
- * ------------------------------------------------------------------------------------------ */
+/* ---- weights --------------------------------------------------------------------------------- */
 
 static sw_status find_weights(sw_ranges *out, const sw_staying *job, int weighed) {
     const sw_catalog *catalog = job->scenario->catalog;
@@ -188,8 +185,7 @@ static sw_status find_weights(sw_ranges *out, const sw_staying *job, int weighed
     return status;
 }
 
-/* ---- the whole
- * ---------------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 static sw_status find_all(sw_ranges *out, const sw_staying *job, const int *parts, size_t count) {
     int weighed = 0;

@@ -77,12 +77,8 @@ sw_status sw_render_ranges_text(char **out, const sw_ranges *ranges, sw_text_sty
         return SW_NO_MEMORY;
     sw_sheet_head(&s, true);
     sw_page_gap(&s.page);
-    if (a->status == SW_NOTHING_FITS)
-        sw_sheet_words(&s, "",
-                       "Nothing fits this job: \"swapworth plan\" tells what is in the way.");
-    else if (a->status == SW_STOPPED_EARLY)
-        sw_sheet_words(&s, "",
-                       SW_FORMAT(&s, "%s before the best bundle was settled.", s.cut_short));
+    if (a->status != SW_OPTIMAL)
+        sw_sheet_no_best(&s);
     else {
         sw_sheet_words(
             &s, "",

@@ -125,6 +125,14 @@ void sw_sheet_left_out(sw_sheet *s) {
     sw_sheet_words(s, "", SW_FORMAT(s, "%s.", line));
 }
 
+void sw_sheet_no_best(sw_sheet *s) {
+    if (s->answer->status == SW_NOTHING_FITS)
+        sw_sheet_words(s, "",
+                       "Nothing fits this job: \"swapworth plan\" tells what is in the way.");
+    else
+        sw_sheet_words(s, "", SW_FORMAT(s, "%s before the best bundle was settled.", s->cut_short));
+}
+
 void sw_sheet_verified(sw_sheet *s) {
     const sw_answer *a = s->answer;
     if (a->verified == SW_VERIFIED_NOT_ASKED)

@@ -60,6 +60,8 @@ void sw_sheet_left_out(sw_sheet *sheet);
 void sw_sheet_picture(sw_sheet *sheet, sw_picture picture);
 /* What was proved again, where that was asked for. */
 void sw_sheet_verified(sw_sheet *sheet);
+/* Why there is no best bundle to speak of. */
+void sw_sheet_no_best(sw_sheet *sheet);
 /* How a question ended that was not settled, by who ended it. */
 const char *sw_cut_short(bool asked_to);
 

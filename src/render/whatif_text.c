@@ -103,8 +103,7 @@ static const char *heading(sw_sheet *s, const sw_whatif *w) {
     return line;
 }
 
-/* ---- one case
- * -------------------------------------------------------------------------------------- */
+/* ---- one case -------------------------------------------------------------------------------- */
 
 static const char *money(sw_sheet *s, int64_t minor) {
     return SW_FORMAT(s, "%s %s", sw_sheet_money(s, minor), s->answer->currency);
@@ -271,8 +270,7 @@ static void lone_case(sw_sheet *s, const sw_whatif *w) {
     early_words(s, then);
 }
 
-/* ---- a sweep
- * ------------------------------------------------------------------------------------- */
+/* ---- a sweep --------------------------------------------------------------------------------- */
 
 static const char *columns(sw_sheet *s, const char *cost, const char *points_text,
                            const char *loud) {
