@@ -279,6 +279,7 @@ typedef struct sw_task {
     const char *id, *name;
     int role;
     bool any_piece;     /* applies_to "any"; else kept pieces only */
+    bool chance;        /* what it brings is luck: never promised */
     const char *family; /* NULL: none */
     int64_t minutes;
     int64_t price; /* minor units */
@@ -442,6 +443,78 @@ typedef struct sw_finding_form {
     const char *evidence, *means, *caution, *source; /* caution "" when none */
 } sw_finding_form;
 
+/* ---- what the client complains of, and what the paper says ------------------------------- */
+
+/* What holds of a machine: a condition, or a number against one of the present machine. */
+typedef struct sw_relief_need {
+    bool by_today;
+    sw_cond cond;
+    int role, fact, of; /* by_today: fact >= times x of (today's) + plus */
+    int64_t times_milli, plus_milli;
+} sw_relief_need;
+
+typedef enum sw_relief_how {
+    SW_RELIEF_MUST,
+    SW_RELIEF_LOUDNESS, /* share of today's loudness, at most */
+    SW_RELIEF_RATE,     /* times today's rate, at least, or what is wanted */
+    SW_RELIEF_LOOKS,    /* share of what is missing, at least */
+    SW_RELIEF_ANY
+} sw_relief_how;
+
+typedef struct sw_relief {
+    sw_relief_how how;
+    int64_t milli;
+    const sw_relief_need *needs;
+    size_t need_count;
+} sw_relief;
+
+/* A complaint of the client's: FORMATS.md section 22. (A sw_complaint is about a file.) */
+typedef struct sw_trouble {
+    const char *id, *name, *goal, *source;
+    const sw_relief *ends; /* all must hold */
+    size_t end_count;
+} sw_trouble;
+
+typedef struct sw_hazard {
+    const char *id;
+    const sw_cond *any;
+    size_t any_count;
+    const char *danger, *habit, *limit, *source;
+} sw_hazard;
+
+typedef struct sw_surprise {
+    const char *id, *name;
+    const char *const *free_to, *const *word; /* sentences */
+    size_t free_count, word_count;
+} sw_surprise;
+
+typedef enum sw_ask_how { SW_ASK_COND, SW_ASK_WARRANTY, SW_ASK_RETURN, SW_ASK_GIVEN } sw_ask_how;
+
+typedef struct sw_ask_when {
+    sw_ask_how how;
+    sw_cond cond;
+    int most; /* months, days */
+} sw_ask_when;
+
+typedef struct sw_ask {
+    const char *id, *words;
+    const sw_ask_when *any;
+    size_t any_count;
+} sw_ask;
+
+/* FORMATS.md section 24; as it says there where the file is missing. */
+typedef struct sw_paper {
+    const char *shop; /* "" when not named */
+    int valid_days, test_days;
+    int64_t bench_minutes_a_day, nest_share_milli;
+    const sw_surprise *surprises;
+    size_t surprise_count;
+    const sw_ask *asks;
+    size_t ask_count;
+    const char *const *promises;
+    size_t promise_count;
+} sw_paper;
+
 typedef struct sw_catalog {
     sw_arena *arena;
     const char *folder;
@@ -483,6 +556,11 @@ typedef struct sw_catalog {
     int radiator_role;         /* whose radiator carries the processor heat out, or SW_NONE */
     sw_finding_form *findings; /* in file order */
     size_t finding_count;
+    sw_trouble *troubles; /* in file order */
+    size_t trouble_count;
+    sw_hazard *hazards;
+    size_t hazard_count;
+    sw_paper paper;
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);

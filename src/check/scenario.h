@@ -73,6 +73,13 @@ typedef struct sw_phase {
     sw_quotes quotes;
 } sw_phase;
 
+/* What the client complains of, in what use, in which words. */
+typedef struct sw_stated_trouble {
+    int trouble;
+    int use;           /* index into the scenario's uses; SW_NONE where it is about none */
+    const char *words; /* "" when not said */
+} sw_stated_trouble;
+
 typedef struct sw_reading sw_reading;
 
 struct sw_scenario {
@@ -119,6 +126,9 @@ struct sw_scenario {
     sw_quotes quotes;
     const sw_phase *phases;
     size_t phase_count;
+    const sw_stated_trouble *troubles; /* the main one first */
+    size_t trouble_count;
+    int surprise; /* of the catalog's paper; SW_NONE: it names none */
 };
 
 /* The listings of `catalog` with quotes of it, in the order of the catalog's; NULL when memory is
