@@ -9,6 +9,7 @@ typedef struct sw_setup {
     sw_fitouts *fitouts;
     sw_estimates *estimates;
     sw_rulebook *book;
+    sw_demands *demands; /* NULL: none */
     sw_program *program; /* not scored yet */
 } sw_setup;
 
@@ -17,6 +18,9 @@ typedef struct sw_setup {
  * with sw_complain_of_sites. */
 sw_status sw_setup_make(sw_setup *out, const sw_scenario *scenario, bool allow_unknown,
                         const bool *aside, sw_complaints *complaints);
+/* The same job, of whose bundles only those count that end what the client complains of. */
+sw_status sw_setup_make_ending(sw_setup *out, const sw_scenario *scenario, bool allow_unknown,
+                               const sw_stated_trouble *trouble, sw_complaints *complaints);
 /* Scores the program against the machine of `picks` (one per group), or against the
  * present one (NULL). */
 sw_status sw_setup_score(sw_setup *setup, const int *picks);

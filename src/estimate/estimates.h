@@ -86,6 +86,8 @@ typedef struct sw_sound {
     double loudness_sone;
 } sw_sound;
 sw_sound sw_sound_of(const sw_estimates *estimates, const int *machine);
+/* Allows no level that is louder at the seat, though today's be. */
+void sw_quieten(sw_estimates *estimates, double sones_most);
 
 /* How far a fit-out's looks agree with the client's taste, 0 to 1. */
 double sw_looks_match(const sw_estimates *estimates, int criterion, int fitout);

@@ -97,6 +97,13 @@ static void make_limit(sw_estimates *estimates) {
         }
 }
 
+void sw_quieten(sw_estimates *estimates, double sones_most) {
+    for (int class = 0; class < estimates->class_count; class ++)
+        for (int level = 0; level < estimates->level_count; level++)
+            if (sw_sones(at_seat(estimates, level, class)) > sones_most)
+                estimates->level_allowed[class * estimates->level_count + level] = false;
+}
+
 /* Least level of the grid that holds the power. */
 static int level_of(int64_t power) {
     int level = 0;

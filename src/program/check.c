@@ -139,6 +139,9 @@ sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *progr
         *broken = SW_OVER_TIME;
     else if (too_loud(program, machine))
         *broken = SW_OVER_LOUD;
+    else if (program->demands != NULL &&
+             !sw_demands_met(program->demands, program->estimates, machine))
+        *broken = SW_NOT_ENDED;
     return SW_OK;
 }
 

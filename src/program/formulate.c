@@ -61,7 +61,7 @@ static sw_status add_not_alls(sw_matrix *m) {
             continue;
         const char *name =
             sw_arena_format(m->arena, "%s_%zu",
-                            of->rule == SW_NONE ? "runs" : program->book->rules[of->rule].id, i);
+                            of->rule == SW_NONE ? "beside" : program->book->rules[of->rule].id, i);
         int row = sw_matrix_row(m, name, -INFINITY, (double)of->count - 1);
         if (row == SW_NONE)
             return SW_NO_MEMORY;
@@ -142,11 +142,12 @@ static sw_status load_of_sum(sw_load_row *out, bool *tells, const sw_matrix *m, 
             amount[p] = off || own < enough ? enough : own;
         }
     }
-    *out = (sw_load_row){.name = program->book->rules[sum->rule].id,
-                         .amount = amount,
-                         .in = in,
-                         .limit = sum->limit,
-                         .when_column = SW_NONE};
+    *out =
+        (sw_load_row){.name = sum->rule == SW_NONE ? "demand" : program->book->rules[sum->rule].id,
+                      .amount = amount,
+                      .in = in,
+                      .limit = sum->limit,
+                      .when_column = SW_NONE};
     return SW_OK;
 }
 

@@ -213,7 +213,7 @@ static sw_status lower_rules(sw_program *program) {
 }
 
 sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_rulebook *book,
-                          const sw_estimates *estimates) {
+                          const sw_estimates *estimates, const sw_demands *demands) {
     sw_arena *arena = sw_arena_new();
     sw_program *program = arena == NULL ? NULL : SW_NEW(arena, sw_program, 1);
     if (program == NULL) {
@@ -224,14 +224,18 @@ sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_
     program->fitouts = fitouts;
     program->book = book;
     program->estimates = estimates;
+    program->demands = demands;
     program->levelled =
-        estimates->quiet != SW_NONE && (fitouts->scenario->weights[estimates->quiet] > 0 ||
-                                        fitouts->scenario->loudness_limit_milli >= 0);
+        estimates->quiet != SW_NONE &&
+        (fitouts->scenario->weights[estimates->quiet] > 0 ||
+         fitouts->scenario->loudness_limit_milli >= 0 || (demands != NULL && demands->has_sones));
     sw_status status = make_picks(program);
     if (status == SW_OK)
         status = lower_running(program);
     if (status == SW_OK)
         status = lower_rules(program);
+    if (status == SW_OK && demands != NULL)
+        status = sw_lower_demands(program);
     if (status == SW_OK)
         status = sw_lower_money(program);
     if (status == SW_OK)

@@ -6,7 +6,7 @@
 #ifndef SW_PROGRAM_H
 #define SW_PROGRAM_H
 
-#include "estimate/estimates.h"
+#include "estimate/demands.h"
 #include "rules/rules.h"
 
 typedef struct sw_group {
@@ -43,14 +43,14 @@ typedef struct sw_set {
 
 /* Not every set may be hit at once. */
 typedef struct sw_not_all {
-    int rule;     /* of the rulebook; SW_NONE: a role runs by another's heat */
+    int rule;     /* of the rulebook; SW_NONE: a role runs by another's heat, or a demand */
     sw_set *sets; /* at most one per group */
     size_t count;
 } sw_not_all;
 
 /* Sum of amounts <= limit, when every `when` set is hit. */
 typedef struct sw_sum {
-    int rule;
+    int rule;        /* of the rulebook; SW_NONE: a demand */
     int64_t *amount; /* [pick]; 0 where the group has no part in it */
     bool *in;        /* [group] */
     int64_t limit;
@@ -134,7 +134,7 @@ typedef struct sw_program {
     sw_placing placing;
     sw_due *dues;
     size_t due_count, due_room;
-    sw_arena *due_arena; /* of what the dues point to */
+    sw_arena *due_arena;   /* of what the dues point to */
     int64_t budget;        /* of the scenario, on the bill */
     int64_t minutes_limit; /* -1: none */
     int64_t swap_order;    /* more than all tasks together: a swap in sw_tally.order */
@@ -151,13 +151,15 @@ typedef struct sw_program {
     /* The prices that bounded the last request of each aim: the next one's are near. */
     double *prices[SW_AIMS];
     int price_count[SW_AIMS];
-    const int *held; /* [group] see sw_program_hold; NULL: nothing is held */
+    const int *held;           /* [group] see sw_program_hold; NULL: nothing is held */
+    const sw_demands *demands; /* that every bundle must meet; NULL: none */
     int *scratch_machine, *scratch_choices, *scratch_billed; /* [group] of check and bill */
 } sw_program;
 
-/* Costs, rules, musts and limits; no points yet. */
+/* Costs, rules, musts and limits; no points yet. `demands` (NULL: none) must live as long; where
+ * they limit the loudness, the estimates were told (sw_quieten). */
 sw_status sw_program_make(sw_program **out, const sw_fitouts *fitouts, const sw_rulebook *book,
-                          const sw_estimates *estimates);
+                          const sw_estimates *estimates, const sw_demands *demands);
 /* Adds the points, once the estimates are finished. */
 sw_status sw_program_score(sw_program *program);
 /* What was bought before costs nothing now: a role that holds the fit-out `held` ([group], SW_NONE:
@@ -185,6 +187,7 @@ typedef struct sw_tally {
 #define SW_OVER_TIME (-2)
 #define SW_OVER_LOUD (-3)
 #define SW_RUNS_OTHERWISE (-4) /* a pick that stands for other heat than there is */
+#define SW_NOT_ENDED (-5)      /* a demand is not met */
 sw_status sw_program_check(sw_tally *tally, int *broken, const sw_program *program,
                            const int *picks);
 

@@ -29,6 +29,7 @@ sw_status sw_lower_pair(sw_program *program, int rule);
 sw_status sw_lower_sum(sw_program *program, int rule);
 sw_status sw_lower_clash(sw_program *program, int rule);
 sw_status sw_lower_place(sw_program *program);
+sw_status sw_lower_demands(sw_program *program);
 sw_status sw_lower_money(sw_program *program);
 /* The choice that the pick is billed as: today's where it is held already. */
 int sw_billed_choice(const sw_program *program, int pick);
