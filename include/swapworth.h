@@ -238,6 +238,21 @@ bool sw_ranges_is_settled(const sw_ranges *ranges);
 sw_status sw_render_ranges_json(char **out, const sw_ranges *ranges);
 sw_status sw_render_ranges_text(char **out, const sw_ranges *ranges, sw_text_style style);
 
+/* ---- three options for the client ----------------------------------------------- */
+
+/* The cheapest that ends what the client complains of, the best for the budget, and between them
+ * where the curve bends: catalog/FORMATS.md sections 22 to 24. The page is HTML that needs nothing
+ * from outside, to be read on a screen or on paper, and signed. */
+typedef struct sw_options sw_options;
+sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
+                         const sw_plan_options *options, sw_complaints *complaints);
+void sw_options_free(sw_options *options);
+sw_answer_status sw_options_get_status(const sw_options *options);
+bool sw_options_are_settled(const sw_options *options);
+sw_status sw_render_options_json(char **out, const sw_options *options);
+sw_status sw_render_options_text(char **out, const sw_options *options, sw_text_style style);
+sw_status sw_render_options_page(char **out, const sw_options *options);
+
 /* ---- what is wrong with the machine, and how each number came about ------------ */
 
 /* Findings about the present machine: catalog/FORMATS.md sections 15 and 16. */

@@ -12,6 +12,7 @@
 #include "answer/explain.h"
 #include "answer/first.h"
 #include "answer/look.h"
+#include "answer/options.h"
 #include "answer/phases.h"
 #include "answer/ranges.h"
 #include "answer/whatif.h"
@@ -120,7 +121,7 @@ static sw_status tell_curve(sw_answer *answer, const sw_run *job, const sw_plan_
                           options->verify};
     sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
-        status = sw_find_steps(answer, &inquiry, options->curve_from, options->curve_to);
+        status = sw_find_steps(answer, NULL, &inquiry, options->curve_from, options->curve_to);
     if (status == SW_OK && answer->status == SW_NOTHING_FITS && job->baseline.end == SW_END_PROVED)
         answer->needed = sw_total(job->setup.program, &job->baseline.tally);
     return status == SW_OK ? finish(answer, job, NULL) : status;
@@ -161,6 +162,58 @@ sw_status sw_curve(sw_answer **out, const sw_scenario *scenario, const sw_plan_o
                    sw_complaints *complaints) {
     sw_run job;
     return answer_job(out, &job, scenario, options, complaints, true);
+}
+
+/* The best bundle and what money is worth, then the options around it. */
+static sw_status tell_options(sw_options **out, sw_answer *answer, const sw_run *job,
+                              bool allow_unknown) {
+    sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints,
+                          false};
+    const int *best = NULL;
+    sw_status status = sw_program_presolve(job->setup.program);
+    if (status == SW_OK)
+        status = sw_bundle_describe(&answer->baseline, answer, job->setup.program,
+                                    job->baseline.picks, job->baseline.picks);
+    answer->has_baseline = true;
+    if (status == SW_OK)
+        status = sw_find_ranked(answer, &inquiry, 1, 0, &best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_verdict(answer, &inquiry, best);
+    if (status == SW_OK)
+        status = finish(answer, job, best);
+    if (job->baseline.end == SW_END_EARLY)
+        answer->status = SW_STOPPED_EARLY;
+    if (status != SW_OK)
+        return status;
+    return best != NULL ? sw_find_options(out, answer, &job->setup, &inquiry, best)
+                        : sw_find_no_options(out, answer, job->setup.fitouts->scenario,
+                                             allow_unknown, job->complaints);
+}
+
+sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
+                         const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run job;
+    sw_answer *answer = NULL;
+    bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
+    size_t before = sw_complaints_count(complaints);
+    sw_status status = sw_run_make(&job, scenario, options, false, complaints);
+    if (status == SW_OK)
+        status = sw_answer_start(&answer, scenario);
+    if (status == SW_OK && job.baseline.found) {
+        status = tell_options(out, answer, &job, allow_unknown);
+    } else if (status == SW_OK) {
+        status = tell_nothing(answer, &job, false);
+        if (status == SW_OK)
+            status = sw_find_no_options(out, answer, scenario, allow_unknown, complaints);
+    }
+    if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
+        sw_complain_of_sites(scenario, complaints);
+    sw_run_free(&job);
+    if (status == SW_OK)
+        answer->asked_to_stop = is_halted(options);
+    else
+        sw_answer_free(answer);
+    return status;
 }
 
 sw_status sw_export(char **out, const sw_scenario *scenario, const sw_plan_options *options,

@@ -273,8 +273,13 @@ sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
 /* The step after the best: the slowest question, asked last. */
 sw_status sw_find_next(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
-/* The steps of the curve from cost `from` to `to` (-1: without end). */
-sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to);
+/* The steps of the curve from cost `from` to `to` (-1: without end); their picks into `*picks`
+ * (NULL: not asked for). */
+sw_status sw_find_steps(sw_answer *answer, int ***picks, const sw_inquiry *inquiry, int64_t from,
+                        int64_t to);
+/* What the client's uses come to in the machine. */
+sw_status sw_rates_describe(sw_answer_rate **out, size_t *count, sw_arena *arena,
+                            const sw_estimates *estimates, const int *machine);
 /* The envelope of the steps that are there. */
 sw_status sw_find_envelope(sw_answer *answer);
 

@@ -6,12 +6,46 @@
 
 #include "program/frontier.h"
 
-static void turn_round(sw_answer *answer) {
+/* The steps' picks, where they are asked for; in the program's arena. */
+typedef struct steps {
+    int **picks;
+    size_t count, room;
+    bool asked;
+} steps;
+
+static sw_status keep_picks(steps *s, const sw_program *program, const int *picks) {
+    if (!s->asked)
+        return SW_OK;
+    if (s->count == s->room) {
+        size_t more = s->room == 0 ? 32 : s->room * 2;
+        int **bigger = SW_NEW(program->arena, int *, more);
+        if (bigger == NULL)
+            return SW_NO_MEMORY;
+        for (size_t i = 0; i < s->count; i++)
+            bigger[i] = s->picks[i];
+        s->picks = bigger;
+        s->room = more;
+    }
+    int *own = SW_NEW(program->arena, int, program->group_count);
+    if (own == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++)
+        own[g] = picks[g];
+    s->picks[s->count++] = own;
+    return SW_OK;
+}
+
+static void turn_round(sw_answer *answer, steps *s) {
     size_t count = answer->bundle_count;
     for (size_t i = 0; i < count / 2; i++) {
         sw_answer_bundle swap = answer->bundles[i];
         answer->bundles[i] = answer->bundles[count - 1 - i];
         answer->bundles[count - 1 - i] = swap;
+    }
+    for (size_t i = 0; i < s->count / 2; i++) {
+        int *swap = s->picks[i];
+        s->picks[i] = s->picks[s->count - 1 - i];
+        s->picks[s->count - 1 - i] = swap;
     }
     for (size_t i = 0; i < count; i++)
         answer->bundles[i].rank = (int)i + 1;
@@ -32,7 +66,7 @@ static bool room_for_step(sw_answer *answer, size_t *room) {
     return true;
 }
 
-static sw_status step_down(sw_answer *answer, const sw_inquiry *inquiry, int64_t from,
+static sw_status step_down(sw_answer *answer, steps *s, const sw_inquiry *inquiry, int64_t from,
                            int64_t limit) {
     sw_program *program = inquiry->program;
     sw_request request = sw_request_for(program, SW_AIM_BEST);
@@ -56,18 +90,20 @@ static sw_status step_down(sw_answer *answer, const sw_inquiry *inquiry, int64_t
             return SW_NO_MEMORY;
         sw_answer_bundle *step = &answer->bundles[answer->bundle_count++];
         status = sw_bundle_describe(step, answer, program, found.picks, inquiry->baseline);
+        if (status == SW_OK)
+            status = keep_picks(s, program, found.picks);
         if (status != SW_OK)
             return status;
         if (step->cost <= from)
             break;
         request.limit = found.tally.cost - 1;
     }
-    turn_round(answer);
+    turn_round(answer, s);
     return SW_OK;
 }
 
-static sw_status tell_treads(sw_answer *answer, const sw_inquiry *inquiry, const sw_frontier *f,
-                             bool proved) {
+static sw_status tell_treads(sw_answer *answer, steps *s, const sw_inquiry *inquiry,
+                             const sw_frontier *f, bool proved) {
     answer->status = proved ? SW_OPTIMAL : SW_STOPPED_EARLY;
     answer->bundles = SW_NEW(answer->arena, sw_answer_bundle, f->count);
     if (answer->bundles == NULL)
@@ -76,6 +112,8 @@ static sw_status tell_treads(sw_answer *answer, const sw_inquiry *inquiry, const
         sw_answer_bundle *step = &answer->bundles[i];
         sw_status status = sw_bundle_describe(step, answer, inquiry->program, f->treads[i].picks,
                                               inquiry->baseline);
+        if (status == SW_OK)
+            status = keep_picks(s, inquiry->program, f->treads[i].picks);
         if (status != SW_OK)
             return status;
         step->open = proved ? 0 : f->treads[i].open;
@@ -99,32 +137,36 @@ static sw_status verify(sw_answer *answer, const sw_inquiry *inquiry, const sw_f
 }
 
 /* `*given_up`: nothing is told yet, ask step by step. */
-static sw_status tell_at_once(sw_answer *answer, const sw_inquiry *inquiry, int64_t from,
+static sw_status tell_at_once(sw_answer *answer, steps *s, const sw_inquiry *inquiry, int64_t from,
                               int64_t limit, bool *given_up) {
     sw_frontier frontier = {.from = from, .to = limit, .points_least = INT64_MIN};
     bool proved = false;
     sw_status status = sw_solve_curve(&frontier, given_up, &proved, inquiry->program,
                                       inquiry->baseline, inquiry->allowance);
     if (status == SW_OK && !*given_up)
-        status = tell_treads(answer, inquiry, &frontier, proved);
+        status = tell_treads(answer, s, inquiry, &frontier, proved);
     if (status == SW_OK && !*given_up && inquiry->verify)
         status = verify(answer, inquiry, &frontier);
     sw_frontier_free(&frontier);
     return status;
 }
 
-sw_status sw_find_steps(sw_answer *answer, const sw_inquiry *inquiry, int64_t from, int64_t to) {
+sw_status sw_find_steps(sw_answer *answer, int ***picks, const sw_inquiry *inquiry, int64_t from,
+                        int64_t to) {
     const sw_scenario *scenario = inquiry->program->fitouts->scenario;
     int64_t limit = to < 0 ? SW_NO_LIMIT : sw_bill_limit(scenario, to);
     bool given_up = false;
+    steps s = {.asked = picks != NULL};
     answer->curve_from = from;
     answer->curve_to = to;
     answer->status = SW_OPTIMAL;
     sw_status status =
-        tell_at_once(answer, inquiry, sw_bill_limit(scenario, from), limit, &given_up);
+        tell_at_once(answer, &s, inquiry, sw_bill_limit(scenario, from), limit, &given_up);
     if (status == SW_OK && given_up)
-        status = step_down(answer, inquiry, from, limit);
+        status = step_down(answer, &s, inquiry, from, limit);
     if (status == SW_OK && answer->bundle_count == 0 && answer->status == SW_OPTIMAL)
         answer->status = SW_NOTHING_FITS;
+    if (picks != NULL)
+        *picks = s.picks;
     return status == SW_OK ? sw_find_envelope(answer) : status;
 }

@@ -185,21 +185,26 @@ static void tell_due(teller *t, const sw_due *due, const int *picks) {
         sw_landed(scenario, out->amount) - out->amount + sw_landed(scenario, labour) - labour;
 }
 
-static void tell_rates(teller *t, const int *machine) {
-    const sw_scenario *scenario = t->fitouts->scenario;
-    const sw_estimates *estimates = t->program->estimates;
-    for (size_t u = 0; u < scenario->use_count && estimates->speed != SW_NONE; u++) {
+sw_status sw_rates_describe(sw_answer_rate **out, size_t *count, sw_arena *arena,
+                            const sw_estimates *estimates, const int *machine) {
+    const sw_scenario *scenario = estimates->fitouts->scenario;
+    teller t = {.arena = arena};
+    *count = 0;
+    *out = SW_NEW(arena, sw_answer_rate, scenario->use_count);
+    for (size_t u = 0; *out != NULL && u < scenario->use_count; u++) {
         const sw_use *use = &scenario->catalog->uses[scenario->uses[u].use];
         sw_prediction then;
-        if (sw_predict(&then, t->arena, estimates, (int)u, machine) != SW_OK)
-            t->failed = true;
-        if (t->failed || then.stage_now == SW_NONE || then.stage_then == SW_NONE)
+        if (estimates->speed == SW_NONE)
+            break;
+        if (sw_predict(&then, arena, estimates, (int)u, machine) != SW_OK)
+            return SW_NO_MEMORY;
+        if (then.stage_now == SW_NONE || then.stage_then == SW_NONE)
             continue;
         double measured = (double)scenario->uses[u].rate_now_milli / 1000;
-        t->bundle->rates[t->bundle->rate_count++] =
-            (sw_answer_rate){.use = copy(t, use->id),
-                             .use_name = copy(t, use->name),
-                             .unit = copy(t, use->unit),
+        (*out)[(*count)++] =
+            (sw_answer_rate){.use = copy(&t, use->id),
+                             .use_name = copy(&t, use->name),
+                             .unit = copy(&t, use->unit),
                              .rate_now = measured,
                              .rate_then = measured * then.ratio,
                              .rate_low = measured * then.low,
@@ -207,9 +212,10 @@ static void tell_rates(teller *t, const int *machine) {
                              .low = then.low,
                              .high = then.high,
                              .ratio = then.ratio,
-                             .limit_now = copy(t, use->stages[then.stage_now].name),
-                             .limit_then = copy(t, use->stages[then.stage_then].name)};
+                             .limit_now = copy(&t, use->stages[then.stage_now].name),
+                             .limit_then = copy(&t, use->stages[then.stage_then].name)};
     }
+    return *out == NULL || t.failed ? SW_NO_MEMORY : SW_OK;
 }
 
 static sw_status tell_measures(teller *t, const int *machine) {
@@ -247,9 +253,7 @@ static bool allocate(teller *t) {
     b->swaps = SW_NEW(t->arena, sw_answer_swap, catalog->role_count);
     b->tasks = SW_NEW(t->arena, sw_answer_task, catalog->task_count);
     b->dues = SW_NEW(t->arena, sw_answer_charge, t->program->due_count);
-    b->rates = SW_NEW(t->arena, sw_answer_rate, t->fitouts->scenario->use_count);
-    return b->by_criterion != NULL && b->swaps != NULL && b->tasks != NULL && b->dues != NULL &&
-           b->rates != NULL;
+    return b->by_criterion != NULL && b->swaps != NULL && b->tasks != NULL && b->dues != NULL;
 }
 
 static void tell_groups(teller *t, const int *picks, const int *base) {
@@ -290,8 +294,10 @@ sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_
     for (size_t d = 0; d < program->due_count && !t.failed; d++)
         tell_due(&t, &program->dues[d], picks);
     out->tax += invoice_tax;
-    tell_rates(&t, machine);
-    status = tell_measures(&t, machine);
+    status = sw_rates_describe(&out->rates, &out->rate_count, answer->arena, program->estimates,
+                               machine);
+    if (status == SW_OK)
+        status = tell_measures(&t, machine);
     if (status != SW_OK)
         return status;
     sw_sound sound = sw_sound_of(program->estimates, machine);

@@ -22,15 +22,20 @@ bool sw_open_list(sw_check *check, const char *name, const char *list, size_t le
            sw_get_list(check, root, list, SW_REQUIRED, least, most, out);
 }
 
-const char *sw_get_new_id(sw_check *check, const sw_node *at, sw_names *names, int index) {
+const char *sw_get_new_name(sw_check *check, const sw_node *at, const char *member, sw_names *names,
+                            int index) {
     const char *id = NULL;
-    sw_node found = sw_member(at, "id");
-    if (!sw_get_id(check, at, "id", SW_REQUIRED, &id)) {
+    sw_node found = sw_member(at, member);
+    if (!sw_get_id(check, at, member, SW_REQUIRED, &id)) {
         names->whole = false;
         return "";
     }
     sw_register(check, &found, names, id, index);
     return id;
+}
+
+const char *sw_get_new_id(sw_check *check, const sw_node *at, sw_names *names, int index) {
+    return sw_get_new_name(check, at, "id", names, index);
 }
 
 /* A pointer to a struct is one to its first member. */
@@ -65,9 +70,10 @@ static bool is_folder(sw_check *check, const char *folder) {
 }
 
 static void (*const readers[])(sw_check *check) = {
-    sw_read_sellers,  sw_read_roles,    sw_read_facts,    sw_read_observations, sw_read_tasks,
-    sw_read_parts,    sw_read_rules,    sw_read_charges,  sw_read_criteria,     sw_read_uses,
-    sw_read_listings, sw_read_measures, sw_read_findings,
+    sw_read_sellers,  sw_read_roles,    sw_read_facts,    sw_read_observations,
+    sw_read_tasks,    sw_read_parts,    sw_read_rules,    sw_read_charges,
+    sw_read_criteria, sw_read_uses,     sw_read_listings, sw_read_measures,
+    sw_read_findings, sw_read_troubles, sw_read_hazards,  sw_read_paper,
 };
 
 void sw_catalog_fill(sw_check *check, const char *folder) {

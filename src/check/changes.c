@@ -136,7 +136,7 @@ static list_kind list_by_name(const change *c, size_t step) {
     if (IS_ONE_OF(name, "observed", "keep", "replace", "avoid", "strings") ||
         strcmp(above, "taste") == 0)
         return LIST_OF_TEXTS;
-    if (IS_ONE_OF(name, "quotes", "given", "musts", "uses", "sums") ||
+    if (IS_ONE_OF(name, "quotes", "given", "musts", "uses", "sums", "complaints") ||
         strcmp(above, "machine") == 0)
         return LIST_OF_OBJECTS;
     return NO_LIST;
@@ -157,7 +157,7 @@ static const char *text_of(const sw_json *object, const char *name) {
 
 /* Is `key` what the element goes by? */
 static bool goes_by(const sw_json *element, const char *key) {
-    static const char *const names[] = {"id", "part", "use", "on"};
+    static const char *const names[] = {"id", "part", "complaint", "use", "on"};
     const char *part = text_of(element, "part"), *seller = text_of(element, "seller");
     if (text_of(element, "id") == NULL && part != NULL && seller != NULL) {
         size_t length = strlen(part);
@@ -188,10 +188,11 @@ static size_t element_at(const sw_json *list, const char *step) {
 /* A new element that goes by `key`, in the list at the first `step` steps. */
 static bool make_element(change *c, size_t step, const char *key, sw_json *out) {
     const char *list = c->steps[step - 1];
-    const char *name = strcmp(list, "uses") == 0    ? "use"
-                       : strcmp(list, "sums") == 0  ? "on"
-                       : strcmp(list, "musts") == 0 ? "id"
-                                                    : "part";
+    const char *name = strcmp(list, "uses") == 0         ? "use"
+                       : strcmp(list, "sums") == 0       ? "on"
+                       : strcmp(list, "musts") == 0      ? "id"
+                       : strcmp(list, "complaints") == 0 ? "complaint"
+                                                         : "part";
     const char *at = strcmp(name, "part") == 0 ? strchr(key, '@') : NULL;
     sw_json *members = SW_NEW(c->check->scratch, sw_json, 2);
     size_t length = at == NULL ? strlen(key) : (size_t)(at - key);
@@ -267,8 +268,10 @@ static bool in_objects(change *c, const sw_json *old, size_t step, sw_json *out)
     bool gone = false;
     const sw_json *element = at < count ? &old->children[at] : NULL;
     if (element == NULL && list_by_name(c, step) != LIST_OF_OBJECTS)
-        return wrong(c, "an element is named by its id, part, use or day, or by its number from 0",
-                     "name one that is there", "has no element \"%s\"", key);
+        return wrong(
+            c,
+            "an element is named by its id, part, complaint, use or day, or by its number from 0",
+            "name one that is there", "has no element \"%s\"", key);
     if (element == NULL && step + 1 < c->step_count) {
         if (!make_element(c, step, key, &made))
             return false;

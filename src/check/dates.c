@@ -16,19 +16,37 @@ static int number(const char *digits, size_t count) {
     return value;
 }
 
-bool sw_date_parse(int64_t *out, const char *text) {
+static int days_in(int year, int month) {
     static const int days_of[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    return days_of[month - 1] + (month == 2 && is_leap(year) ? 1 : 0);
+}
+
+static int64_t first_day(int64_t year) {
+    int64_t before = year - 1;
+    return before * 365 + before / 4 - before / 100 + before / 400;
+}
+
+const char *sw_date_text(sw_arena *arena, int64_t day) {
+    int year = (int)(day / 366) + 1, month = 1;
+    while (first_day(year + 1) <= day)
+        year++;
+    int64_t left = day - first_day(year);
+    for (; left >= days_in(year, month); month++)
+        left -= days_in(year, month);
+    return sw_arena_format(arena, "%04d-%02d-%02d", year, month, (int)left + 1);
+}
+
+bool sw_date_parse(int64_t *out, const char *text) {
     if (strlen(text) != 10 || text[4] != '-' || text[7] != '-')
         return false;
     int year = number(text, 4), month = number(text + 5, 2), day = number(text + 8, 2);
     if (year < 1 || month < 1 || month > 12 || day < 1)
         return false;
-    if (day > days_of[month - 1] + (month == 2 && is_leap(year)))
+    if (day > days_in(year, month))
         return false;
-    int64_t before = year - 1;
-    int64_t days = before * 365 + before / 4 - before / 100 + before / 400;
+    int64_t days = first_day(year);
     for (int m = 1; m < month; m++)
-        days += days_of[m - 1] + (m == 2 && is_leap(year));
+        days += days_in(year, m);
     *out = days + day - 1;
     return true;
 }

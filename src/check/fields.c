@@ -102,14 +102,18 @@ static bool check_length(sw_check *check, const sw_node *at, size_t most) {
     return false;
 }
 
+bool sw_check_text(sw_check *check, const sw_node *at, const char **out) {
+    if (!sw_is_kind(check, at, SW_JSON_TEXT) || !check_length(check, at, SW_TEXT_BYTES))
+        return false;
+    *out = sw_keep_text(check, at->json->text);
+    return !check->no_memory;
+}
+
 bool sw_get_text(sw_check *check, const sw_node *object, const char *name, sw_need need,
                  const char **out) {
     sw_node found;
-    if (!sw_get(check, object, name, need, SW_JSON_TEXT, &found) ||
-        !check_length(check, &found, SW_TEXT_BYTES))
-        return false;
-    *out = sw_keep_text(check, found.json->text);
-    return !check->no_memory;
+    return sw_get(check, object, name, need, SW_JSON_TEXT, &found) &&
+           sw_check_text(check, &found, out);
 }
 
 bool sw_get_id(sw_check *check, const sw_node *object, const char *name, sw_need need,

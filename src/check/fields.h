@@ -63,6 +63,7 @@ bool sw_get_index(sw_check *check, const sw_node *object, const char *name, sw_n
 bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind);
 bool sw_is_id(const char *text);
 bool sw_is_fact_name(const char *text);
+bool sw_check_text(sw_check *check, const sw_node *at, const char **out);
 bool sw_check_token(sw_check *check, const sw_node *at, const char **out);
 bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most, int64_t *out);
 /* Distinct tokens, sorted by bytes. */

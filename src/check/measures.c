@@ -10,18 +10,6 @@ bool sw_has_file(sw_check *check, const char *name) {
     return stat(sw_catalog_path(check, name), &about) == 0;
 }
 
-static const char *get_new_name(sw_check *check, const sw_node *at, const char *member,
-                                sw_names *names, int index) {
-    const char *id = NULL;
-    sw_node found = sw_member(at, member);
-    if (!sw_get_id(check, at, member, SW_REQUIRED, &id)) {
-        names->whole = false;
-        return "";
-    }
-    sw_register(check, &found, names, id, index);
-    return id;
-}
-
 /* ---- tables -------------------------------------------------------------------------- */
 
 static bool read_numbers(sw_check *check, const sw_node *at, const char *name, bool rising,
@@ -53,7 +41,7 @@ static void read_table(sw_check *check, const sw_node *at, int index, sw_table *
         check->tables.whole = false;
         return;
     }
-    out->id = get_new_name(check, at, "table", &check->tables, index);
+    out->id = sw_get_new_name(check, at, "table", &check->tables, index);
     sw_get_text(check, at, "source", SW_REQUIRED, &out->source);
     SW_GET_CHOICE(check, at, "outside", SW_REQUIRED, &outside, "unknown", "ends");
     out->ends_stay = outside == 1;
@@ -148,7 +136,7 @@ static void read_measure(sw_check *check, const sw_node *at, int index, sw_measu
     if (expr != NULL && is.json != NULL)
         sw_parse_expression(check, &is, where, expr, &nature);
     out->is = expr;
-    out->id = get_new_name(check, at, "measure", &check->measures, index);
+    out->id = sw_get_new_name(check, at, "measure", &check->measures, index);
 }
 
 void sw_read_measures(sw_check *check) {

@@ -34,6 +34,7 @@ static sw_scenario *scenario_new(void) {
     scenario->room_c_milli = ROOM_C_MILLI;
     scenario->kwh_minor = -1;
     scenario->day = -1;
+    scenario->surprise = SW_NONE;
     scenario->mains_v = 230;
     scenario->work_hours_milli = scenario->idle_hours_milli = -1;
     return scenario;
@@ -151,7 +152,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     const char *catalog = NULL;
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
-                   "labour", "tax", "allow_unknown", "quotes", "phases");
+                   "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise");
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);
@@ -166,6 +167,8 @@ static void read_job(sw_job *job, bool needs_catalog) {
     read_observed(job);
     sw_read_musts(job);
     sw_read_wishes(job);
+    sw_read_stated_troubles(job);
+    sw_read_surprise(job);
     read_room(job);
     read_electricity(job);
     sw_read_quotes(job, job->root, (sw_quotes){0}, &job->scenario->quotes);

@@ -139,6 +139,9 @@ sw_listing *sw_quoted_listings(size_t *count, sw_arena *arena, const sw_catalog 
 /* Is the part one that the wish to avoid `name` (a part id or a maker) is about? */
 bool sw_is_avoided(const sw_part *part, const char *name);
 
+/* The date of a day counted like sw_scenario's; NULL when memory is out. */
+const char *sw_date_text(sw_arena *arena, int64_t day);
+
 /* What the bundle may cost: total - reserve - sundries, at least 0. */
 int64_t sw_scenario_budget(const sw_scenario *scenario);
 

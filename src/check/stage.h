@@ -79,6 +79,9 @@ void sw_read_uses(sw_check *check);
 void sw_read_listings(sw_check *check);
 void sw_read_measures(sw_check *check);
 void sw_read_findings(sw_check *check);
+void sw_read_troubles(sw_check *check);
+void sw_read_hazards(sw_check *check);
+void sw_read_paper(sw_check *check);
 
 /* Is there such a file in the catalog's folder? */
 bool sw_has_file(sw_check *check, const char *name);
@@ -99,6 +102,9 @@ void sw_order_by_id(sw_check *check, sw_names *names, void *things, size_t count
 /* Reads the id of a new entry and registers it; else the list is not whole. Gives
  * "" then. */
 const char *sw_get_new_id(sw_check *check, const sw_node *at, sw_names *names, int index);
+/* The same of the id that stands under `member`. */
+const char *sw_get_new_name(sw_check *check, const sw_node *at, const char *member, sw_names *names,
+                            int index);
 
 /* ---- the parts of a scenario ---------------------------------------------------------- */
 
@@ -120,6 +126,9 @@ void sw_read_money(sw_job *job);
 /* Quotes that `object` lists; `before`: those that count already. */
 void sw_read_quotes(sw_job *job, const sw_node *object, sw_quotes before, sw_quotes *out);
 void sw_read_phases(sw_job *job);
+/* After the wishes: a complaint may be about one of the client's uses. */
+void sw_read_stated_troubles(sw_job *job);
+void sw_read_surprise(sw_job *job);
 /* `root` with one change more, in the check's scratch: FORMATS.md section 18. Complains at the
  * file of the check. */
 bool sw_change_json(const sw_json **root, sw_check *check, const char *path, const char *value);

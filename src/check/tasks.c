@@ -91,7 +91,7 @@ static void read_task(sw_check *check, const sw_node *at, int index, sw_task *ta
     int applies = 0;
     *task = (sw_task){.id = "", .name = "", .role = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "id", "name", "role", "applies_to", "family", "minutes", "price",
-                        "needs", "effects", "caution", "source")) {
+                        "needs", "effects", "caution", "source", "chance")) {
         check->tasks.whole = false;
         return;
     }
@@ -104,6 +104,7 @@ static void read_task(sw_check *check, const sw_node *at, int index, sw_task *ta
     sw_get_token(check, at, "family", SW_OPTIONAL, &task->family);
     sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &task->minutes);
     sw_get_money(check, at, "price", SW_OPTIONAL, &task->price);
+    sw_get_flag(check, at, "chance", SW_OPTIONAL, &task->chance);
     sw_get_text(check, at, "caution", SW_OPTIONAL, &task->caution);
     sw_get_text(check, at, "source", SW_OPTIONAL, &task->source);
     /* Without its role nothing can be said about what it needs. */

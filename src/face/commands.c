@@ -78,7 +78,7 @@ static const char *misplaced(const sw_words *words, const char *command) {
         return "--verify belongs to plan and curve";
     if (!waits && words->progress)
         return "--progress belongs to the commands that solve: plan, curve, why, fits, whatif, "
-               "first, phases and ranges";
+               "first, phases, options and ranges";
     if (!asks && words->setting_count > 0)
         return "--set belongs to whatif";
     if (asks && words->setting_count == 0)
@@ -195,7 +195,9 @@ typedef struct errand {
     sw_plan_options options;
     sw_complaints *complaints;
     sw_waiting waiting;
-    char *text, *picture; /* `picture`: for --svg, or NULL */
+    char *text;
+    char *picture; /* a second thing to give out, or NULL */
+    const char *picture_path;
     int code;
 } errand;
 
@@ -203,9 +205,12 @@ typedef struct errand {
  * tells. */
 static int give_both(const sw_words *words, const errand *e) {
     int code = e->code;
+    sw_words rest = *words;
     if (e->picture != NULL)
-        code = sw_write_file(words->svg, e->picture, code);
-    return sw_give_out(words, e->text, code);
+        code = sw_write_file(e->picture_path, e->picture, code);
+    if (e->picture_path != NULL && e->picture_path == words->output)
+        rest.output = NULL;
+    return sw_give_out(&rest, e->text, code);
 }
 
 /* Reads the scenario, lets `ask` fill in text and code, gives the text out. */
@@ -390,6 +395,36 @@ static sw_status ask_phases(errand *e) {
     return status;
 }
 
+static bool ends_in(const char *text, const char *end) {
+    size_t length = strlen(text), of = strlen(end);
+    return length > of && strcmp(text + length - of, end) == 0;
+}
+
+/* `-o NAME.html` asks for the page; the text or JSON then goes to standard output. */
+static bool wants_page(const sw_words *words) {
+    return words->output != NULL &&
+           (ends_in(words->output, ".html") || ends_in(words->output, ".htm"));
+}
+
+static sw_status ask_options(errand *e) {
+    sw_options *options = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_options(&options, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = code_of_status(sw_options_get_status(options), sw_options_are_settled(options));
+    e->picture_path = wants_page(e->words) ? e->words->output : NULL;
+    status = e->words->json ? sw_render_options_json(&e->text, options)
+                            : sw_render_options_text(&e->text, options, style_of_output(e->words));
+    if (status == SW_OK && e->picture_path != NULL)
+        status = sw_render_options_page(&e->picture, options);
+    sw_options_free(options);
+    return status;
+}
+
+int sw_command_options(const sw_words *words) { return run_errand(words, "options", ask_options); }
+
 int sw_command_phases(const sw_words *words) { return run_errand(words, "phases", ask_phases); }
 
 static sw_status ask_ranges(errand *e) {
@@ -421,6 +456,7 @@ static sw_status ask_curve(errand *e) {
         return status;
     e->code = code_of(answer);
     status = render_curve(&e->text, e->words, answer);
+    e->picture_path = e->words->svg;
     if (status == SW_OK && e->words->svg != NULL)
         status = sw_render_curve_svg(&e->picture, answer);
     sw_answer_free(answer);

@@ -42,6 +42,7 @@ int sw_command_why(const sw_words *words);
 int sw_command_curve(const sw_words *words);
 int sw_command_whatif(const sw_words *words);
 int sw_command_first(const sw_words *words);
+int sw_command_options(const sw_words *words);
 int sw_command_phases(const sw_words *words);
 int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);

@@ -17,6 +17,9 @@ static const command commands[] = {
      "                                        part of the first is worth"},
     {"curve", sw_command_curve,
      "curve SCENARIO [--from M] [--to M]    best points against money, step by step"},
+    {"options", sw_command_options,
+     "options SCENARIO [-o FILE.html]       three priced options for the client; as a page that\n"
+     "                                        the client signs"},
     {"look", sw_command_look,
      "look SCENARIO                         what limits, is loud, near its limit, set wrongly or\n"
      "                                        worn in the machine as it stands, and its repair"},
@@ -63,7 +66,8 @@ static void print_help(FILE *to) {
           "  --svg FILE         curve: draw it as well, into this file\n"
           "  --verify           plan, curve: prove every bundle again by the linear solver\n"
           "  --progress         where solving takes time: tell on standard error how far it is\n"
-          "  -o FILE            write there, not to standard output\n"
+          "  -o FILE            write there, not to standard output; options: FILE.html gets the\n"
+          "                     page, and standard output the rest\n"
           "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
           "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",
           to);

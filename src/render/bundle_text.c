@@ -178,7 +178,7 @@ static void points(sw_sheet *s, const sw_answer_bundle *b) {
     sw_sheet_sum(s, "  ", "together", sw_sheet_decimal(s, (double)b->points / 1000, 1));
 }
 
-static const char *louder(double ratio) {
+const char *sw_louder(double ratio) {
     if (ratio > 1.05)
         return "louder than today";
     if (ratio > 0.95)
@@ -206,7 +206,7 @@ static void sound(sw_sheet *s, const sw_answer_bundle *b) {
             s, "Sound at the seat: %s dB(A) now, %s dB(A) then; %s sone now, %s sone then: %s.",
             sw_sheet_decimal(s, a->level_now_dba, 1), sw_sheet_decimal(s, b->level_dba, 1),
             sw_sheet_decimal(s, a->loudness_now_sone, 1), sw_sheet_decimal(s, b->loudness_sone, 1),
-            louder(b->loudness_sone / a->loudness_now_sone)));
+            sw_louder(b->loudness_sone / a->loudness_now_sone)));
 }
 
 /* " (110 to 131)", where the estimate leaves room for doubt. */

@@ -48,6 +48,8 @@ void sw_sheet_differences(sw_sheet *sheet, const sw_answer_bundle *b, const sw_a
                           const char *there);
 /* What the role holds after the swap: "A, B kept". */
 const char *sw_sheet_holding(sw_sheet *sheet, const sw_answer_swap *swap);
+/* "about half as loud": loudness over today's. */
+const char *sw_louder(double ratio);
 /* A use's rate in a bundle, with its unit. */
 const char *sw_sheet_rate(sw_sheet *sheet, const sw_answer_rate *rate);
 /* What the parts of the best bundle are worth, and what its money is. */

@@ -1,0 +1,282 @@
+/* What is told of an option beside its bundle: what it promises, what stays, what comes next. */
+#include <string.h>
+
+#include "answer/best.h"
+#include "answer/options.h"
+#include "answer/stage.h"
+
+static const char *copy(const sw_option_job *job, const char *text, bool *failed) {
+    const char *out = sw_arena_copy(job->out->plan->arena, text);
+    *failed = *failed || out == NULL;
+    return out;
+}
+
+/* ---- what is promised ------------------------------------------------------------------- */
+
+static bool is_luck(const sw_fitouts *fitouts, const sw_fitout *fitout) {
+    for (int i = 0; i < fitout->task_count; i++)
+        if (fitouts->catalog->tasks[fitout->tasks[i]].chance)
+            return true;
+    return false;
+}
+
+/* The same parts with the same work but for what is luck; SW_NONE when memory is out. */
+static int without_luck(const sw_fitouts *fitouts, sw_arena *arena, int fitout) {
+    const sw_fitout *of = &fitouts->fitouts[fitout];
+    size_t parts = strcspn(of->key, "\t");
+    const char *key = sw_arena_text(arena, of->key, parts);
+    const char *at = of->key + parts;
+    while (key != NULL && *at == '\t') {
+        size_t length = strcspn(at + 1, "\n");
+        bool luck = false;
+        for (int i = 0; i < of->task_count; i++) {
+            const sw_task *task = &fitouts->catalog->tasks[of->tasks[i]];
+            luck = luck || (task->chance && strlen(task->id) == length &&
+                            strncmp(task->id, at + 1, length) == 0);
+        }
+        if (!luck)
+            key = sw_arena_format(arena, "%s%.*s", key, (int)length + 2, at);
+        at += length + 2;
+    }
+    return key == NULL ? SW_NONE : sw_fitout_with_key(fitouts, of->role, key);
+}
+
+static sw_status tell_promise(sw_option *option, const sw_option_job *job, const int *machine) {
+    const sw_setup *setup = job->setup;
+    size_t roles = setup->program->group_count;
+    int *sure = SW_NEW(setup->program->arena, int, roles);
+    if (sure == NULL)
+        return SW_NO_MEMORY;
+    for (size_t r = 0; r < roles; r++) {
+        bool luck = is_luck(setup->fitouts, &setup->fitouts->fitouts[machine[r]]);
+        option->has_chance = option->has_chance || luck;
+        sure[r] =
+            luck ? without_luck(setup->fitouts, setup->program->arena, machine[r]) : machine[r];
+        if (sure[r] == SW_NONE)
+            return SW_INTERNAL;
+    }
+    return sw_rates_describe(&option->promised, &option->promised_count, job->out->plan->arena,
+                             setup->estimates, sure);
+}
+
+/* ---- what stays ---------------------------------------------------------------------------- */
+
+static const sw_answer_swap *swap_of(const sw_answer_bundle *bundle, const char *role) {
+    for (size_t i = 0; i < bundle->swap_count; i++)
+        if (strcmp(bundle->swaps[i].role, role) == 0)
+            return &bundle->swaps[i];
+    return NULL;
+}
+
+static sw_status tell_stays(sw_option *option, const sw_option_job *job) {
+    const sw_options *out = job->out;
+    option->stays = SW_NEW(out->plan->arena, sw_holding, out->present_count);
+    if (option->stays == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < out->present_count; i++) {
+        sw_holding holding = out->present[i];
+        const sw_answer_swap *swap = swap_of(&option->bundle, holding.role);
+        if (swap != NULL) {
+            holding.parts = swap->stays;
+            holding.count = swap->stay_count;
+        }
+        if (holding.count > 0)
+            option->stays[option->stay_count++] = holding;
+    }
+    return SW_OK;
+}
+
+/* ---- what is given up later ------------------------------------------------------------------ */
+
+static int held_in(const sw_answer_bundle *bundle, const char *role, const char *part) {
+    const sw_answer_swap *swap = swap_of(bundle, role);
+    int count = 0;
+    for (size_t i = 0; swap != NULL && i < swap->in_count; i++)
+        count += strcmp(swap->in[i].id, part) == 0 ? swap->in[i].count : 0;
+    return count;
+}
+
+static size_t bought_count(const sw_answer_bundle *bundle) {
+    size_t count = 0;
+    for (size_t i = 0; i < bundle->swap_count; i++)
+        count += bundle->swaps[i].in_count;
+    return count;
+}
+
+static sw_status tell_given_up(sw_option *option, const sw_option_job *job, size_t to) {
+    const sw_answer_bundle *from = &option->bundle, *dearer = &job->out->options[to].bundle;
+    sw_given_up *out = &option->given_up[option->given_up_count++];
+    out->to = to;
+    out->parts = SW_NEW(job->out->plan->arena, sw_answer_part, bought_count(from));
+    if (out->parts == NULL)
+        return SW_NO_MEMORY;
+    for (size_t s = 0; s < from->swap_count; s++)
+        for (size_t i = 0; i < from->swaps[s].in_count; i++) {
+            sw_answer_part part = from->swaps[s].in[i];
+            int gone = part.count - held_in(dearer, from->swaps[s].role, part.id);
+            if (gone <= 0 || strcmp(part.seller, "client") == 0)
+                continue;
+            part.price = part.price / part.count * gone;
+            part.count = gone;
+            out->price += part.price;
+            out->parts[out->count++] = part;
+        }
+    return SW_OK;
+}
+
+/* ---- the curve from here -----------------------------------------------------------------------
+ */
+
+static void tell_next(sw_option *option, const sw_option_job *job) {
+    const sw_answer *curve = job->out->curve;
+    int64_t sum = option->bundle.cost + sw_hundred(curve);
+    for (size_t i = 0; i < curve->bundle_count; i++) {
+        const sw_answer_bundle *step = &curve->bundles[i];
+        if (option->next == NULL && step->points > option->bundle.points)
+            option->next = step;
+        if (sum <= curve->curve_to && step->cost <= sum)
+            option->hundred = step;
+    }
+}
+
+/* ---- days, hazards, questions -------------------------------------------------------------------
+ */
+
+static int days_without(const sw_answer_bundle *bundle, const sw_paper *paper) {
+    int64_t minutes = bundle->minutes;
+    if (bundle->swap_count == 0 && bundle->task_count == 0)
+        return 0;
+    for (size_t i = 0; i < bundle->due_count; i++)
+        minutes -= bundle->dues[i].errand ? bundle->dues[i].minutes : 0;
+    int64_t days = (minutes + paper->bench_minutes_a_day - 1) / paper->bench_minutes_a_day;
+    return (int)(days + paper->test_days);
+}
+
+static sw_truth truth_in(const sw_option_job *job, const sw_cond *cond, const int *machine) {
+    const sw_fitouts *fitouts = job->setup->fitouts;
+    return sw_cond_truth(fitouts, cond,
+                         cond->role == SW_NONE ? NULL : &fitouts->fitouts[machine[cond->role]]);
+}
+
+static bool bought_with(const sw_answer_bundle *bundle, const sw_ask_when *when) {
+    for (size_t s = 0; s < bundle->swap_count; s++)
+        for (size_t i = 0; i < bundle->swaps[s].in_count; i++) {
+            const sw_answer_part *part = &bundle->swaps[s].in[i];
+            bool given = part->warranty_months < 0;
+            bool so = when->how == SW_ASK_GIVEN      ? given
+                      : when->how == SW_ASK_WARRANTY ? !given && part->warranty_months <= when->most
+                                                     : !given && part->return_days <= when->most;
+            if (so)
+                return true;
+        }
+    return false;
+}
+
+static bool is_asked(const sw_option_job *job, const sw_answer_bundle *bundle, const sw_ask *ask,
+                     const int *machine) {
+    for (size_t i = 0; i < ask->any_count; i++) {
+        const sw_ask_when *when = &ask->any[i];
+        if (when->how == SW_ASK_COND ? truth_in(job, &when->cond, machine) == SW_TRUE
+                                     : bought_with(bundle, when))
+            return true;
+    }
+    return false;
+}
+
+static sw_status tell_paper(sw_option *option, const sw_option_job *job, const int *machine) {
+    const sw_catalog *catalog = job->setup->fitouts->catalog;
+    sw_arena *arena = job->out->plan->arena;
+    option->hazards = SW_NEW(arena, bool, catalog->hazard_count);
+    option->asks = SW_NEW(arena, bool, catalog->paper.ask_count);
+    if (option->hazards == NULL || option->asks == NULL)
+        return SW_NO_MEMORY;
+    for (size_t h = 0; h < catalog->hazard_count; h++)
+        for (size_t i = 0; i < catalog->hazards[h].any_count; i++)
+            option->hazards[h] = option->hazards[h] ||
+                                 truth_in(job, &catalog->hazards[h].any[i], machine) != SW_FALSE;
+    for (size_t a = 0; a < catalog->paper.ask_count; a++)
+        option->asks[a] = is_asked(job, &option->bundle, &catalog->paper.asks[a], machine);
+    option->days_without = days_without(&option->bundle, &catalog->paper);
+    return SW_OK;
+}
+
+sw_status sw_option_tell(sw_option_job *job, size_t index) {
+    sw_options *out = job->out;
+    sw_option *option = &out->options[index];
+    const sw_program *program = job->setup->program;
+    int *machine = SW_NEW(program->arena, int, program->group_count);
+    option->ends = SW_NEW(out->plan->arena, bool, out->trouble_count);
+    if (machine == NULL || option->ends == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < program->group_count; g++)
+        machine[g] = program->picks[job->picks[index][g]].fitout;
+    for (size_t t = 0; t < out->trouble_count; t++)
+        option->ends[t] = sw_demands_met(&job->demands[t], job->setup->estimates, machine);
+    sw_status status = tell_promise(option, job, machine);
+    if (status == SW_OK)
+        status = tell_stays(option, job);
+    if (status == SW_OK)
+        status = tell_paper(option, job, machine);
+    for (size_t to = 0; to < out->count && status == SW_OK; to++)
+        if (out->options[to].bundle.cost > option->bundle.cost)
+            status = tell_given_up(option, job, to);
+    tell_next(option, job);
+    return status;
+}
+
+/* ---- the shop's terms
+ * ------------------------------------------------------------------------------ */
+
+static const char **sentences(const sw_option_job *job, const char *const *list, size_t count,
+                              bool *failed) {
+    const char **out = SW_NEW(job->out->plan->arena, const char *, count);
+    *failed = *failed || out == NULL;
+    for (size_t i = 0; out != NULL && i < count; i++)
+        out[i] = copy(job, list[i], failed);
+    return out;
+}
+
+static void tell_hazards(sw_terms *terms, const sw_option_job *job, bool *failed) {
+    const sw_catalog *catalog = job->scenario->catalog;
+    terms->hazards = SW_NEW(job->out->plan->arena, sw_told_hazard, catalog->hazard_count);
+    *failed = *failed || terms->hazards == NULL;
+    for (size_t h = 0; h < catalog->hazard_count && !*failed; h++) {
+        const sw_hazard *of = &catalog->hazards[h];
+        terms->hazards[terms->hazard_count++] =
+            (sw_told_hazard){copy(job, of->id, failed), copy(job, of->danger, failed),
+                             copy(job, of->habit, failed), copy(job, of->limit, failed)};
+    }
+}
+
+sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario) {
+    const sw_option_job job = {.out = out, .scenario = scenario};
+    const sw_paper *paper = &scenario->catalog->paper;
+    sw_terms *terms = &out->terms;
+    bool failed = false;
+    terms->shop = copy(&job, paper->shop, &failed);
+    terms->date = copy(&job, scenario->date, &failed);
+    terms->valid_days = paper->valid_days;
+    terms->valid_until =
+        scenario->day < 0 ? "" : sw_date_text(out->plan->arena, scenario->day + paper->valid_days);
+    if (scenario->surprise != SW_NONE) {
+        const sw_surprise *surprise = &paper->surprises[scenario->surprise];
+        terms->surprise_name = copy(&job, surprise->name, &failed);
+        terms->free_to = sentences(&job, surprise->free_to, surprise->free_count, &failed);
+        terms->word = sentences(&job, surprise->word, surprise->word_count, &failed);
+        terms->free_count = surprise->free_count;
+        terms->word_count = surprise->word_count;
+    }
+    terms->ask_ids = SW_NEW(out->plan->arena, const char *, paper->ask_count);
+    terms->asks = SW_NEW(out->plan->arena, const char *, paper->ask_count);
+    if (terms->ask_ids == NULL || terms->asks == NULL || terms->valid_until == NULL)
+        return SW_NO_MEMORY;
+    for (size_t a = 0; a < paper->ask_count; a++) {
+        terms->ask_ids[a] = copy(&job, paper->asks[a].id, &failed);
+        terms->asks[a] = copy(&job, paper->asks[a].words, &failed);
+    }
+    terms->ask_count = paper->ask_count;
+    terms->promises = sentences(&job, paper->promises, paper->promise_count, &failed);
+    terms->promise_count = paper->promise_count;
+    tell_hazards(terms, &job, &failed);
+    return failed ? SW_NO_MEMORY : SW_OK;
+}
