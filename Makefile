@@ -12,7 +12,7 @@ DESTDIR ?=
 # come out whatever the compiler would fuse.
 CFLAGS_ALL := -std=c17 -D_XOPEN_SOURCE=700 $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
-              -Isrc -Iinclude $(SANITIZE) $(CFLAGS)
+              -Isrc -Iinclude -I$(BUILD)/made $(SANITIZE) $(CFLAGS)
 LIBS := -lglpk -lcjson -lcsv -lm
 TEST_LIBS := -lcriterion
 
@@ -89,6 +89,16 @@ $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	@echo "  CC  $<"
 	@$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
+
+# The page's style and script, with the hashes that its policy names them by.
+PAGE := $(BUILD)/made/render/proposal_style.h $(BUILD)/made/render/proposal_script.h
+$(BUILD)/made/render/proposal_style.h: src/render/proposal.css src/render/embed.sh
+	@mkdir -p $(@D)
+	@src/render/embed.sh proposal_style $< > $@.part && mv $@.part $@
+$(BUILD)/made/render/proposal_script.h: src/render/proposal.js src/render/embed.sh
+	@mkdir -p $(@D)
+	@src/render/embed.sh proposal_script $< > $@.part && mv $@.part $@
+$(BUILD)/src/render/proposal.o: $(PAGE)
 
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	@rm -f $@

@@ -34,6 +34,7 @@ typedef struct sw_answer_task {
     const char *caution; /* NULL when none */
     int64_t price, minutes;
     bool must;
+    bool chance; /* what it brings is luck */
 } sw_answer_task;
 
 typedef struct sw_answer_charge {
@@ -265,6 +266,8 @@ sw_status sw_verify_bundle(sw_answer *answer, const sw_inquiry *inquiry, const s
  * of the first. */
 sw_status sw_find_ranked(sw_answer *answer, const sw_inquiry *inquiry, int count, int apart,
                          const int **best);
+/* A hundred of the currency, in minor units. */
+int64_t sw_hundred(const sw_answer *answer);
 /* Points for each 100 of the currency, in thousandths; -1 where the cost is 0. */
 int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost);
 /* The groups of `best`, what each costs and is worth. */

@@ -132,6 +132,7 @@ static void tell_tasks(teller *t, const sw_fitout *fitout, const sw_fitout *base
                              .caution = copy(t, task->caution),
                              .price = task->price,
                              .minutes = task->minutes,
+                             .chance = task->chance,
                              .must = has_task(base, fitout->tasks[i])};
         t->bundle->task_prices += task->price;
         t->bundle->labour += sw_labour_net(scenario, task->minutes);

@@ -1,7 +1,6 @@
 /* Three options: the cheapest that ends the main complaint, the best there is for the budget, and
  * between them where the curve bends. */
 #include "answer/options.h"
-#include "answer/stage.h"
 
 #include <stdlib.h>
 

@@ -35,6 +35,7 @@ typedef struct sw_given_up {
 
 typedef enum sw_option_rule {
     SW_OPTION_ENDS_COMPLAINT,
+    SW_OPTION_KEEPS_MONEY,
     SW_OPTION_BEST_RATE,
     SW_OPTION_BEND,
     SW_OPTION_NESTED_BEND,
@@ -69,6 +70,12 @@ typedef struct sw_told_hazard {
     const char *id, *danger, *habit, *limit;
 } sw_told_hazard;
 
+/* Where a role stands in the picture of the machine, 1000 by 800. */
+typedef struct sw_told_place {
+    const char *role, *label;
+    int64_t x, y, width, height;
+} sw_told_place;
+
 /* The shop's terms in this job. */
 typedef struct sw_terms {
     const char *shop, *date, *valid_until; /* "" when not stated */
@@ -82,6 +89,8 @@ typedef struct sw_terms {
     size_t promise_count;
     sw_told_hazard *hazards;
     size_t hazard_count;
+    sw_told_place *drawing;
+    size_t drawn_count;
 } sw_terms;
 
 typedef struct sw_options {

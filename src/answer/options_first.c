@@ -92,6 +92,15 @@ static sw_status try_trouble(sw_option *out, const int **picks, sw_option_job *j
     return status;
 }
 
+/* Where money is better kept: what can be done without any. */
+static void find_nothing_bought(sw_option *out, const int **picks, const sw_option_job *job) {
+    const sw_answer *curve = job->out->curve;
+    out->rule = SW_OPTION_KEEPS_MONEY;
+    out->proved = curve->status == SW_OPTIMAL;
+    if (curve->bundle_count > 0 && curve->bundles[job->first_step].points > 0)
+        *picks = job->steps[job->first_step];
+}
+
 /* Of the steps above the cheapest, up to the best: the one with most points for its money. */
 static void find_best_rate(sw_option *out, const int **picks, const sw_option_job *job) {
     const sw_answer *curve = job->out->curve;
@@ -127,7 +136,10 @@ sw_status sw_option_first(sw_option *out, const int **picks, sw_option_job *job)
             return SW_OK;
         }
     }
-    find_best_rate(out, picks, job);
+    if (options->plan->advice == SW_ADVICE_KEEP)
+        find_nothing_bought(out, picks, job);
+    else
+        find_best_rate(out, picks, job);
     return SW_OK;
 }
 

@@ -3,7 +3,6 @@
 
 #include "answer/best.h"
 #include "answer/options.h"
-#include "answer/stage.h"
 
 static const char *copy(const sw_option_job *job, const char *text, bool *failed) {
     const char *out = sw_arena_copy(job->out->plan->arena, text);
@@ -248,6 +247,22 @@ static void tell_hazards(sw_terms *terms, const sw_option_job *job, bool *failed
     }
 }
 
+static void tell_drawing(sw_terms *terms, const sw_option_job *job, bool *failed) {
+    const sw_catalog *catalog = job->scenario->catalog;
+    terms->drawing = SW_NEW(job->out->plan->arena, sw_told_place, catalog->paper.drawn_count);
+    *failed = *failed || terms->drawing == NULL;
+    for (size_t i = 0; i < catalog->paper.drawn_count && !*failed; i++) {
+        const sw_drawn *of = &catalog->paper.drawing[i];
+        terms->drawing[terms->drawn_count++] =
+            (sw_told_place){copy(job, catalog->roles[of->role].id, failed),
+                            copy(job, of->label, failed),
+                            of->x,
+                            of->y,
+                            of->width,
+                            of->height};
+    }
+}
+
 sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario) {
     const sw_option_job job = {.out = out, .scenario = scenario};
     const sw_paper *paper = &scenario->catalog->paper;
@@ -278,5 +293,6 @@ sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario) {
     terms->promises = sentences(&job, paper->promises, paper->promise_count, &failed);
     terms->promise_count = paper->promise_count;
     tell_hazards(terms, &job, &failed);
+    tell_drawing(terms, &job, &failed);
     return failed ? SW_NO_MEMORY : SW_OK;
 }

@@ -16,9 +16,6 @@ const char *sw_tokens_text(sw_arena *arena, const sw_value *value);
  * changes: the groups of FORMATS.md section 11. */
 sw_status sw_hang_together(int *group, sw_program *program, const int *best);
 
-/* A hundred of the currency, in minor units. */
-int64_t sw_hundred(const sw_answer *answer);
-
 /* Asks, and describes what was found into `out`. The picks stay in `*picks` (NULL
  * when there are none). Notes in the answer when it was not settled. */
 sw_status sw_ask_other(sw_answer_other *out, const int **picks, sw_answer *answer,

@@ -502,6 +502,16 @@ typedef struct sw_ask {
     size_t any_count;
 } sw_ask;
 
+#define SW_DRAWN_WIDTH 1000
+#define SW_DRAWN_HEIGHT 800
+
+/* Where a role stands in the picture of the machine. */
+typedef struct sw_drawn {
+    int role;
+    const char *label;
+    int64_t x, y, width, height;
+} sw_drawn;
+
 /* FORMATS.md section 24; as it says there where the file is missing. */
 typedef struct sw_paper {
     const char *shop; /* "" when not named */
@@ -513,6 +523,8 @@ typedef struct sw_paper {
     size_t ask_count;
     const char *const *promises;
     size_t promise_count;
+    const sw_drawn *drawing;
+    size_t drawn_count;
 } sw_paper;
 
 typedef struct sw_catalog {

@@ -162,7 +162,7 @@ void sw_read_paper(sw_check *check) {
     if (!sw_check_open(check, sw_catalog_path(check, "proposal.json"), &root))
         return;
     SW_CHECK_NAMES(check, &root, "schema", "shop", "valid_days", "bench_minutes_a_day", "test_days",
-                   "nest_share", "surprises", "asks", "promises");
+                   "nest_share", "surprises", "asks", "promises", "drawing");
     sw_get_text(check, &root, "shop", SW_REQUIRED, &paper->shop);
     sw_get_count(check, &root, "valid_days", SW_OPTIONAL, 1, PAPER_DAYS_LIMIT, &paper->valid_days);
     sw_get_count(check, &root, "test_days", SW_OPTIONAL, 0, PAPER_DAYS_LIMIT, &paper->test_days);
@@ -172,6 +172,7 @@ void sw_read_paper(sw_check *check) {
     read_surprises(check, &root, paper);
     read_asks(check, &root, paper);
     read_sentences(check, &root, "promises", SW_OPTIONAL, &paper->promises, &paper->promise_count);
+    sw_read_drawing(check, &root);
 }
 
 /* ---- hazards ----------------------------------------------------------------------------------

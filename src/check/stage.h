@@ -82,6 +82,7 @@ void sw_read_findings(sw_check *check);
 void sw_read_troubles(sw_check *check);
 void sw_read_hazards(sw_check *check);
 void sw_read_paper(sw_check *check);
+void sw_read_drawing(sw_check *check, const sw_node *paper);
 
 /* Is there such a file in the catalog's folder? */
 bool sw_has_file(sw_check *check, const char *name);

@@ -6,11 +6,10 @@
 #include "render/conflict.h"
 #include "render/options.h"
 
-static const char *const rules[] = {[SW_OPTION_ENDS_COMPLAINT] = "ends-complaint",
-                                    [SW_OPTION_BEST_RATE] = "best-rate",
-                                    [SW_OPTION_BEND] = "bend",
-                                    [SW_OPTION_NESTED_BEND] = "nested-bend",
-                                    [SW_OPTION_BEST] = "best"};
+static const char *const rules[] = {
+    [SW_OPTION_ENDS_COMPLAINT] = "ends-complaint", [SW_OPTION_KEEPS_MONEY] = "keeps-money",
+    [SW_OPTION_BEST_RATE] = "best-rate",           [SW_OPTION_BEND] = "bend",
+    [SW_OPTION_NESTED_BEND] = "nested-bend",       [SW_OPTION_BEST] = "best"};
 
 static void add_troubles(sw_writer *in, const sw_options *options) {
     sw_writer *list = sw_writer_array(in, "complaints");

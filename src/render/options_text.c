@@ -109,7 +109,9 @@ static void one(sw_sheet *s, const sw_options *o, size_t at) {
     if (more[0] != '\0')
         sw_sheet_words(s, "     ", more);
     for (size_t i = 0; i < option->given_up_count; i++)
-        sw_sheet_words(s, "     ", sw_option_going_on(s, o, &option->given_up[i]));
+        sw_sheet_words(
+            s, "     ",
+            SW_FORMAT(s, "Going on later %s.", sw_option_going_on(s, o, &option->given_up[i])));
     if (!option->proved)
         sw_sheet_words(
             s, "     ",

@@ -13,6 +13,9 @@ const char *sw_option_reason(sw_sheet *s, const sw_options *options, const sw_op
     case SW_OPTION_ENDS_COMPLAINT:
         return SW_FORMAT(s, "the least money that ends this: %s",
                          options->troubles[option->trouble].name);
+    case SW_OPTION_KEEPS_MONEY:
+        return "what can be done without buying more than must be: the rest of the money is better "
+               "kept";
     case SW_OPTION_BEST_RATE:
         return "most for each coin of all that can be bought";
     case SW_OPTION_BEND:
@@ -77,12 +80,13 @@ const char *sw_option_rate(sw_sheet *s, const sw_answer_rate *rate) {
 const char *sw_option_going_on(sw_sheet *s, const sw_options *options, const sw_given_up *given) {
     const char *line = "";
     if (given->count == 0)
-        return SW_FORMAT(s, "Going on from it to option %zu later, nothing bought is given up.",
-                         given->to + 1);
+        return SW_FORMAT(s, "to option %zu: nothing bought is given up", given->to + 1);
     for (size_t i = 0; i < given->count; i++)
         line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : ", ", sw_sheet_part(s, &given->parts[i]));
-    return SW_FORMAT(s, "Going on from it to option %zu later gives up parts bought for %s %s: %s.",
-                     given->to + 1, sw_sheet_money(s, given->price), options->plan->currency, line);
+    if (given->price == 0)
+        return SW_FORMAT(s, "to option %zu: gives up what cost nothing (%s)", given->to + 1, line);
+    return SW_FORMAT(s, "to option %zu: gives up %s %s of parts (%s)", given->to + 1,
+                     sw_sheet_money(s, given->price), options->plan->currency, line);
 }
 
 const char *sw_option_more(sw_sheet *s, const sw_options *options, const sw_option *option) {

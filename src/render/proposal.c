@@ -1,7 +1,205 @@
-#include "render/options.h"
-#include <stdlib.h>
+/* The proposal: one page of HTML that needs nothing from outside, reads without its script, prints
+ * on a few sheets, and is signed. Its policy lets in its own style and script by their hashes and
+ * nothing else, so that no text of a catalog can ever be run. */
+#include "render/proposal.h"
+
+#include "render/proposal_script.h"
+#include "render/proposal_style.h"
+
+const char *sw_proposal_place(const sw_option *option) { return sw_option_places[option->place]; }
+
+const char *sw_proposal_money(sw_proposal *p, int64_t minor) {
+    sw_sheet *s = &p->html.sheet;
+    return SW_FORMAT(s, "%s %s", sw_sheet_money(s, minor), p->options->plan->currency);
+}
+
+const char *sw_proposal_which(sw_proposal *p, const bool *in) {
+    sw_sheet *s = &p->html.sheet;
+    size_t count = p->options->count, all = 0, said = 0;
+    const char *line = NULL;
+    for (size_t i = 0; i < count; i++)
+        all += in[i];
+    if (all == count && count > 1)
+        return "every option";
+    for (size_t i = 0; i < count; i++) {
+        if (!in[i])
+            continue;
+        said++;
+        line = said == 1 ? SW_FORMAT(s, "option%s %zu", all > 1 ? "s" : "", i + 1)
+                         : SW_FORMAT(s, "%s%s %zu", line, said == all ? " and" : ",", i + 1);
+    }
+    return line;
+}
+
+static void lines(sw_html *h, const char *const *list, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        sw_html_raw(h, list[i]);
+}
+
+static void start(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const char *title = p->options->plan->title;
+    sw_html_raw(h, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    sw_text_addf(&h->out,
+                 "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+                 "style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'\">\n",
+                 proposal_style_hash, proposal_script_hash);
+    sw_html_raw(h, "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+                   "<meta name=\"referrer\" content=\"no-referrer\">\n");
+    sw_html_element(h, "title", "",
+                    title[0] == '\0' ? "Proposal" : SW_FORMAT(&h->sheet, "Proposal: %s", title));
+    sw_html_raw(h, "\n<style>");
+    lines(h, proposal_style, sizeof proposal_style / sizeof *proposal_style);
+    sw_html_raw(h, "</style>\n</head>\n<body>\n");
+}
+
+static void money_to_spend(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_answer *a = p->options->plan;
+    sw_html_raw(h, "<p>To spend: ");
+    sw_html_number(h, "job", "to-spend", sw_proposal_money(p, a->budget));
+    if (a->reserve > 0 || a->sundries > 0) {
+        sw_html_text(
+            h, SW_FORMAT(&h->sheet, ", which is %s less ", sw_proposal_money(p, a->budget_total)));
+        if (a->reserve > 0) {
+            sw_html_number(h, "job", "reserve", sw_proposal_money(p, a->reserve));
+            sw_html_raw(h, " kept in reserve");
+        }
+        if (a->sundries > 0) {
+            sw_html_raw(h, a->reserve > 0 ? " and " : "");
+            sw_html_number(h, "job", "sundries", sw_proposal_money(p, a->sundries));
+            sw_html_raw(h, " for sundries");
+        }
+    }
+    sw_html_raw(h, ".</p>\n");
+}
+
+static void head(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_terms *t = &p->options->terms;
+    const char *title = p->options->plan->title;
+    sw_html_raw(h, "<header>\n");
+    if (t->shop[0] != '\0')
+        sw_html_element(h, "p", " class=\"shop\"", t->shop);
+    sw_html_element(h, "h1", "",
+                    title[0] == '\0' ? "Proposal" : SW_FORMAT(&h->sheet, "Proposal: %s", title));
+    sw_html_raw(h, "<p class=\"dates\">");
+    if (t->date[0] != '\0') {
+        sw_html_text(h, SW_FORMAT(&h->sheet, "Made on %s, valid until ", t->date));
+        sw_html_number(h, "job", "valid-until", t->valid_until);
+        sw_html_raw(h, ".</p>\n");
+    } else {
+        sw_html_text(h, SW_FORMAT(&h->sheet, "Valid for %d days from the day it is handed over.",
+                                  t->valid_days));
+        sw_html_raw(h, "</p>\n");
+    }
+    money_to_spend(p);
+    sw_html_raw(h, "</header>\n<main>\n");
+}
+
+/* ---- what we advise -------------------------------------------------------------------------- */
+
+static const char *advice(sw_proposal *p) {
+    sw_sheet *s = &p->html.sheet;
+    const sw_answer *a = p->options->plan;
+    const char *threshold = sw_sheet_points(s, a->worth_at_least_milli);
+    if (a->advice == SW_ADVICE_KEEP)
+        return SW_FORMAT(s,
+                         "Keep your money. You said that 100 %s should bring %s points at the "
+                         "least; nothing on offer does, beyond what must be done.",
+                         a->currency, threshold);
+    if (a->advice == SW_ADVICE_LESS && a->worthwhile.bundle != NULL)
+        return SW_FORMAT(s,
+                         "Spend %s and keep the rest. You said that 100 %s should bring %s points "
+                         "at the least; what comes beyond that sum brings less.",
+                         sw_proposal_money(p, a->worthwhile.bundle->cost), a->currency, threshold);
+    return NULL;
+}
+
+static void verdict(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_answer *a = p->options->plan;
+    const char *words = p->options->count > 0 ? advice(p) : NULL;
+    bool end = p->options->count > 0 && a->at_its_end;
+    if (words == NULL && !end)
+        return;
+    sw_html_raw(h, "<section class=\"advice\" aria-labelledby=\"advice\">\n<h2 id=\"advice\">Our "
+                   "advice</h2>\n");
+    if (words != NULL)
+        sw_html_element(h, "p", "", words);
+    if (end)
+        sw_html_element(
+            h, "p", "",
+            SW_FORMAT(&h->sheet,
+                      "This machine is at its end: the full measure renews %zu of the %zu places "
+                      "that make it what it is. Think of another machine before you sign.",
+                      a->renewed, a->renewable));
+    sw_html_raw(h, "</section>\n");
+}
+
+static void no_options(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_answer *a = p->options->plan;
+    sw_html_raw(h, "<section aria-labelledby=\"none\">\n<h2 id=\"none\">What we can offer</h2>\n");
+    if (a->status != SW_NOTHING_FITS)
+        sw_html_element(h, "p", "",
+                        "The search was stopped before a best machine was known: ask for this "
+                        "paper again.");
+    else
+        sw_html_element(h, "p", "",
+                        "For this money and with all that was wished, nothing on offer fits. What "
+                        "stands in the way, and what would mend it, we tell you at the counter.");
+    sw_html_raw(h, "</section>\n");
+}
+
+static void end(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_options *o = p->options;
+    sw_html_raw(h, "</main>\n<footer>\n");
+    bool proved = o->count > 0;
+    for (size_t i = 0; i < o->count; i++)
+        proved = proved && o->options[i].proved;
+    if (o->count > 0)
+        sw_html_element(h, "p", "",
+                        proved ? "Each option was proved to be the best of its kind among all that "
+                                 "is on offer and fits. Points are a measure made for this job: 0 "
+                                 "is the machine with no more done than must be."
+                               : "The search was stopped early: the options are the best that were "
+                                 "found, not proved to be the best there are.");
+    sw_html_raw(h, "</footer>\n");
+    if (o->count > 0) {
+        sw_proposal_data(p);
+        sw_html_raw(h, "<script>");
+        lines(h, proposal_script, sizeof proposal_script / sizeof *proposal_script);
+        sw_html_raw(h, "</script>\n");
+    }
+    sw_html_raw(h, "</body>\n</html>\n");
+}
+
 sw_status sw_render_options_page(char **out, const sw_options *options) {
-    (void)options;
-    *out = calloc(1, 1);
-    return *out == NULL ? SW_NO_MEMORY : SW_OK;
+    sw_proposal p = {.options = options};
+    sw_text_style style = {.width = 80};
+    if (!sw_sheet_start(&p.html.sheet, options->plan, style))
+        return SW_NO_MEMORY;
+    start(&p);
+    head(&p);
+    verdict(&p);
+    sw_proposal_wrong(&p);
+    if (options->count > 0) {
+        sw_proposal_table(&p);
+        sw_proposal_curve(&p);
+        sw_proposal_terms(&p);
+    } else {
+        no_options(&p);
+    }
+    end(&p);
+    bool failed = p.html.out.failed || p.html.sheet.page.text.failed;
+    sw_arena_free(p.html.sheet.arena);
+    sw_text_free(&p.html.sheet.page.text);
+    if (failed) {
+        sw_text_free(&p.html.out);
+        return SW_NO_MEMORY;
+    }
+    *out = p.html.out.bytes;
+    return SW_OK;
 }
