@@ -185,14 +185,13 @@ static bool goes(const sw_options *o, const char *role, const char *part) {
 /* Whose it is when it goes. */
 static const char *whose(sw_proposal *p, const sw_answer_part *part) {
     sw_sheet *s = &p->html.sheet;
-    const char *hope = part->hoped > 0
-                           ? SW_FORMAT(s, "; might sell for %s, a hope that is not counted",
-                                       sw_proposal_money(p, part->hoped))
-                           : "";
+    const char *hope = part->hoped > 0 ? SW_FORMAT(s, "; might sell for %s: a hope, not counted",
+                                                   sw_sheet_money(s, part->hoped))
+                                       : "";
     if (part->offer > 0)
-        return SW_FORMAT(s, "if it goes: to us, for %s off the price%s",
-                         sw_proposal_money(p, part->offer), hope);
-    return SW_FORMAT(s, "if it goes: it stays yours%s", hope);
+        return SW_FORMAT(s, "if it goes: ours, for %s off the price%s",
+                         sw_sheet_money(s, part->offer), hope);
+    return SW_FORMAT(s, "if it goes: stays yours%s", hope);
 }
 
 static void today_cell(sw_proposal *p, const char *role) {

@@ -69,7 +69,8 @@ static bool said(const sw_options *o, size_t option, const char *words) {
     return false;
 }
 
-/* What a task or a rule warns of; what hazards say already is not said again by tasks. */
+/* What to know of the machine itself. What tasks warn of is for the bench: its hazards stand in
+ * the table. */
 static void cautions(sw_proposal *p) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
@@ -79,7 +80,7 @@ static void cautions(sw_proposal *p) {
     for (size_t i = 0; i < o->count; i++)
         for (size_t c = 0; c < o->options[i].bundle.caution_count; c++) {
             const sw_answer_caution *caution = &o->options[i].bundle.cautions[c];
-            if (said(o, i, caution->client))
+            if (caution->kind == SW_CAUTION_TASK || said(o, i, caution->client))
                 continue;
             for (size_t k = 0; k < o->count; k++)
                 in[k] = warns(&o->options[k], caution->client);
@@ -96,15 +97,6 @@ static void cautions(sw_proposal *p) {
 
 /* ---- surprises
  * -------------------------------------------------------------------------------------- */
-
-static void list(sw_html *h, const char *const *sentences, size_t count) {
-    sw_html_raw(h, "<ul class=\"two\">\n");
-    for (size_t i = 0; i < count; i++) {
-        sw_html_element(h, "li", "", sentences[i]);
-        sw_html_raw(h, "\n");
-    }
-    sw_html_raw(h, "</ul>\n");
-}
 
 static void asks(sw_proposal *p) {
     sw_html *h = &p->html;
@@ -132,29 +124,44 @@ static bool asks_any(const sw_options *o) {
     return false;
 }
 
+static void without_asking(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_terms *t = &p->options->terms;
+    if (t->surprise_name == NULL || t->free_count == 0)
+        return;
+    sw_html_raw(h, "<div>\n<h3>What we do without asking</h3>\n<ul>\n");
+    for (size_t i = 0; i < t->free_count; i++)
+        sw_html_element(h, "li", "", t->free_to[i]);
+    sw_html_raw(h, "</ul>\n</div>\n");
+}
+
+static void with_your_word(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_terms *t = &p->options->terms;
+    if (t->word_count == 0 && !asks_any(p->options))
+        return;
+    sw_html_raw(h, "<div>\n<h3>What needs your word before anything is ordered</h3>\n<ul>\n");
+    for (size_t i = 0; i < t->word_count; i++)
+        sw_html_element(h, "li", "", t->word[i]);
+    asks(p);
+    sw_html_raw(h, "</ul>\n</div>\n");
+}
+
 static void surprises(sw_proposal *p) {
     sw_html *h = &p->html;
-    const sw_options *o = p->options;
-    const sw_terms *t = &o->terms;
-    if (t->surprise_name == NULL && !asks_any(o))
+    const sw_terms *t = &p->options->terms;
+    if (t->surprise_name == NULL && !asks_any(p->options))
         return;
-    sw_html_raw(h, "<section aria-labelledby=\"ask\">\n<h2 id=\"ask\">How far we may surprise "
-                   "you</h2>\n");
-    if (t->surprise_name != NULL)
-        sw_html_element(h, "p", "", SW_FORMAT(&h->sheet, "Agreed: %s.", t->surprise_name));
-    if (t->surprise_name != NULL && t->free_count > 0) {
-        sw_html_raw(h, "<h3>What we do without asking</h3>\n");
-        list(h, t->free_to, t->free_count);
-    }
-    if (t->word_count > 0 || asks_any(o)) {
-        sw_html_raw(h, "<h3>What needs your word before anything is ordered</h3>\n<ul "
-                       "class=\"two\">\n");
-        for (size_t i = 0; i < t->word_count; i++)
-            sw_html_element(h, "li", "", t->word[i]);
-        asks(p);
-        sw_html_raw(h, "</ul>\n");
-    }
-    sw_html_raw(h, "</section>\n");
+    sw_html_raw(h, "<section aria-labelledby=\"ask\">\n");
+    sw_html_element(
+        h, "h2", " id=\"ask\"",
+        t->surprise_name == NULL
+            ? "How far we may surprise you"
+            : SW_FORMAT(&h->sheet, "How far we may surprise you: %s", t->surprise_name));
+    sw_html_raw(h, "\n<div class=\"halves\">\n");
+    without_asking(p);
+    with_your_word(p);
+    sw_html_raw(h, "</div>\n</section>\n");
 }
 
 /* ---- promises, choice, signature
