@@ -128,6 +128,8 @@ typedef struct sw_option_job {
 /* Which complaints show, and the cheapest bundle that ends the first of them that can be ended:
  * `*picks` (NULL: none). */
 sw_status sw_option_first(sw_option *out, const int **picks, sw_option_job *job);
+/* Does the bundle end the complaint? */
+bool sw_option_ends(const sw_option_job *job, size_t trouble, const int *picks);
 /* Which of the others can be ended, and at what cost. */
 sw_status sw_option_troubles(sw_option_job *job);
 /* The bend of the curve between the options that are there; `*picks` NULL: none. */

@@ -3,7 +3,7 @@
 #include "answer/best.h"
 #include "answer/options.h"
 
-static bool ends(const sw_option_job *job, size_t trouble, const int *picks) {
+bool sw_option_ends(const sw_option_job *job, size_t trouble, const int *picks) {
     const sw_program *program = job->setup->program;
     for (size_t g = 0; g < program->group_count; g++)
         program->scratch_machine[g] = program->picks[picks[g]].fitout;
@@ -152,11 +152,11 @@ sw_status sw_option_troubles(sw_option_job *job) {
         for (size_t o = 0; o < options->count; o++)
             told->ended =
                 told->ended || (job->picks[o] != NULL && options->options[o].bundle.points >= 0 &&
-                                ends(job, t, job->picks[o]));
+                                sw_option_ends(job, t, job->picks[o]));
         const sw_answer *curve = options->curve;
         for (size_t i = 0; i < curve->bundle_count && !told->ended; i++)
             told->ended = curve->bundles[i].cost <= options->plan->budget &&
-                          curve->bundles[i].points >= 0 && ends(job, t, job->steps[i]);
+                          curve->bundles[i].points >= 0 && sw_option_ends(job, t, job->steps[i]);
         told->settled = told->ended;
         sw_status status = told->ended ? SW_OK : try_trouble(NULL, NULL, job, t);
         if (status != SW_OK)

@@ -21,6 +21,13 @@ static int64_t bend_of(const sw_answer_bundle *from, const sw_answer_bundle *to,
     return rise - run;
 }
 
+/* What the first option ends, the dearer ones of the way end too. */
+static bool ends_as_first(const sw_option_job *job, const int *first, const int *picks) {
+    const sw_option *option = &job->out->options[0];
+    return first == NULL || option->rule != SW_OPTION_ENDS_COMPLAINT ||
+           sw_option_ends(job, option->trouble, picks);
+}
+
 typedef struct bend_search {
     const sw_option_job *job;
     const int *first, *full; /* picks; first may be NULL */
@@ -33,7 +40,8 @@ static bool is_candidate(const bend_search *s, size_t i) {
     const int *picks = s->job->steps[i];
     return step->cost > s->above->cost && step->points > s->above->points &&
            step->cost < s->to->cost && !same_kind(program, picks, s->full) &&
-           (s->first == NULL || !same_kind(program, picks, s->first));
+           (s->first == NULL || !same_kind(program, picks, s->first)) &&
+           ends_as_first(s->job, s->first, picks);
 }
 
 /* The step with the largest bend; SIZE_MAX: none. */
@@ -93,7 +101,8 @@ static sw_status find_nested(sw_option *out, const int **picks, const bend_searc
         options->nested_loss * 1000 <= least;
     options->nested_taken = small && options->nested.points > s->above->points &&
                             !same_kind(program, found.picks, s->full) &&
-                            (s->first == NULL || !same_kind(program, found.picks, s->first));
+                            (s->first == NULL || !same_kind(program, found.picks, s->first)) &&
+                            ends_as_first(s->job, s->first, found.picks);
     if (!options->nested_taken)
         return SW_OK;
     out->rule = SW_OPTION_NESTED_BEND;

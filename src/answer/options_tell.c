@@ -131,7 +131,8 @@ static void tell_next(sw_option *option, const sw_option_job *job) {
     int64_t sum = option->bundle.cost + sw_hundred(curve);
     for (size_t i = 0; i < curve->bundle_count; i++) {
         const sw_answer_bundle *step = &curve->bundles[i];
-        if (option->next == NULL && step->points > option->bundle.points)
+        if (option->next == NULL && step->cost > option->bundle.cost &&
+            step->points > option->bundle.points)
             option->next = step;
         if (sum <= curve->curve_to && step->cost <= sum)
             option->hundred = step;

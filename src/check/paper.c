@@ -8,7 +8,7 @@
 #define DAY_MINUTES 240
 #define TEST_DAYS 1
 #define NEST_SHARE_MILLI 20
-#define PAPER_DAYS_LIMIT 1000 /* a date so many days on can still be written */
+#define PAPER_DAYS_LIMIT 1000 /* nobody holds a price for longer */
 #define MINUTES_OF_A_DAY 1440
 
 /* ---- sentences --------------------------------------------------------------------------------

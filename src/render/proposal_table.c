@@ -77,8 +77,7 @@ static void rate_cell(sw_proposal *p, const sw_option *option, size_t use) {
     const char *low = sw_sheet_decimal(s, known ? rate->rate_low : rate->low, digits);
     const char *high = sw_sheet_decimal(s, known ? rate->rate_high : rate->high, digits);
     const char *place = sw_proposal_place(option);
-    bool same = !known && rate->ratio > 0.995 && rate->ratio < 1.005;
-    sw_html_raw(h, same ? "<td>as today: " : "<td>");
+    sw_html_raw(h, "<td>");
     sw_html_number(h, place, SW_FORMAT(s, "rate-%s", rate->use),
                    sw_sheet_decimal(s, known ? rate->rate_then : rate->ratio, digits));
     if (strcmp(low, high) != 0) {
