@@ -218,7 +218,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@BUILD=$(BUILD) tests/bench/run.sh --short
 	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
 
-tidy:
+tidy: $(PAGE)
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
 	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
 	clang-tidy --quiet $(LIB_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)

@@ -42,9 +42,10 @@ all_includes() {
         sed -E 's/:[[:space:]]*#[[:space:]]*include[[:space:]]*/:/; s/([">])[^">]*$/\1/'
 }
 
-strangers() { # files of src that belong to no stage, or are no C
+strangers() { # files of src that belong to no stage, or are no C: the page's own are let in
     local file stage
     for file in $(find src -type f | sort); do
+        case $file in src/render/proposal.css | src/render/proposal.js | src/render/embed.sh) continue ;; esac
         stage_of stage "$file"
         [ -n "${place[$stage]-}" ] && [[ $file == *.[ch] ]] || echo "$file: of no stage"
         [[ $file == src/*/*/* ]] && echo "$file: a folder within a stage"
@@ -57,6 +58,7 @@ ahead() { # includes of our own headers that look ahead or aside
         [[ $name == \"* ]] || continue
         name=${name//\"/}
         [ "$name" = swapworth.h ] && continue
+        [ -f "$build/made/$name" ] && [ "${name%/*}" = render ] && continue
         stage_of stage "$file"
         stage_of other "src/$name"
         if [ ! -f "src/$name" ] || [ -z "${place[$other]-}" ]; then
