@@ -164,30 +164,21 @@ sw_status sw_curve(sw_answer **out, const sw_scenario *scenario, const sw_plan_o
     return answer_job(out, &job, scenario, options, complaints, true);
 }
 
-/* The best bundle and what money is worth, then the options around it. */
-static sw_status tell_options(sw_options **out, sw_answer *answer, const sw_run *job,
-                              bool allow_unknown) {
+static sw_status tell_options(sw_options **out, sw_answer *answer, const sw_run *job) {
     sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints,
                           false};
-    const int *best = NULL;
     sw_status status = sw_program_presolve(job->setup.program);
     if (status == SW_OK)
         status = sw_bundle_describe(&answer->baseline, answer, job->setup.program,
                                     job->baseline.picks, job->baseline.picks);
     answer->has_baseline = true;
     if (status == SW_OK)
-        status = sw_find_ranked(answer, &inquiry, 1, 0, &best);
-    if (status == SW_OK && answer->status == SW_OPTIMAL)
-        status = sw_find_verdict(answer, &inquiry, best);
+        status = finish(answer, job, NULL);
     if (status == SW_OK)
-        status = finish(answer, job, best);
+        status = sw_find_options(out, answer, &job->setup, &inquiry);
     if (job->baseline.end == SW_END_EARLY)
         answer->status = SW_STOPPED_EARLY;
-    if (status != SW_OK)
-        return status;
-    return best != NULL ? sw_find_options(out, answer, &job->setup, &inquiry, best)
-                        : sw_find_no_options(out, answer, job->setup.fitouts->scenario,
-                                             allow_unknown, job->complaints);
+    return status;
 }
 
 sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
@@ -200,7 +191,7 @@ sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
     if (status == SW_OK && job.baseline.found) {
-        status = tell_options(out, answer, &job, allow_unknown);
+        status = tell_options(out, answer, &job);
     } else if (status == SW_OK) {
         status = tell_nothing(answer, &job, false);
         if (status == SW_OK)

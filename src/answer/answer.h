@@ -274,6 +274,9 @@ int64_t sw_per_hundred(const sw_answer *answer, int64_t points, int64_t cost);
 sw_status sw_find_groups(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
 /* The verdict, and the steps it stands on: the first and the one before the best. */
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
+/* The same from proved steps of the curve, from the first to the best bundle. */
+sw_status sw_read_verdict(sw_answer *answer, const sw_inquiry *inquiry, sw_answer_bundle *steps,
+                          size_t count, const int *best);
 /* The step after the best: the slowest question, asked last. */
 sw_status sw_find_next(sw_answer *answer, const sw_inquiry *inquiry, const int *best);
 /* The steps of the curve from cost `from` to `to` (-1: without end); their picks into `*picks`

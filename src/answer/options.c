@@ -122,12 +122,40 @@ static sw_status find_curve(sw_option_job *job) {
     sw_status status = sw_answer_start(&out->curve, job->scenario);
     if (status == SW_OK)
         status = sw_find_steps(out->curve, &job->steps, job->inquiry, 0, curve_end(out->plan));
-    if (status != SW_OK)
-        return status;
-    while (job->best_step + 1 < out->curve->bundle_count &&
-           out->curve->bundles[job->best_step + 1].cost <= out->plan->bundles[0].cost)
+    return status;
+}
+
+/* Where the curve is complete the best bundle is the last of its steps within the budget, and the
+ * verdict stands on it; else both are asked for. */
+static sw_status find_best(sw_option_job *job) {
+    sw_answer *plan = job->out->plan, *curve = job->out->curve;
+    sw_program *program = job->setup->program;
+    size_t within = 0;
+    while (within < curve->bundle_count && curve->bundles[within].cost <= plan->budget)
+        within++;
+    if (curve->status != SW_OPTIMAL || within == 0) {
+        sw_status status = sw_find_ranked(plan, job->inquiry, 1, 0, &job->best);
+        return status == SW_OK && plan->status == SW_OPTIMAL
+                   ? sw_find_verdict(plan, job->inquiry, job->best)
+                   : status;
+    }
+    plan->bundles = SW_NEW(plan->arena, sw_answer_bundle, 1);
+    if (plan->bundles == NULL)
+        return SW_NO_MEMORY;
+    job->best = job->steps[within - 1];
+    plan->status = SW_OPTIMAL;
+    sw_status status =
+        sw_bundle_describe(plan->bundles, plan, program, job->best, job->inquiry->baseline);
+    plan->bundle_count = status == SW_OK ? 1 : 0;
+    return status == SW_OK ? sw_read_verdict(plan, job->inquiry, curve->bundles, within, job->best)
+                           : status;
+}
+
+static void place_best(sw_option_job *job) {
+    const sw_answer *curve = job->out->curve;
+    while (job->best_step + 1 < curve->bundle_count &&
+           curve->bundles[job->best_step + 1].cost <= job->out->plan->bundles[0].cost)
         job->best_step++;
-    return SW_OK;
 }
 
 static bool is_same(const sw_program *program, const int *a, const int *b) {
@@ -180,7 +208,7 @@ static void settle(sw_options *out) {
 }
 
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
-                          const sw_inquiry *inquiry, const int *best) {
+                          const sw_inquiry *inquiry) {
     const sw_scenario *scenario = setup->fitouts->scenario;
     sw_options *options = NULL;
     sw_status status =
@@ -192,7 +220,11 @@ sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *set
     if (status == SW_OK)
         status = find_curve(&job);
     if (status == SW_OK)
+        status = find_best(&job);
+    if (status == SW_OK && job.best != NULL) {
+        place_best(&job);
         status = find_all(&job);
+    }
     for (size_t t = 0; job.demands != NULL && t < scenario->trouble_count; t++)
         sw_demands_free(&job.demands[t]);
     if (status == SW_OK) {

@@ -118,7 +118,7 @@ typedef struct sw_option_job {
     const sw_scenario *scenario;
     const sw_setup *setup;
     const sw_inquiry *inquiry;
-    const int *best;              /* picks */
+    const int *best;              /* picks; NULL: none is known */
     int **steps;                  /* [step] picks */
     size_t first_step, best_step; /* of the curve: the cheapest; the last up to the best bundle */
     sw_demands *demands;          /* [trouble] */
@@ -139,9 +139,9 @@ sw_status sw_option_middle(sw_option *out, const int **picks, sw_option_job *job
 sw_status sw_option_tell(sw_option_job *job, size_t option);
 sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario);
 
-/* The options of a job whose best bundle is told in `plan`; `plan` goes over to `*out`. */
+/* The options of a job of which `plan` tells the baseline; `plan` goes over to `*out`. */
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
-                          const sw_inquiry *inquiry, const int *best);
+                          const sw_inquiry *inquiry);
 /* Where nothing fits, or no best bundle is known: what is wrong today, and no options. */
 sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_scenario *scenario,
                              bool allow_unknown, sw_complaints *complaints);

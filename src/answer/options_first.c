@@ -33,6 +33,26 @@ static sw_status ask(sw_solution *out, sw_setup *ending, const sw_option_job *jo
                     job->inquiry->complaints);
 }
 
+/* The cheapest step that ends it is a good start. */
+static sw_status know_step(const sw_option_job *job, size_t trouble, sw_setup *ending) {
+    const sw_answer *curve = job->out->curve;
+    const sw_program *from = job->setup->program;
+    sw_program *to = ending->program;
+    size_t at = 0;
+    while (at < curve->bundle_count &&
+           (curve->bundles[at].points < 0 || !sw_option_ends(job, trouble, job->steps[at])))
+        at++;
+    if (at == curve->bundle_count)
+        return SW_OK;
+    int *picks = SW_NEW(to->arena, int, to->group_count);
+    int *choices = SW_NEW(to->arena, int, to->group_count);
+    if (picks == NULL || choices == NULL)
+        return SW_NO_MEMORY;
+    for (size_t g = 0; g < to->group_count; g++)
+        choices[g] = from->picks[job->steps[at][g]].choice;
+    return sw_picks_of(picks, to, choices) ? sw_program_know(to, picks) : SW_OK;
+}
+
 /* The same bundle in the job's own program. */
 static sw_status carry_over(const int **picks, const sw_option_job *job, const sw_setup *ending,
                             const int *from) {
@@ -73,6 +93,8 @@ static sw_status try_trouble(sw_option *out, const int **picks, sw_option_job *j
     if (status != SW_OK)
         return status;
     status = score(&ending, job);
+    if (status == SW_OK)
+        status = know_step(job, trouble, &ending);
     if (status == SW_OK)
         status = ask(&cheapest, &ending, job, SW_AIM_CHEAPEST, ending.program->budget);
     bool none = status == SW_OK && cheapest.end == SW_END_NOTHING;

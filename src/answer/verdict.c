@@ -113,6 +113,52 @@ static void judge_end(sw_answer *answer, const sw_program *program, const int *b
                                    (int64_t)answer->renewable * catalog->renewal_share_milli;
 }
 
+/* The step of most points per money above the first. */
+static const sw_answer_bundle *steepest(const sw_answer_bundle *steps, size_t count) {
+    const sw_answer_bundle *first = &steps[0], *best = NULL;
+    for (size_t i = 1; i < count; i++) {
+        int64_t own, its;
+        bool better =
+            best == NULL ||
+            (sw_multiply(&own, steps[i].points - first->points, best->cost - first->cost) &&
+             sw_multiply(&its, best->points - first->points, steps[i].cost - first->cost) &&
+             own > its);
+        best = better ? (sw_answer_bundle *)&steps[i] : best;
+    }
+    return best;
+}
+
+sw_status sw_read_verdict(sw_answer *answer, const sw_inquiry *inquiry, sw_answer_bundle *steps,
+                          size_t count, const int *best) {
+    sw_answer_bundle *top = &steps[count - 1], *worth = &steps[0];
+    judge_end(answer, inquiry->program, best);
+    answer->worth_at_least_milli = inquiry->program->fitouts->scenario->worth_at_least_milli;
+    answer->first.bundle = &steps[0];
+    if (count > 1) {
+        answer->last.bundle = &steps[count - 2];
+        answer->best_rate.bundle = (sw_answer_bundle *)steepest(steps, count);
+    }
+    if (answer->worth_at_least_milli < 0)
+        return SW_OK;
+    int64_t most = INT64_MIN;
+    for (size_t i = 0; i < count; i++) {
+        int64_t gain, price, net;
+        if (!sw_multiply(&gain, steps[i].points, sw_hundred(answer)) ||
+            !sw_multiply(&price, steps[i].cost, answer->worth_at_least_milli) ||
+            !sw_add(&net, gain, -price))
+            return SW_INTERNAL;
+        if (net > most) {
+            most = net;
+            worth = &steps[i];
+        }
+    }
+    answer->worthwhile.bundle = worth;
+    answer->advice = worth == &steps[0]            ? SW_ADVICE_KEEP
+                     : worth->points < top->points ? SW_ADVICE_LESS
+                                                   : SW_ADVICE_SPEND;
+    return SW_OK;
+}
+
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
     const int *picks;
     sw_tally top, base, first;
