@@ -213,8 +213,7 @@ sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *set
     sw_options *options = NULL;
     sw_status status =
         start(&options, plan, scenario, setup->book->allow_unknown, inquiry->complaints);
-    sw_option_job job = {
-        .out = options, .scenario = scenario, .setup = setup, .inquiry = inquiry, .best = best};
+    sw_option_job job = {.out = options, .scenario = scenario, .setup = setup, .inquiry = inquiry};
     if (status == SW_OK)
         status = find_showing(&job);
     if (status == SW_OK)
