@@ -30,7 +30,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later
 
 .DEFAULT_GOAL := all
-.PHONY: all help deps deps-verify demo test quick verify bench asan tidy format install uninstall clean \
+.PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
         symbols
 
 all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
@@ -47,6 +47,8 @@ help:
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
 	@echo "make format     clang-format over our own code"
+	@echo "make pictures   the proposals of all scenarios as a person sees them: wide, narrow, on paper,"
+	@echo "                without colour ($(BUILD)/tests/page/pictures/)"
 	@echo "make install    into PREFIX (default /usr/local), honours DESTDIR"
 	@echo "make uninstall  what install put there"
 	@echo "make clean      remove $(BUILD)/"
@@ -70,7 +72,24 @@ deps:
 	$(call need,cjson/cJSON.h,-lcjson,libcjson-dev)
 	$(call need,csv.h,-lcsv,libcsv-dev)
 
-deps-test: deps
+# What the tests of the page need: a browser, and node with two packages, which stand in the build folder.
+NODE_READY := $(BUILD)/tests/page/node_modules/.ready
+deps-page: deps
+	@command -v chromium >/dev/null || tests/install.sh chromium
+	@command -v node >/dev/null || tests/install.sh nodejs
+	@command -v npm >/dev/null || tests/install.sh npm
+	@command -v pdftoppm >/dev/null || tests/install.sh poppler-utils
+	@[ -e /usr/share/fonts/truetype/dejavu/DejaVuSerif.ttf ] || tests/install.sh fonts-dejavu-core
+	@$(MAKE) --no-print-directory $(NODE_READY)
+
+$(NODE_READY): tests/page/package.json tests/page/package-lock.json tests/page/.npmrc
+	@mkdir -p $(BUILD)/tests/page
+	@cp tests/page/package.json tests/page/package-lock.json tests/page/.npmrc $(BUILD)/tests/page/
+	@echo "installing the node packages of the page's tests"
+	@cd $(BUILD)/tests/page && npm ci --ignore-scripts --silent
+	@touch $@
+
+deps-test: deps deps-page
 	$(call need,criterion/criterion.h,-lcriterion,libcriterion-dev)
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
 	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
@@ -204,6 +223,10 @@ demo: all
 
 test: deps-test
 	@tests/run.sh quick
+
+# For people to look at: no test.
+pictures: all deps-page
+	@tests/page/run.sh --pictures
 
 asan: deps-test
 	@tests/run.sh asan

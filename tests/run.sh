@@ -168,6 +168,9 @@ quick)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
+    suite page 600 tests/page/run.sh --quick
+    suite page-faults 300 tests/page/run.sh --faults --quick
+    suite page-hostile 300 tests/page/run.sh --hostile
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
     suite properties 300 tests/properties/run.sh 1 8
@@ -219,6 +222,10 @@ verify)
     suite properties 3000 tests/properties/run.sh 12 200
     suite properties-faults 600 tests/properties/run.sh --self-test
     suite compilers 1800 tests/metamorphic/compilers.sh
+    suite page 3000 tests/page/run.sh
+    suite page-faults 1800 tests/page/run.sh --faults
+    suite page-hostile 3000 tests/page/run.sh --hostile --whole
+    suite page-hostile-faults 600 tests/page/run.sh --hostile-faults
     ;;
 *)
     echo "quick, asan or verify" >&2

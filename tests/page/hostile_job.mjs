@@ -1,0 +1,80 @@
+// A job all of whose texts are not its own: the scenario and a copy of the catalog with every text field marked and
+// filled anew; ids, facts and numbers stay.
+import { cpSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+
+// The names under which texts for people stand, in the catalog and in the scenario.
+const textual = new Set(["note", "title", "why", "words", "name", "maker", "meaning", "source", "client", "bench", "evidence",
+    "means", "caution", "danger", "habit", "limit", "goal", "unit", "shop", "do"]);
+const textualLists = new Set(["promises", "free", "word"]);
+// Within these sentences {..} names a number: a text with braces is refused there.
+const filled = new Set(["client", "bench", "evidence", "means"]);
+
+export const mark = (number) => `Zq${number}a`;
+const endMark = (number) => `q${number}Z`;
+export const marked = /[Zz]q(\d+)a([\s\S]*?)q\1Z/g;
+
+// Calls give(place, braces) for each text of a value and puts what it gives there.
+function refill(value, place, give) {
+    if (Array.isArray(value)) {
+        const list = textualLists.has(place.split(".").at(-1));
+        value.forEach((item, i) => {
+            if (list && typeof item === "string") value[i] = give(`${place}[]`, true);
+            else refill(item, `${place}[]`, give);
+        });
+    } else if (value && typeof value === "object") {
+        for (const [name, item] of Object.entries(value))
+            if (name === "is") continue; // an expression: its names are the program's
+            else if (typeof item === "string" && textual.has(name) && !(name === "do" && place.includes("musts")))
+                value[name] = give(`${place}.${name}`, !filled.has(name));
+            else if (!(name === "facts" && place.endsWith("parts[]"))) refill(item, `${place}.${name}`, give);
+            else refill(item?.sites ?? [], `${place}.facts.sites`, give);
+    }
+}
+
+const readJson = (file) => JSON.parse(readFileSync(file, "utf8"));
+
+// good-enough with what it lacks: a must with its reason, a part that the client gives, and one in the machine
+// that only the scenario knows.
+function fuller(scenarios, catalog) {
+    const scenario = readJson(path.join(scenarios, "good-enough.json"));
+    const partsOf = (role) => readJson(path.join(catalog, `parts/${role}.json`)).parts;
+    const known = partsOf("pointer").find(({ id }) => id === scenario.machine.pointer[0].part);
+    scenario.machine.pointer[0] = { ...scenario.machine.pointer[0], part: "own-pointer", name: known.name, facts: known.facts };
+    const headset = partsOf("headset").find(({ id }) => id === "merrowby-hall");
+    scenario.given = [{ part: "own-headset", role: "headset", name: headset.name, facts: headset.facts, note: "given" }];
+    scenario.musts = [{ id: "own-must", do: "memory-profile", why: "because" }];
+    delete scenario.wishes.avoid;
+    return scenario;
+}
+
+// A unit takes 64 bytes with its marks: as many letters as fit.
+const UNIT_BYTES = 64 - 13;
+export function fitting(place, text) {
+    if (!place.endsWith(".unit")) return text;
+    let bytes = 0;
+    return [...text].filter((letter) => (bytes += Buffer.byteLength(letter)) <= UNIT_BYTES).join("");
+}
+
+// Writes FOLDER/job.json and FOLDER/catalog; text(number, braces) says what the field of that number holds. Gives the places
+// of the fields by number.
+export function writeJob(root, folder, text) {
+    const scenario = fuller(path.join(root, "scenarios"), path.join(root, "catalog"));
+    const places = [];
+    const give = (file) => (place, braces) => {
+        const number = places.push(file + place) - 1;
+        return mark(number) + fitting(place, text(number, braces)) + endMark(number);
+    };
+    mkdirSync(folder, { recursive: true });
+    cpSync(path.join(root, "catalog"), path.join(folder, "catalog"), { recursive: true });
+    const write = (name, value) => {
+        refill(value, "", give(name));
+        writeFileSync(path.join(folder, name), JSON.stringify(value));
+    };
+    scenario.catalog = "catalog";
+    write("job.json", scenario);
+    const files = readdirSync(path.join(folder, "catalog")).filter((name) => name.endsWith(".json")).map((name) => `catalog/${name}`)
+        .concat(readdirSync(path.join(folder, "catalog/parts")).map((name) => `catalog/parts/${name}`));
+    for (const name of files) write(name, readJson(path.join(folder, name)));
+    return places;
+}

@@ -1,0 +1,79 @@
+#!/usr/bin/env bash
+# The proposal in a browser. The pages are made by the program, and judged in Chromium.
+#
+#     tests/page/run.sh --quick        quick scenarios: one by all checks, two by the light ones
+#     tests/page/run.sh                every scenario by all checks
+#     tests/page/run.sh --faults       planted faults, each to be found (--faults --quick: one of each check)
+#     tests/page/run.sh --hostile      a hundred hostile texts, ten in each field (--hostile --whole: one by one)
+#     tests/page/run.sh --hostile-faults   pages without care, to be told from one with care
+#     tests/page/run.sh --pictures     pictures for people, of every scenario
+set -u
+export LC_ALL=C
+cd "$(dirname "$0")/../.." || exit 1
+build=${BUILD:-build}
+work=$build/tests/page
+program=${SWAPWORTH:-build/swapworth}
+export SWAPWORTH=$program
+export PAGE_MODULES=${PAGE_MODULES:-$work/node_modules}
+quick="good-enough saver-box camera-room"
+
+[ -d "$PAGE_MODULES/puppeteer-core" ] || make --no-print-directory BUILD="$build" deps-page >&2 || exit 1
+
+# made FOLDER NAME: the page and the three answers of a scenario. What the time cut short is judged as it is.
+made() {
+    local folder=$1 name=$2 scenario=scenarios/$2.json code to
+    "$program" options "$scenario" --seconds 60 --json -o "$folder/$name.html" >"$folder/$name.options.json"
+    code=$?
+    if [ $code -gt 2 ] || [ ! -s "$folder/$name.html" ]; then
+        echo "FAILED $name: options ended with $code"
+        return 1
+    fi
+    [ "${page_only-}" = yes ] && return
+    to=$(node -p 'JSON.parse(require("fs").readFileSync(0)).curve?.to ?? "0"' <"$folder/$name.options.json")
+    "$program" plan "$scenario" --seconds 60 --json >"$folder/$name.plan.json" || [ $? -le 2 ] || return 1
+    "$program" curve "$scenario" --seconds 60 --to "$to" --json >"$folder/$name.curve.json" || [ $? -le 2 ] || return 1
+}
+export -f made
+export program
+
+# pages FOLDER NAME...: two at a time
+pages() {
+    local folder=$1
+    shift
+    rm -rf "$folder"
+    mkdir -p "$folder"
+    printf '%s\n' "$@" | xargs -P 2 -I '{}' bash -c 'made "$0" "{}"' "$folder" || {
+        echo "0 passed, 1 failed"
+        exit 1
+    }
+}
+
+every() { for file in scenarios/*.json; do basename "$file" .json; done; }
+
+case "${1-}" in
+--quick)
+    # shellcheck disable=SC2086
+    pages "$work/quick" $quick
+    exec node tests/page/pages.mjs "$work/quick" good-enough saver-box- camera-room-
+    ;;
+--faults) exec node tests/page/faults.mjs "$work/faults" "${@:2}" ;;
+--hostile) exec node tests/page/hostile.mjs "$work/hostile" "${@:2}" ;;
+--hostile-faults) exec node tests/page/hostile.mjs "$work/hostile-faults" --self-test ;;
+--pictures)
+    export page_only=yes
+    # shellcheck disable=SC2046
+    pages "$work/drawn" $(every)
+    # shellcheck disable=SC2046
+    exec node tests/page/pictures.mjs "$work/drawn" "$work/pictures" $(every)
+    ;;
+"")
+    # shellcheck disable=SC2046
+    pages "$work/whole" $(every)
+    # shellcheck disable=SC2046
+    exec node tests/page/pages.mjs "$work/whole" $(every)
+    ;;
+*)
+    echo "--quick, --faults, --hostile, --hostile-faults, --pictures or nothing" >&2
+    exit 64
+    ;;
+esac
