@@ -57,6 +57,9 @@ typedef struct sw_option {
     size_t promised_count;
     bool has_chance; /* some of its work is luck */
     int days_without;
+    bool has_looks;
+    double looks_nearer; /* share of what is missing to the client's taste that is there then */
+    bool next_ends;      /* the next step ends the complaint that this option is about */
     const sw_answer_bundle *next;    /* step of the curve, or NULL */
     const sw_answer_bundle *hundred; /* the step for a hundred more; NULL: not known */
     bool *hazards, *asks;            /* [of the paper's] */

@@ -132,10 +132,41 @@ static void tell_next(sw_option *option, const sw_option_job *job) {
     for (size_t i = 0; i < curve->bundle_count; i++) {
         const sw_answer_bundle *step = &curve->bundles[i];
         if (option->next == NULL && step->cost > option->bundle.cost &&
-            step->points > option->bundle.points)
+            step->points > option->bundle.points) {
             option->next = step;
+            option->next_ends = option->rule != SW_OPTION_ENDS_COMPLAINT ||
+                                sw_option_ends(job, option->trouble, job->steps[i]);
+        }
         if (sum <= curve->curve_to && step->cost <= sum)
             option->hundred = step;
+    }
+}
+
+/* ---- looks --------------------------------------------------------------------------------------
+ */
+
+static double match_of(const sw_option_job *job, const sw_criterion *looks, size_t criterion,
+                       const int *machine) {
+    double all = 0, sum = 0;
+    for (size_t s = 0; s < looks->shows_count; s++) {
+        double weight = (double)looks->shows[s].weight_milli;
+        all += weight;
+        sum += weight *
+               sw_looks_match(job->setup->estimates, (int)criterion, machine[looks->shows[s].role]);
+    }
+    return all > 0 ? sum / all : 1;
+}
+
+/* Of the first criterion of looks, as complaints are judged by it. */
+static void tell_looks(sw_option *option, const sw_option_job *job, const int *machine) {
+    const sw_catalog *catalog = job->scenario->catalog;
+    for (size_t c = 0; c < catalog->criterion_count && !option->has_looks; c++) {
+        if (catalog->criteria[c].kind != SW_LOOKS || job->scenario->weights[c] <= 0)
+            continue;
+        double now = match_of(job, &catalog->criteria[c], c, job->setup->fitouts->present);
+        double then = match_of(job, &catalog->criteria[c], c, machine);
+        option->has_looks = true;
+        option->looks_nearer = now < 1 ? (then - now) / (1 - now) : 0;
     }
 }
 
@@ -221,6 +252,7 @@ sw_status sw_option_tell(sw_option_job *job, size_t index) {
         if (out->options[to].bundle.cost > option->bundle.cost)
             status = tell_given_up(option, job, to);
     tell_next(option, job);
+    tell_looks(option, job, machine);
     return status;
 }
 

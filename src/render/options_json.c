@@ -124,6 +124,8 @@ static void add_option(sw_writer *list, const sw_options *options, const sw_opti
             sw_writer_text(ended, NULL, options->troubles[t].id);
     add_promised(one, option);
     sw_writer_integer(one, "days_without", option->days_without);
+    if (option->has_looks)
+        sw_writer_rounded(one, "nearer_to_taste_percent", 100 * option->looks_nearer, 0);
     add_next(one, answer, option);
     sw_writer *asks = sw_writer_array(one, "asks");
     for (size_t a = 0; a < options->terms.ask_count; a++)

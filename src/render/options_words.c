@@ -11,7 +11,7 @@ const char *const sw_option_names[] = {
 const char *sw_option_reason(sw_sheet *s, const sw_options *options, const sw_option *option) {
     switch (option->rule) {
     case SW_OPTION_ENDS_COMPLAINT:
-        return SW_FORMAT(s, "the least money that ends this: %s",
+        return SW_FORMAT(s, "the least money that ends \"%s\"",
                          options->troubles[option->trouble].name);
     case SW_OPTION_KEEPS_MONEY:
         return "what can be done without buying more than must be: the rest of the money is better "
@@ -19,10 +19,9 @@ const char *sw_option_reason(sw_sheet *s, const sw_options *options, const sw_op
     case SW_OPTION_BEST_RATE:
         return "most for each coin of all that can be bought";
     case SW_OPTION_BEND:
-        return "up to here the money brings more than on average, from here on less";
     case SW_OPTION_NESTED_BEND:
-        return "up to here the money brings more than on average; chosen so that it fits between "
-               "the others";
+        return SW_FORMAT(s, "the best balance: each 100 %s up to here bring more than those beyond",
+                         options->plan->currency);
     default:
         return "the most that all the money to spend can bring";
     }
@@ -79,14 +78,14 @@ const char *sw_option_rate(sw_sheet *s, const sw_answer_rate *rate) {
 
 const char *sw_option_going_on(sw_sheet *s, const sw_options *options, const sw_given_up *given) {
     const char *line = "";
-    if (given->count == 0)
-        return SW_FORMAT(s, "to option %zu: nothing bought is given up", given->to + 1);
     for (size_t i = 0; i < given->count; i++)
-        line = SW_FORMAT(s, "%s%s%s", line, i == 0 ? "" : ", ", sw_sheet_part(s, &given->parts[i]));
+        if (given->parts[i].price > 0)
+            line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : ", ",
+                             sw_sheet_part(s, &given->parts[i]));
     if (given->price == 0)
-        return SW_FORMAT(s, "to option %zu: gives up what cost nothing (%s)", given->to + 1, line);
-    return SW_FORMAT(s, "to option %zu: gives up %s %s of parts (%s)", given->to + 1,
-                     sw_sheet_money(s, given->price), options->plan->currency, line);
+        return SW_FORMAT(s, "to option %zu: nothing that was paid for is given up", given->to + 1);
+    return SW_FORMAT(s, "to option %zu: gives up %s, bought for %s %s", given->to + 1, line,
+                     sw_sheet_money(s, given->price), options->plan->currency);
 }
 
 const char *sw_option_more(sw_sheet *s, const sw_options *options, const sw_option *option) {
@@ -96,16 +95,17 @@ const char *sw_option_more(sw_sheet *s, const sw_options *options, const sw_opti
         return SW_FORMAT(s, "Up to %s %s nothing brings more.",
                          sw_sheet_money(s, options->curve->curve_to), a->currency);
     if (option->next != NULL)
-        line = SW_FORMAT(s, "%s %s more bring the next step: %s points more.",
+        line = SW_FORMAT(s, "%s %s more would bring %s points more%s.",
                          sw_sheet_money(s, option->next->cost - option->bundle.cost), a->currency,
-                         sw_sheet_points(s, option->next->points - option->bundle.points));
+                         sw_sheet_points(s, option->next->points - option->bundle.points),
+                         option->next_ends ? "" : ", but not end that complaint");
     if (option->hundred != NULL && option->hundred->points > option->bundle.points)
-        line = SW_FORMAT(s, "%s%sThe next 100 %s bring %s points more.", line,
+        line = SW_FORMAT(s, "%s%sThe next 100 %s would bring %s points more.", line,
                          line[0] == '\0' ? "" : " ", a->currency,
                          sw_sheet_points(s, option->hundred->points - option->bundle.points));
     else if (option->hundred != NULL)
-        line = SW_FORMAT(s, "%s%sThe next 100 %s bring nothing.", line, line[0] == '\0' ? "" : " ",
-                         a->currency);
+        line = SW_FORMAT(s, "%s%sThe next 100 %s would bring nothing.", line,
+                         line[0] == '\0' ? "" : " ", a->currency);
     return line;
 }
 

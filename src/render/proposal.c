@@ -3,6 +3,8 @@
  * nothing else, so that no text of a catalog can ever be run. */
 #include "render/proposal.h"
 
+#include <string.h>
+
 #include "render/proposal_script.h"
 #include "render/proposal_style.h"
 
@@ -99,21 +101,71 @@ static void head(sw_proposal *p) {
 
 /* ---- what we advise -------------------------------------------------------------------------- */
 
+/* "option 2 keeps within that, option 3 does not" */
+static const char *within(sw_proposal *p, int64_t sum) {
+    const sw_options *o = p->options;
+    bool under[SW_OPTIONS_MOST], over[SW_OPTIONS_MOST];
+    for (size_t i = 0; i < o->count; i++) {
+        under[i] = o->options[i].bundle.cost <= sum;
+        over[i] = !under[i];
+    }
+    const char *in = sw_proposal_which(p, under), *out = sw_proposal_which(p, over);
+    if (in == NULL)
+        return "no option keeps within that";
+    if (out == NULL)
+        return SW_FORMAT(&p->html.sheet, "%s keeps within that", in);
+    bool many = strchr(in, ' ') != NULL && strncmp(in, "options", 7) == 0;
+    return SW_FORMAT(&p->html.sheet, "%s %s within that, %s not", in, many ? "keep" : "keeps", out);
+}
+
 static const char *advice(sw_proposal *p) {
     sw_sheet *s = &p->html.sheet;
-    const sw_answer *a = p->options->plan;
+    const sw_options *o = p->options;
+    const sw_answer *a = o->plan;
     const char *threshold = sw_sheet_points(s, a->worth_at_least_milli);
-    if (a->advice == SW_ADVICE_KEEP)
+    if (a->advice == SW_ADVICE_KEEP) {
+        const sw_answer_bundle *free = a->first.bundle;
+        const char *still = free == NULL || free->points <= 0 ? ""
+                            : free->cost == 0
+                                ? " What costs nothing is worth doing all the same."
+                                : " What must be paid in any case is worth doing well.";
         return SW_FORMAT(s,
                          "Keep your money. You said that 100 %s should bring %s points at the "
-                         "least; nothing on offer does, beyond what must be done.",
-                         a->currency, threshold);
+                         "least: nothing on offer does.%s",
+                         a->currency, threshold, still);
+    }
     if (a->advice == SW_ADVICE_LESS && a->worthwhile.bundle != NULL)
         return SW_FORMAT(s,
-                         "Spend %s and keep the rest. You said that 100 %s should bring %s points "
-                         "at the least; what comes beyond that sum brings less.",
-                         sw_proposal_money(p, a->worthwhile.bundle->cost), a->currency, threshold);
+                         "Spend up to %s: %s. You said that 100 %s should bring %s points at the "
+                         "least; what comes beyond that sum, up to your %s, brings less.",
+                         sw_proposal_money(p, a->worthwhile.bundle->cost),
+                         within(p, a->worthwhile.bundle->cost), a->currency, threshold,
+                         sw_proposal_money(p, a->budget));
     return NULL;
+}
+
+/* What 100 points stand for, weight by weight. */
+const char *sw_proposal_weights(sw_proposal *p) {
+    sw_sheet *s = &p->html.sheet;
+    const sw_answer *a = p->options->plan;
+    const char *line = "";
+    for (size_t c = 0; c < a->criterion_count; c++) {
+        const char *kind = a->criterion_kinds[c];
+        if (a->weights[c] <= 0)
+            continue;
+        const char *swing =
+            strcmp(kind, "speed") == 0   ? "twice as fast in all you do"
+            : strcmp(kind, "quiet") == 0 ? "half as loud"
+            : strcmp(kind, "looks") == 0
+                ? "all that shows to your taste"
+                : SW_FORMAT(s, "%s from the worst to the best", a->criterion_names[c]);
+        line = SW_FORMAT(s, "%s%s%s %s", line, line[0] == '\0' ? "" : ", ", swing,
+                         sw_sheet_decimal(s, 100 * a->weights[c], 0));
+    }
+    return SW_FORMAT(s,
+                     "Points say how much of what you asked for is reached. By your own weights: "
+                     "%s. The machine with no more done than must be has 0.",
+                     line);
 }
 
 static void verdict(sw_proposal *p) {
@@ -131,8 +183,8 @@ static void verdict(sw_proposal *p) {
         sw_html_element(
             h, "p", "",
             SW_FORMAT(&h->sheet,
-                      "This machine is at its end: the full measure renews %zu of the %zu places "
-                      "that make it what it is. Think of another machine before you sign.",
+                      "This machine is near its end: the full measure renews %zu of the %zu parts "
+                      "that make it what it is. Think of another machine before you sign for that.",
                       a->renewed, a->renewable));
     sw_html_raw(h, "</section>\n");
 }
@@ -162,8 +214,7 @@ static void end(sw_proposal *p) {
     if (o->count > 0)
         sw_html_element(h, "p", "",
                         proved ? "Each option was proved to be the best of its kind among all that "
-                                 "is on offer and fits. Points are a measure made for this job: 0 "
-                                 "is the machine with no more done than must be."
+                                 "is on offer and fits: no other choice does better by its rule."
                                : "The search was stopped early: the options are the best that were "
                                  "found, not proved to be the best there are.");
     sw_html_raw(h, "</footer>\n");

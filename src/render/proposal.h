@@ -16,7 +16,7 @@ void sw_proposal_wrong(sw_proposal *p);
 void sw_proposal_table(sw_proposal *p);
 /* The machine before and after: NULL shows it as it is today. */
 void sw_proposal_drawing(sw_proposal *p, const sw_option *option);
-/* How to read the drawings: a sentence with their marks. */
+/* How to read the drawings: their marks and words. */
 void sw_proposal_drawing_key(sw_proposal *p);
 /* The curve, its table, the sums that a person may try. */
 void sw_proposal_curve(sw_proposal *p);
@@ -29,6 +29,8 @@ void sw_proposal_terms(sw_proposal *p);
 const char *sw_proposal_place(const sw_option *option);
 /* "options 1 and 3", "every option"; `in` [option]. NULL: none. */
 const char *sw_proposal_which(sw_proposal *p, const bool *in);
+/* What points stand for in this job: sentences. */
+const char *sw_proposal_weights(sw_proposal *p);
 const char *sw_proposal_money(sw_proposal *p, int64_t minor); /* with the currency */
 
 #endif

@@ -147,29 +147,31 @@ static const sw_answer_bundle *step_at(const sw_answer *curve, int64_t sum) {
     return found;
 }
 
-static void row(sw_proposal *p, const char *head, const sw_answer_bundle *step) {
+static void row(sw_proposal *p, const char *head, const sw_answer_bundle *step, bool sound) {
     sw_html *h = &p->html;
     sw_sheet *s = &h->sheet;
     sw_html_raw(h, "<tr>");
     sw_html_element(h, "th", " scope=\"row\"", head);
-    sw_html_element(h, "td", "", step == NULL ? "too little" : sw_sheet_points(s, step->points));
+    sw_html_element(h, "td", "",
+                    step == NULL ? "too little for what must be done"
+                                 : sw_sheet_points(s, step->points));
     sw_html_element(h, "td", "", step == NULL ? "" : sw_sheet_money(s, step->cost));
-    if (p->options->plan->has_sound)
+    if (sound)
         sw_html_element(h, "td", "",
                         step == NULL ? "" : sw_sheet_decimal(s, step->loudness_sone, 2));
     sw_html_raw(h, "</tr>\n");
 }
 
-static void table_head(sw_proposal *p, const char *caption) {
+static void table_head(sw_proposal *p, const char *caption, bool sound) {
     sw_html *h = &p->html;
     const char *currency = p->options->plan->currency;
     sw_html_raw(h, "<table class=\"plain\">\n");
     sw_html_element(h, "caption", "", caption);
     sw_html_raw(h, "<thead><tr>");
-    sw_html_element(h, "th", " scope=\"col\"", SW_FORMAT(&h->sheet, "with, %s", currency));
+    sw_html_element(h, "th", " scope=\"col\"", SW_FORMAT(&h->sheet, "sum, %s", currency));
     sw_html_element(h, "th", " scope=\"col\"", "points at best");
     sw_html_element(h, "th", " scope=\"col\"", SW_FORMAT(&h->sheet, "spent, %s", currency));
-    if (p->options->plan->has_sound)
+    if (sound)
         sw_html_element(h, "th", " scope=\"col\"", "sone");
     sw_html_raw(h, "</tr></thead>\n<tbody>\n");
 }
@@ -179,9 +181,9 @@ static void round_sums(sw_proposal *p) {
     const sw_answer *curve = p->options->curve;
     sw_axis axis = {.low = 0, .high = curve->curve_to};
     sw_axis_tick(&axis, 9, curve->digits);
-    table_head(p, "What each sum brings, at round sums");
+    table_head(p, "The same in numbers, at round sums", false);
     for (int64_t sum = axis.first_tick; sum <= curve->curve_to; sum += axis.step)
-        row(p, sw_sheet_money(&p->html.sheet, sum), step_at(curve, sum));
+        row(p, sw_sheet_money(&p->html.sheet, sum), step_at(curve, sum), false);
     sw_html_raw(&p->html, "</tbody>\n</table>\n");
 }
 
@@ -193,9 +195,10 @@ static void all_steps(sw_proposal *p) {
                     SW_FORMAT(&h->sheet, "Every step of the line (%zu)", curve->bundle_count));
     sw_html_raw(h, "\n<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"Every step of "
                    "the line\">\n");
-    table_head(p, "Every step: the least sum for so many points");
+    table_head(p, "Every step: the least sum for so many points", p->options->plan->has_sound);
     for (size_t i = 0; i < curve->bundle_count; i++)
-        row(p, sw_sheet_money(&h->sheet, curve->bundles[i].cost), &curve->bundles[i]);
+        row(p, sw_sheet_money(&h->sheet, curve->bundles[i].cost), &curve->bundles[i],
+            p->options->plan->has_sound);
     sw_html_raw(h, "</tbody>\n</table>\n</div>\n</details>\n");
 }
 

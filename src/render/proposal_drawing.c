@@ -14,34 +14,53 @@
 typedef enum fate { STAYS, NEW, WORKED_ON, GOES } fate;
 
 static const char *const fates[] = {
-    [STAYS] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"1.2\"",
-    [NEW] = " fill=\"#1b2430\" stroke=\"#1b2430\" stroke-width=\"1.2\"",
-    [WORKED_ON] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"3.2\"",
-    [GOES] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"1.2\" stroke-dasharray=\"4 2\""};
+    [STAYS] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"1\"",
+    [NEW] = " fill=\"#1b2430\" stroke=\"#1b2430\" stroke-width=\"1\"",
+    [WORKED_ON] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"1\"",
+    [GOES] = " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"1\" stroke-dasharray=\"4 2\""};
 
+static void place(sw_html *h, const char *command, double x, double y) {
+    sw_text_add(&h->out, command);
+    sw_svg_number(&h->out, x);
+    sw_text_add(&h->out, " ");
+    sw_svg_number(&h->out, y);
+}
+
+static void hatch(sw_html *h, double x, double y, double width, double height) {
+    sw_text_add(&h->out, "<path d=\"");
+    for (double at = 6; at < width + height; at += 6) {
+        double x1 = at < width ? at : width, y1 = at < width ? 0 : at - width;
+        double x2 = at < height ? 0 : at - height, y2 = at < height ? at : height;
+        place(h, "M", x + x1, y + y1);
+        place(h, "L", x + x2, y + y2);
+    }
+    sw_text_add(&h->out, "\" stroke=\"#1b2430\" stroke-width=\"0.5\" fill=\"none\"/>");
+}
+
+/* A black corner. */
+static void corner(sw_html *h, double x, double y, double width) {
+    sw_text_add(&h->out, "<path d=\"");
+    place(h, "M", x + width - 9, y);
+    place(h, "L", x + width, y);
+    place(h, "L", x + width, y + 9);
+    sw_text_add(&h->out, "Z\"/>");
+}
+
+/* A large piece holds others: new, it gets a heavy frame, not a black ground. */
 static void box(sw_html *h, double x, double y, double width, double height, fate how) {
+    bool large = height > HEIGHT / 2;
     sw_text_add(&h->out, "<rect");
     sw_svg_attribute(&h->out, "x", x);
     sw_svg_attribute(&h->out, "y", y);
     sw_svg_attribute(&h->out, "width", width);
     sw_svg_attribute(&h->out, "height", height);
-    sw_text_addf(&h->out, "%s/>", fates[how]);
-    if (how != GOES)
-        return;
-    sw_text_add(&h->out, "<path d=\"");
-    for (double at = 6; at < width + height; at += 6) {
-        double x1 = at < width ? at : width, y1 = at < width ? 0 : at - width;
-        double x2 = at < height ? 0 : at - height, y2 = at < height ? at : height;
-        sw_text_add(&h->out, "M");
-        sw_svg_number(&h->out, x + x1);
-        sw_text_add(&h->out, " ");
-        sw_svg_number(&h->out, y + y1);
-        sw_text_add(&h->out, "L");
-        sw_svg_number(&h->out, x + x2);
-        sw_text_add(&h->out, " ");
-        sw_svg_number(&h->out, y + y2);
-    }
-    sw_text_add(&h->out, "\" stroke=\"#1b2430\" stroke-width=\"0.7\" fill=\"none\"/>");
+    sw_text_addf(&h->out, "%s/>",
+                 large && how == NEW ? " fill=\"#ffffff\" stroke=\"#1b2430\" stroke-width=\"5\""
+                                     : fates[how]);
+    if (how == GOES && !large)
+        hatch(h, x, y, width, height);
+    if (how == WORKED_ON)
+        corner(h, x, y, width);
 }
 
 static bool is_present(const sw_options *o, const char *role) {
@@ -82,19 +101,18 @@ static bool fate_then(fate *out, const sw_options *o, const sw_option *option, c
     return is_present(o, role);
 }
 
-static void label(sw_html *h, const sw_told_place *place, double x, double y, fate how) {
-    double width = (double)place->width / SCALE, height = (double)place->height / SCALE;
-    const double size = 11;
-    if (sw_svg_width(place->label) * size / 14 > width - 2 || height < size + 2)
+static void label(sw_html *h, const sw_told_place *of, double x, double y, fate how) {
+    double width = (double)of->width / SCALE, height = (double)of->height / SCALE;
+    const double size = 10;
+    if (sw_svg_width(of->label) * size / 14 > width + 4 || height < size + 2)
         return;
-    /* A large piece holds others: its name stands at its upper edge. */
-    bool large = height > 3 * size;
-    sw_svg_text(&h->out, x + width / 2, large ? y + size + 1 : y + height / 2 + size * 0.36,
+    bool large = height > 5 * size, black = how == NEW && height <= HEIGHT / 2;
+    sw_svg_text(&h->out, x + width / 2, large ? y + size + 2 : y + height / 2 + size * 0.36,
                 SW_SVG_MIDDLE,
-                how == NEW    ? " fill=\"#ffffff\""
-                : how == GOES ? " stroke=\"#ffffff\" stroke-width=\"3\" paint-order=\"stroke\""
+                black         ? " fill=\"#ffffff\""
+                : how == GOES ? " stroke=\"#ffffff\" stroke-width=\"4\" paint-order=\"stroke\""
                               : "",
-                place->label);
+                of->label);
 }
 
 /* An arc for each quarter of a sone. */
@@ -136,7 +154,7 @@ static const char *described(sw_proposal *p, const sw_option *option) {
 void sw_proposal_drawing(sw_proposal *p, const sw_option *option) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
-    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 244 164\" role=\"img\" font-size=\"11\" "
+    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 244 164\" role=\"img\" font-size=\"10\" "
                          "fill=\"#1b2430\" font-family=\"sans-serif\" aria-label=\"");
     sw_html_text(h, described(p, option));
     sw_text_add(&h->out, "\">");
@@ -160,16 +178,16 @@ static void key(sw_html *h, fate how, const char *words) {
     box(h, 2, 2, 28, 16, how);
     sw_text_add(&h->out, "</svg> ");
     sw_html_text(h, words);
+    sw_html_raw(h, "<br>");
 }
 
 void sw_proposal_drawing_key(sw_proposal *p) {
     sw_html *h = &p->html;
-    sw_html_raw(h, "<p class=\"key\"><small>The drawings: ");
-    key(h, STAYS, "stays; ");
-    key(h, WORKED_ON, "worked on or partly taken out; ");
-    key(h, NEW, "holds something new; ");
-    key(h, GOES, "some or all of it goes in one of the options.");
-    if (p->options->plan->has_sound)
-        sw_html_raw(h, " Each arc beside the machine is a quarter of a sone of sound.");
-    sw_html_raw(h, "</small></p>\n");
+    sw_html_raw(h, "<small class=\"key\">");
+    key(h, STAYS, "stays");
+    key(h, WORKED_ON, "worked on");
+    key(h, NEW, "something new");
+    key(h, GOES, "goes in some option");
+    sw_html_raw(h, p->options->plan->has_sound ? "an arc: a quarter of a sone" : "");
+    sw_html_raw(h, "</small>");
 }

@@ -102,34 +102,49 @@ static void rates(sw_proposal *p) {
               known ? SW_FORMAT(s, "%s %s",
                                 sw_sheet_decimal(s, rate->rate_now, rate->rate_now < 10 ? 1 : 0),
                                 rate->unit)
-                    : "not measured");
+                    : "1 (not measured)");
         for (size_t i = 0; i < o->count; i++)
             rate_cell(p, &o->options[i], u);
         end_row(p);
     }
 }
 
-/* Looks and what is judged side by side, in hundredths of the swing that the weight is for. */
-static void tastes(sw_proposal *p) {
+static void looks(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_options *o = p->options;
+    if (!o->options[0].has_looks)
+        return;
+    begin(p, "", "looks", "as it is");
+    for (size_t i = 0; i < o->count; i++) {
+        const char *share = sw_sheet_decimal(&h->sheet, 100 * o->options[i].looks_nearer, 0);
+        sw_html_element(h, "td", "",
+                        o->options[i].looks_nearer < 0
+                            ? SW_FORMAT(&h->sheet, "farther from your taste (%s %%)", share)
+                            : SW_FORMAT(&h->sheet, "%s %% of the way to your taste", share));
+    }
+    end_row(p);
+}
+
+/* What is judged side by side, in hundredths of its scale. */
+static void rated(sw_proposal *p) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
     const sw_answer *a = o->plan;
     for (size_t c = 0; c < a->criterion_count; c++) {
-        bool looks = strcmp(a->criterion_kinds[c], "looks") == 0, any = false;
-        if (a->weights[c] <= 0 || (!looks && strcmp(a->criterion_kinds[c], "rated") != 0))
-            continue;
+        bool any = false;
         for (size_t i = 0; i < o->count; i++)
             any = any || o->options[i].bundle.by_criterion[c] != 0;
-        if (!any)
+        if (!any || a->weights[c] <= 0 || strcmp(a->criterion_kinds[c], "rated") != 0)
             continue;
-        begin(p, "", a->criterion_names[c], looks ? "as it is" : "as today");
+        begin(p, "", a->criterion_names[c], "as it is");
         for (size_t i = 0; i < o->count; i++) {
             double share = (double)o->options[i].bundle.by_criterion[c] / (1000 * a->weights[c]);
-            sw_html_element(h, "td", "",
-                            SW_FORMAT(&h->sheet,
-                                      looks ? "%s %% of what is missing to your taste"
-                                            : "%s %% of the scale better",
-                                      sw_sheet_decimal(&h->sheet, share, 0)));
+            sw_html_element(
+                h, "td", "",
+                share == 0
+                    ? "as today"
+                    : SW_FORMAT(&h->sheet, "%s by %s of 100 marks", share > 0 ? "better" : "worse",
+                                sw_sheet_decimal(&h->sheet, share > 0 ? share : -share, 0)));
         }
         end_row(p);
     }
@@ -181,16 +196,16 @@ static bool goes(const sw_options *o, const char *role, const char *part) {
     return false;
 }
 
-/* Whose it is when it goes. */
-static const char *whose(sw_proposal *p, const sw_answer_part *part) {
+/* What it brings when it goes: whose it is then is said above. NULL: nothing. */
+static const char *brings(sw_proposal *p, const sw_answer_part *part) {
     sw_sheet *s = &p->html.sheet;
-    const char *hope = part->hoped > 0 ? SW_FORMAT(s, "; might sell for %s: a hope, not counted",
+    const char *hope = part->hoped > 0 ? SW_FORMAT(s, "sold by you it might bring %s, not counted",
                                                    sw_sheet_money(s, part->hoped))
                                        : "";
     if (part->offer > 0)
-        return SW_FORMAT(s, "if it goes: ours, for %s off the price%s",
-                         sw_sheet_money(s, part->offer), hope);
-    return SW_FORMAT(s, "if it goes: stays yours%s", hope);
+        return SW_FORMAT(s, "if it goes we buy it for %s%s%s", sw_sheet_money(s, part->offer),
+                         hope[0] == '\0' ? "" : "; ", hope);
+    return hope[0] == '\0' ? NULL : hope;
 }
 
 static void today_cell(sw_proposal *p, const char *role) {
@@ -202,11 +217,10 @@ static void today_cell(sw_proposal *p, const char *role) {
     for (size_t i = 0; today != NULL && i < today->count; i++) {
         sw_html_raw(h, "<p>");
         sw_html_text(h, sw_sheet_part(&h->sheet, &today->parts[i]));
-        if (goes(p->options, role, today->parts[i].id)) {
-            sw_html_raw(h, " ");
-            sw_html_element(h, "small", "",
-                            SW_FORMAT(&h->sheet, "(%s)", whose(p, &today->parts[i])));
-        }
+        const char *sum =
+            goes(p->options, role, today->parts[i].id) ? brings(p, &today->parts[i]) : NULL;
+        if (sum != NULL)
+            sw_html_element(h, "small", "", SW_FORMAT(&h->sheet, " (%s)", sum));
         sw_html_raw(h, "</p>");
     }
     sw_html_raw(h, "</td>");
@@ -216,29 +230,60 @@ static const char *terms_of(sw_proposal *p, const sw_answer_part *part) {
     sw_sheet *s = &p->html.sheet;
     const char *here = part->days > 0 ? SW_FORMAT(s, ", here in %s", sw_days(s, part->days)) : "";
     if (part->warranty_months < 0)
-        return SW_FORMAT(s, "yours already%s", here);
+        return SW_FORMAT(s, "brought by you%s", here);
     return SW_FORMAT(
         s, "%s, %s%s; warranty %s, return %s", sw_sheet_money(s, part->price), part->seller_name,
         here, part->warranty_months > 0 ? SW_FORMAT(s, "%d months", part->warranty_months) : "none",
         part->return_days > 0 ? sw_days(s, part->return_days) : "none");
 }
 
+static bool is_there_today(const sw_options *o, const char *role, const char *part) {
+    const sw_holding *today = today_of(o, role);
+    for (size_t i = 0; today != NULL && i < today->count; i++)
+        if (strcmp(today->parts[i].id, part) == 0)
+            return true;
+    return false;
+}
+
+static void comes(sw_proposal *p, const char *role, const sw_answer_part *part, bool for_all) {
+    sw_html *h = &p->html;
+    sw_html_raw(h, "<p><strong>");
+    sw_html_raw(h, is_there_today(p->options, role, part->id) ? "another " : "");
+    sw_html_text(h, sw_sheet_part(&h->sheet, part));
+    sw_html_raw(h, "</strong> ");
+    sw_html_element(h, "small", "",
+                    SW_FORMAT(&h->sheet, "%s%s", terms_of(p, part),
+                              for_all ? "; replaces all of today's" : ""));
+    sw_html_raw(h, "</p>");
+}
+
+static const char *named(sw_proposal *p, const sw_answer_part *parts, size_t count) {
+    const char *line = "";
+    for (size_t i = 0; i < count; i++)
+        line = SW_FORMAT(&p->html.sheet, "%s%s%s", line, i == 0 ? "" : ", ",
+                         sw_sheet_part(&p->html.sheet, &parts[i]));
+    return line;
+}
+
+/* Something comes in place of all that is there. */
+static bool all_go(const sw_answer_swap *swap) {
+    return swap->in_count > 0 && swap->out_count > 0 && swap->stay_count == 0;
+}
+
 static void change_cell(sw_proposal *p, const sw_option *option, const char *role) {
     sw_html *h = &p->html;
     const sw_answer_swap *swap = swap_in(option, role);
-    for (size_t i = 0; swap != NULL && i < swap->in_count; i++) {
-        sw_html_raw(h, "<p><strong>");
-        sw_html_text(h, sw_sheet_part(&h->sheet, &swap->in[i]));
-        sw_html_raw(h, "</strong> ");
-        sw_html_element(h, "small", "", terms_of(p, &swap->in[i]));
+    for (size_t i = 0; swap != NULL && i < swap->in_count; i++)
+        comes(p, role, &swap->in[i], i + 1 == swap->in_count && all_go(swap));
+    if (swap != NULL && swap->stay_count > 0)
+        sw_html_element(h, "p", "",
+                        SW_FORMAT(&h->sheet, "stays: %s", named(p, swap->stays, swap->stay_count)));
+    if (swap != NULL && swap->out_count > 0 && !all_go(swap)) {
+        sw_html_raw(h, "<p>");
+        sw_html_element(h, "small", "",
+                        SW_FORMAT(&h->sheet, "goes: %s", named(p, swap->out, swap->out_count)));
         sw_html_raw(h, "</p>");
     }
-    for (size_t i = 0; swap != NULL && i < swap->stay_count; i++)
-        sw_html_element(
-            h, "p", "",
-            SW_FORMAT(&h->sheet, "stays: %s", sw_sheet_part(&h->sheet, &swap->stays[i])));
-    if (swap != NULL && swap->in_count == 0 && swap->stay_count == 0)
-        sw_html_element(h, "p", "", "taken out");
     for (size_t i = 0; i < option->bundle.task_count; i++)
         if (strcmp(option->bundle.tasks[i].role, role) == 0)
             sw_html_element(h, "p", " class=\"bench\"", option->bundle.tasks[i].name);
@@ -394,13 +439,13 @@ static void bill(sw_proposal *p) {
     static const struct {
         const char *name, *label, *today;
     } lines[] = {[GOODS] = {"goods", "parts", ""},
-                 [OFFERS] = {"offers", "less our firm offers for what goes", ""},
-                 [PRICES] = {"prices", "what the work uses up", ""},
+                 [OFFERS] = {"offers", "less what we pay for parts that go", ""},
+                 [PRICES] = {"prices", "paste, ties and the like", ""},
                  [DELIVERY] = {"delivery", "delivery", ""},
                  [OTHERS] = {"charges", "other charges", ""},
                  [LABOUR] = {"labour", "bench work", ""},
                  [TAX] = {"tax", "tax", ""},
-                 [TOTAL] = {"total", "in all", "nothing"}};
+                 [TOTAL] = {"total", "in all", ""}};
     const sw_options *o = p->options;
     for (int l = GOODS; l <= TOTAL; l++) {
         bool any = l == TOTAL;
@@ -422,7 +467,11 @@ static void kept_back(sw_proposal *p) {
     const sw_answer *a = o->plan;
     if (a->reserve + a->sundries == 0)
         return;
-    begin(p, "", "at the most, with reserve and sundries", "");
+    begin(p, "",
+          a->reserve == 0    ? "at the most, with sundries"
+          : a->sundries == 0 ? "at the most, with the reserve"
+                             : "at the most, with reserve and sundries",
+          "");
     for (size_t i = 0; i < o->count; i++)
         sw_html_element(h, "td", "",
                         sw_proposal_money(p, o->options[i].bundle.cost + a->reserve + a->sundries));
@@ -479,6 +528,7 @@ static void step_cell(sw_proposal *p, const sw_option *option) {
         sw_html_number(h, place, "next-points",
                        SW_FORMAT(s, "%s points",
                                  sw_sheet_points(s, option->next->points - option->bundle.points)));
+        sw_html_raw(h, option->next_ends ? "" : ", but it does not end that complaint");
     } else {
         sw_html_text(
             h, SW_FORMAT(s, "none up to %s", sw_proposal_money(p, p->options->curve->curve_to)));
@@ -490,7 +540,8 @@ static void later(sw_proposal *p) {
     sw_html *h = &p->html;
     sw_sheet *s = &h->sheet;
     const sw_options *o = p->options;
-    begin(p, "", "points of this job", "0.0 points");
+    begin(p, "", "points",
+          o->plan->baseline.swap_count + o->plan->baseline.task_count > 0 ? "" : "0.0 points");
     for (size_t i = 0; i < o->count; i++)
         number_cell(p, &o->options[i], "points",
                     SW_FORMAT(s, "%s points", sw_sheet_points(s, o->options[i].bundle.points)), "");
@@ -499,7 +550,7 @@ static void later(sw_proposal *p) {
     for (size_t i = 0; i < o->count; i++)
         next_cell(p, &o->options[i]);
     end_row(p);
-    begin(p, "", "the next step", "");
+    begin(p, "", "the next step up", "");
     for (size_t i = 0; i < o->count; i++)
         step_cell(p, &o->options[i]);
     end_row(p);
@@ -541,7 +592,8 @@ static void drawings(sw_proposal *p) {
     const sw_options *o = p->options;
     if (o->terms.drawn_count == 0)
         return;
-    sw_html_raw(h, "<tr class=\"sketch\"><th scope=\"row\">before and after");
+    sw_html_raw(h, "<tr class=\"sketch\"><th scope=\"row\">before and after<br>");
+    sw_proposal_drawing_key(p);
     sw_html_raw(h, "</th><td>");
     sw_proposal_drawing(p, NULL);
     sw_html_raw(h, "</td>");
@@ -562,17 +614,22 @@ void sw_proposal_table(sw_proposal *p) {
     sw_html_element(h, "h2", " id=\"ways\"", counted[o->count]);
     sw_html_raw(h, "\n<div class=\"wide\" tabindex=\"0\" role=\"group\" "
                    "aria-labelledby=\"ways\">\n<table class=\"side\">\n");
-    sw_html_element(h, "caption", "",
-                    "The options side by side. A rate stands with what it may come to at the least "
-                    "and the most.");
+    sw_html_element(
+        h, "caption", "",
+        SW_FORMAT(&h->sheet,
+                  "Numbers in brackets: what it may come to at the least and the most. %s",
+                  sw_proposal_weights(p)));
     heads(p);
     drawings(p);
     group(p, "What you will notice");
     loudness(p);
     rates(p);
-    tastes(p);
+    looks(p);
+    rated(p);
     ended(p);
-    group(p, "What comes, what goes, what stays (bench work in italics)");
+    group(
+        p,
+        "What comes, what goes (it is yours, unless we buy it), what stays; bench work in italics");
     changes(p);
     stays(p);
     group(p, "What you pay");
@@ -583,8 +640,6 @@ void sw_proposal_table(sw_proposal *p) {
     group(p, "What more money would bring");
     later(p);
     sw_html_raw(h, "</tbody>\n</table>\n</div>\n");
-    if (o->terms.drawn_count > 0)
-        sw_proposal_drawing_key(p);
     if (o->has_nested && o->nested_taken && o->nested_loss > 0)
         sw_html_element(h, "p", "",
                         SW_FORMAT(&h->sheet,

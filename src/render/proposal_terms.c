@@ -17,7 +17,8 @@ static const char *numbers(sw_proposal *p, const bool *in) {
     const char *line = "";
     for (size_t i = 0; i < p->options->count; i++)
         if (in[i])
-            line = SW_FORMAT(&p->html.sheet, "%s%s%zu", line, line[0] == '\0' ? "" : ", ", i + 1);
+            line = SW_FORMAT(&p->html.sheet, "%s%s%zu", line, line[0] == '\0' ? "" : ",\xc2\xa0",
+                             i + 1);
     return line;
 }
 
@@ -89,7 +90,7 @@ static void cautions(sw_proposal *p) {
             sw_html_raw(h, "<li>");
             sw_html_text(h, SW_FORMAT(&h->sheet, "%s%s (%s)",
                                       caution->kind == SW_CAUTION_TODAY ? "Already so today: " : "",
-                                      caution->client, sw_proposal_which(p, in)));
+                                      caution->client, numbers(p, in)));
             sw_html_raw(h, "</li>\n");
         }
     sw_html_raw(h, any ? "</ul>\n" : "");
@@ -107,8 +108,8 @@ static void asks(sw_proposal *p) {
     for (size_t k = 0; k < o->terms.ask_count; k++) {
         for (size_t i = 0; i < o->count; i++)
             in[i] = o->options[i].asks[k];
-        const char *which = sw_proposal_which(p, in);
-        if (which == NULL)
+        const char *which = numbers(p, in);
+        if (which[0] == '\0')
             continue;
         sw_html_raw(h, "<li>");
         sw_html_text(h, SW_FORMAT(&h->sheet, "%s (%s)", o->terms.asks[k], which));
@@ -144,7 +145,9 @@ static void with_your_word(sw_proposal *p) {
     for (size_t i = 0; i < t->word_count; i++)
         sw_html_element(h, "li", "", t->word[i]);
     asks(p);
-    sw_html_raw(h, "</ul>\n</div>\n");
+    sw_html_raw(h,
+                "</ul>\n<p>Your signature gives it for the option that you tick. Strike out what "
+                "you do not want.</p>\n</div>\n");
 }
 
 static void surprises(sw_proposal *p) {
@@ -152,12 +155,10 @@ static void surprises(sw_proposal *p) {
     const sw_terms *t = &p->options->terms;
     if (t->surprise_name == NULL && !asks_any(p->options))
         return;
-    sw_html_raw(h, "<section aria-labelledby=\"ask\">\n");
-    sw_html_element(
-        h, "h2", " id=\"ask\"",
-        t->surprise_name == NULL
-            ? "How far we may surprise you"
-            : SW_FORMAT(&h->sheet, "How far we may surprise you: %s", t->surprise_name));
+    sw_html_raw(h, "<section aria-labelledby=\"ask\">\n<h2 id=\"ask\">How far we may go by "
+                   "ourselves</h2>\n");
+    if (t->surprise_name != NULL)
+        sw_html_element(h, "p", "", SW_FORMAT(&h->sheet, "As agreed: %s.", t->surprise_name));
     sw_html_raw(h, "\n<div class=\"halves\">\n");
     without_asking(p);
     with_your_word(p);
@@ -194,9 +195,9 @@ static void choice(sw_proposal *p) {
                    "choice</h2>\n<ul class=\"choice\">\n");
     for (size_t i = 0; i < o->count; i++) {
         sw_html_raw(h, "<li><span class=\"box\"></span>");
-        sw_html_text(h,
-                     SW_FORMAT(s, "Option %zu, %s: %s", i + 1, sw_option_names[o->options[i].place],
-                               sw_proposal_money(p, o->options[i].bundle.cost)));
+        sw_html_text(h, SW_FORMAT(s, "Option %zu, %s: %s in all", i + 1,
+                                  sw_option_names[o->options[i].place],
+                                  sw_proposal_money(p, o->options[i].bundle.cost)));
         sw_html_raw(h, "</li>\n");
     }
     sw_html_raw(h, "<li><span class=\"box\"></span>None of these: the machine stays as it is");
@@ -212,7 +213,8 @@ static void choice(sw_proposal *p) {
 
 void sw_proposal_terms(sw_proposal *p) {
     sw_html *h = &p->html;
-    sw_html_raw(h, "<section aria-labelledby=\"mind\">\n<h2 id=\"mind\">What to mind</h2>\n");
+    sw_html_raw(h, "<section aria-labelledby=\"mind\">\n<h2 id=\"mind\">What to mind, with the "
+                   "numbers of the options</h2>\n");
     cautions(p);
     hazards(p);
     sw_html_raw(h, "</section>\n");

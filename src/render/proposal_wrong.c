@@ -79,7 +79,7 @@ static void findings(sw_proposal *p) {
     sw_html_raw(h, "</ul>\n");
     if (look->finding_count > said)
         sw_html_element(h, "p", "",
-                        SW_FORMAT(&h->sheet, "And %zu smaller or like ones, told at the counter.",
+                        SW_FORMAT(&h->sheet, "And %zu of less weight: ask us for the list.",
                                   look->finding_count - said));
 }
 

@@ -50,6 +50,8 @@ export async function open(browser, file, { width = 1280, height = 900, script =
     if (script) await page.evaluateOnNewDocument(keepWatch);
     else await page.setJavaScriptEnabled(false);
     if (media !== "screen") await page.emulateMediaType(media);
+    // The page believes to be in front and in use, whatever the other tabs do: only then a focus shows.
+    await page.emulateFocusedPage(true);
     if (vision) await page.emulateVisionDeficiency(vision);
     await page.goto(url, { waitUntil: "load", timeout: 30000 });
     return { page, seen, url };
@@ -58,6 +60,7 @@ export async function open(browser, file, { width = 1280, height = 900, script =
 // Opens, lets `look` work on it, closes.
 export async function within(browser, file, options, look) {
     const opened = await open(browser, file, options);
+    await opened.page.bringToFront();
     try {
         return await look(opened.page, opened.seen, opened.url);
     } finally {

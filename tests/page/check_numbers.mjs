@@ -7,6 +7,12 @@ import { equals, isMoney, numbersOf } from "./number.mjs";
 const money = (get) => ({ get, fits: isMoney });
 const number = (get, leastDigits = 0, mostDigits = 3) => ({ get,
     fits: (shown, wanted) => equals(shown, Number(wanted), leastDigits) && shown.digits <= mostDigits });
+// The charges of a bill are the deliveries and all others.
+const cents = (text) => Math.round(Number(text) * 100);
+function charged({ bill, charges }, deliveries) {
+    const delivery = charges.filter(({ id }) => id.startsWith("delivery-")).reduce((sum, { amount }) => sum + cents(amount), 0);
+    return ((deliveries ? delivery : cents(bill.charges) - delivery) / 100).toFixed(2);
+}
 const names = {
     total: money(({ bundle }) => bundle.bill.total),
     points: number(({ bundle }) => bundle.points, 1),
@@ -14,7 +20,8 @@ const names = {
     goods: money(({ bundle }) => bundle.bill.parts),
     offers: money(({ bundle }) => bundle.bill.offers),
     prices: money(({ bundle }) => bundle.bill.tasks),
-    delivery: money(({ bundle }) => bundle.bill.charges),
+    delivery: money(({ bundle }) => charged(bundle, true)),
+    charges: money(({ bundle }) => charged(bundle, false)),
     labour: money(({ bundle }) => bundle.bill.labour),
     tax: money(({ bundle }) => bundle.bill.tax),
     days: number(({ days_without }) => days_without, 0, 0),
@@ -28,7 +35,7 @@ const jobNames = {
     sundries: money(({ sundries }) => sundries),
 };
 // A line of 0.00 may be left away, and "nothing" said for 0 points.
-const zeroMayMiss = new Set(["offers", "prices", "delivery", "tax", "labour", "reserve", "sundries", "hundred-points"]);
+const zeroMayMiss = new Set(["offers", "prices", "delivery", "charges", "tax", "labour", "reserve", "sundries", "hundred-points"]);
 
 const shownNumbers = (page) => page.evaluate(() => [...document.querySelectorAll("[data-is]")]
     .filter((element) => element.checkVisibility())
@@ -136,7 +143,7 @@ export function agree({ answer, plan, curve }) {
         if (mine.join() !== theirs.join()) faults.push(`the curve has ${mine.length} steps here, ${theirs.length} by itself`);
     }
     for (const { option, bundle } of answer.options) {
-        const { bill } = bundle, cents = (text) => Math.round(Number(text) * 100);
+        const { bill } = bundle;
         const sum = cents(bill.parts) - cents(bill.offers) + cents(bill.tasks) + cents(bill.charges) + cents(bill.labour) + cents(bill.tax);
         if (sum !== cents(bill.total) && !bundle.swaps.some(({ cost }) => cost === "0.00"))
             faults.push(`the bill of ${option} adds up to ${sum / 100}, not ${bill.total}`);

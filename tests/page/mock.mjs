@@ -7,7 +7,7 @@ const stepsOf = [[12.5, 0.4], [40, 3.2], [77.86, 16.8], [121, 19.25], [190, 27.1
     [500, 40.6], [560, 41.125], [612, 42.5], [640, 42.9]];
 
 function bundleOf([cost, points], parts) {
-    const goods = parts.reduce((sum, [, price]) => sum + price, 0), labour = 9, charges = 4.9, prices = 2.5, offers = 20;
+    const goods = parts.reduce((sum, [, price]) => sum + price, 0), labour = 9, charges = 6.4, prices = 2.5, offers = 20;
     const tax = Math.round((cost - (goods - offers + prices + charges + labour)) * 100) / 100;
     return {
         points: points.toFixed(3), cost: cents(cost),
@@ -16,6 +16,7 @@ function bundleOf([cost, points], parts) {
         tasks: [{ id: "clean", name: "clean out the dust" }],
         bill: { parts: cents(goods), offers: cents(offers), tasks: cents(prices), charges: cents(charges), labour: cents(labour),
             tax: cents(tax), total: cents(cost), left: cents(612 - cost) },
+        charges: [{ id: "delivery-shop", amount: "4.90" }, { id: "recycling", amount: "1.50" }],
         sound: { loudness_sone: "1.85" },
     };
 }
@@ -91,7 +92,7 @@ const optionHtml = ({ option, bundle, promised, next_step, next_hundred, days_wi
 <div class="wide" tabindex="0" role="region" aria-label="Bill of ${title}"><table><caption>What it costs</caption>
 <thead><tr><th scope="col">what</th><th scope="col">how much</th></tr></thead><tbody>
 ${row("parts", "goods", `${bundle.bill.parts} EUR`)}${row("taken back", "offers", `\u2212${bundle.bill.offers} EUR`)}
-${row("consumables", "prices", `${bundle.bill.tasks} EUR`)}${row("delivery", "delivery", `${bundle.bill.charges} EUR`)}
+${row("consumables", "prices", `${bundle.bill.tasks} EUR`)}${row("delivery", "delivery", "4.90 EUR")}${row("recycling", "charges", "1.50 EUR")}
 ${row("work", "labour", `${bundle.bill.labour} EUR`)}${row("tax", "tax", `${bundle.bill.tax} EUR`)}
 ${row("in all", "total", `${bundle.bill.total} EUR`)}${row("points", "points", `${Number(bundle.points).toFixed(1)} points`)}
 ${row("loudness", "sone", `${bundle.sound.loudness_sone} sone`)}${row("days without it", "days", `${days_without} days`)}
