@@ -27,7 +27,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
-         $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later
+         $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
+         $(BUILD)/tests/options
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -156,6 +157,12 @@ RANGES_SRC := $(wildcard tests/ranges/*.c) tests/fits/child.c tests/random/drive
 $(BUILD)/tests/ranges: $(RANGES_SRC) $(wildcard tests/ranges/*.h tests/fits/child.h)
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(RANGES_SRC) -lcjson -lm
+
+OPTIONS_SRC := $(wildcard tests/options/*.c) tests/fits/child.c tests/random/driver_compare.c \
+               tests/random/driver_worth.c
+$(BUILD)/tests/options: $(OPTIONS_SRC) $(wildcard tests/options/*.h tests/fits/child.h tests/random/driver_compare.h)
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(OPTIONS_SRC) -lcjson -lm
 
 LATER_SRC := $(wildcard tests/later/*.c) tests/why/run.c tests/random/driver_compare.c \
              tests/random/driver_worth.c

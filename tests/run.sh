@@ -144,6 +144,7 @@ quick_suites() {
     suite "${prefix}why" 600 tests/why/run.sh 1 "$((seeds / 20 + 2))"
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
+    suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
     suite "${prefix}schemas" 600 tests/schemas/run.sh
     settle
 }
@@ -160,7 +161,7 @@ tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
-        build/tests/later build/tests/ranges
+        build/tests/later build/tests/ranges build/tests/options
 }
 
 case $what in
@@ -213,6 +214,8 @@ verify)
     suite later 3000 tests/later/run.sh 1001 1000
     suite ranges 3000 tests/ranges/run.sh 1001 300
     suite ranges-faults 600 tests/ranges/run.sh --self-test
+    suite options 3000 tests/options/run.sh 1001 1000
+    suite options-faults 600 tests/options/run.sh --self-test
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh

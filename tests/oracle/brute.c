@@ -5,6 +5,7 @@
 #include "fits.h"
 #include "later.h"
 #include "mends.h"
+#include "options.h"
 #include "stays.h"
 #include "why.h"
 
@@ -15,7 +16,7 @@
 typedef struct Options {
     const char *scenario, *from, *to, *judged;
     unsigned long long limit;
-    bool all, curve, groups, sharp, sound, first, phases;
+    bool all, curve, groups, sharp, sound, first, phases, options;
     int best, apart;
     Why why;
     char **fits; /* the parts that were named */
@@ -181,6 +182,8 @@ static Options read_options(World *w, int argc, char **argv) {
             o.first = true;
         else if (!strcmp(argv[i], "--phases"))
             o.phases = true;
+        else if (!strcmp(argv[i], "--options"))
+            o.options = true;
         else if (!strcmp(argv[i], "--curve"))
             o.curve = true;
         else if (!strcmp(argv[i], "--groups"))
@@ -201,7 +204,8 @@ static Options read_options(World *w, int argc, char **argv) {
             stop(2, "\"%s\" is no option", argv[i]);
     }
     if (!o.scenario)
-        stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--first] [--phases [--judge ANSWER.json]]"
+        stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--first] [--options]"
+                " [--phases [--judge ANSWER.json]]"
                 " [--all] [--best K] [--apart D]"
                 " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
                 " [--allow-unknown]"
@@ -231,6 +235,8 @@ static int answer(World *w, Hunt *h, const Options *o) {
     find_all(h, o->limit);
     if (o->first)
         return print_first(h);
+    if (o->options)
+        return answer_options(h);
     return o->why.part || o->sharp ? answer_why(h, o) : print_answer(h, o);
 }
 
@@ -238,7 +244,8 @@ int main(int argc, char **argv) {
     World w = {0};
     Options o = read_options(&w, argc, argv);
     Hunt h = {.w = &w,
-              .wide = o.curve || o.groups || o.sharp || o.why.part || o.changes || o.before};
+              .wide = o.curve || o.groups || o.sharp || o.why.part || o.changes || o.before ||
+                      o.options};
     int code = answer(&w, &h, &o);
     free(h.found);
     drop_all(&w);

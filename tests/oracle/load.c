@@ -65,6 +65,7 @@ void read_tasks(World *w, const cJSON *file) {
         t->family = text_of(json, "family", NULL);
         t->role = find_role(w, text_of(json, "role", ""));
         t->any = !strcmp(text_of(json, "applies_to", ""), "any");
+        t->chance = cJSON_IsTrue(get(json, "chance"));
         t->minutes = (int)number_of(json, "minutes", 0);
         t->price = money_of(w, text_of(json, "price", "0"));
         t->effects = get(json, "effects");
@@ -196,14 +197,15 @@ static void read_listings(World *w, const char *path) {
     while (*at) {
         char *part = field(&at), *seller = field(&at), *price = field(&at);
         char *stock = field(&at), *days = field(&at);
-        field(&at);
-        field(&at);
+        char *warranty = field(&at), *returns = field(&at);
         Listing l = {.part = find_part(w, part), .seller = find_seller(w, seller)};
         if (l.part < 0)
             stop(2, "%s: no part %s", path, part);
         l.price = money_of(w, price);
         l.stock = strtoll(stock, NULL, 10);
         l.days = strtoll(days, NULL, 10) + w->seller[l.seller].days;
+        l.warranty_months = (int)strtol(warranty, NULL, 10);
+        l.return_days = (int)strtol(returns, NULL, 10);
         add_listing(w, l);
     }
 }
@@ -313,6 +315,7 @@ void load_world(World *w, const char *scenario) {
     w->job = open_json(w, scenario);
     drop_wishes(w, w->tree[w->trees - 1]);
     char *catalog = catalog_folder(w, scenario);
+    w->catalog = catalog;
     w->currency_digits = digits_of(text_of(w->job, "currency", ""));
     read_terms_of_work(w);
     read_roles(w, open_json(w, join(w, catalog, "roles.json")));

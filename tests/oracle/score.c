@@ -35,6 +35,10 @@ typedef struct Tracks {
     Track *at;
 } Tracks;
 
+typedef struct Exponent { /* and the ends between which it may lie */
+    double is, low, high;
+} Exponent;
+
 static const cJSON *first_op(const cJSON *is) {
     const cJSON *op = is->child;
     while (op && !strcmp(op->string, "note"))
@@ -57,9 +61,17 @@ static int role_in(const World *w, const cJSON *is) {
     return role;
 }
 
-static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in);
+/* Exponents of powers over powers multiply, and so do their ends. */
+static Exponent raise(Exponent e, const cJSON *pair) {
+    double by = cJSON_GetArrayItem(pair, 1)->valuedouble;
+    const cJSON *low = cJSON_GetArrayItem(pair, 2), *high = cJSON_GetArrayItem(pair, 3);
+    return (Exponent){e.is * by, e.low * (low ? low->valuedouble : by),
+                      e.high * (high ? high->valuedouble : by)};
+}
 
-static Tracks spread_least(World *w, const cJSON *list, double exponent, Tracks in) {
+static Tracks spread(World *w, const cJSON *is, Exponent exponent, Tracks in);
+
+static Tracks spread_least(World *w, const cJSON *list, Exponent exponent, Tracks in) {
     Tracks out = {0, NULL};
     const cJSON *item;
     cJSON_ArrayForEach(item, list) {
@@ -74,13 +86,12 @@ static Tracks spread_least(World *w, const cJSON *list, double exponent, Tracks 
 }
 
 /* Every track of `in`, multiplied by what `is` can be. */
-static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in) {
+static Tracks spread(World *w, const cJSON *is, Exponent exponent, Tracks in) {
     const cJSON *op = cJSON_IsObject(is) ? first_op(is) : NULL, *item;
     if (op && !strcmp(op->string, "least"))
         return spread_least(w, op, exponent, in);
     if (op && !strcmp(op->string, "power"))
-        return spread(w, cJSON_GetArrayItem(op, 0),
-                      exponent * cJSON_GetArrayItem(op, 1)->valuedouble, in);
+        return spread(w, cJSON_GetArrayItem(op, 0), raise(exponent, op), in);
     if (op && !strcmp(op->string, "product")) {
         cJSON_ArrayForEach(item, op) in = spread(w, item, exponent, in);
         return in;
@@ -90,13 +101,14 @@ static Tracks spread(World *w, const cJSON *is, double exponent, Tracks in) {
         Track *t = &out.at[i];
         *t = in.at[i];
         if (cJSON_IsNumber(is)) {
-            t->plain += exponent * log2(is->valuedouble);
+            t->plain += exponent.is * log2(is->valuedouble);
             continue;
         }
         t->factor = hold(w, (size_t)(t->factors + 1) * sizeof *t->factor);
         if (t->factors)
             memcpy(t->factor, in.at[i].factor, (size_t)t->factors * sizeof *t->factor);
-        t->factor[t->factors++] = (Factor){role_in(w, is), is, exponent};
+        t->factor[t->factors++] =
+            (Factor){role_in(w, is), is, exponent.is, exponent.low, exponent.high};
     }
     return out;
 }
@@ -121,7 +133,7 @@ static void read_use(World *w, Use *use, const cJSON *json) {
     cJSON_ArrayForEach(stage, need(json, "stages")) {
         Track *empty = hold(w, sizeof *empty);
         *empty = (Track){.use = (int)(use - w->use)};
-        Tracks all = spread(w, need(stage, "rate"), 1.0, (Tracks){1, empty});
+        Tracks all = spread(w, need(stage, "rate"), (Exponent){1.0, 1.0, 1.0}, (Tracks){1, empty});
         for (int i = 0; i < all.n; i++) {
             w->track = grow(w, w->track, w->tracks, &w->track_room, sizeof *w->track);
             all.at[i].base = thousandths(100.0 * weight * use->share * all.at[i].plain);
@@ -205,7 +217,7 @@ static double hit_of(const World *w, const cJSON *aspect, const Cell *cell) {
     return (double)hits / (double)cell->bag.n;
 }
 
-static double match_of(const World *w, const Criterion *k, const Choice *c) {
+double match_of(const World *w, const Criterion *k, const Choice *c) {
     const cJSON *aspect;
     double sum = 0.0, weights = 0.0;
     cJSON_ArrayForEach(aspect, get(k->json, "aspects")) {
@@ -221,7 +233,7 @@ static double match_of(const World *w, const Criterion *k, const Choice *c) {
     return weights > 0.0 ? sum / weights : 0.0;
 }
 
-static double shown(const World *w, const Criterion *k, int role) {
+double shown(const World *w, const Criterion *k, int role) {
     const cJSON *show;
     double all = 0.0, mine = 0.0;
     cJSON_ArrayForEach(show, get(k->json, "shows")) {

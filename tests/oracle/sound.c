@@ -154,7 +154,7 @@ void calibrate(World *w) {
     q->calibration_db = machine - (level_outside(w, &now) + distance_db(q));
 }
 
-static double level_at_seat(const World *w, const Machine *m) {
+double level_at_seat(const World *w, const Machine *m) {
     const Quiet *q = &w->quiet;
     double shift = distance_db(q) + q->calibration_db;
     return 10.0 * log10(power_at(level_outside(w, m) + shift) + power_at(q->room_dba));

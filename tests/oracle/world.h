@@ -121,13 +121,14 @@ typedef struct Listing {
     int part, seller;
     long long price, stock;
     long long days; /* until the part is here */
+    int warranty_months, return_days;
     bool must_use;
 } Listing;
 
 typedef struct Task {
     const char *id, *family;
     int role, minutes;
-    bool any;
+    bool any, chance;
     long long price;
     Conds needs;
     const cJSON *effects;
@@ -174,7 +175,7 @@ typedef struct Choice {
 typedef struct Factor {
     int role;
     const cJSON *is;
-    double exponent;
+    double exponent, low, high; /* low, high: the ends between which it may lie */
 } Factor;
 
 typedef struct Track { /* one alternative of one stage of one use */
@@ -221,6 +222,7 @@ typedef struct World {
     cJSON *tree[64];
     int trees;
     const cJSON *job;
+    const char *catalog; /* its folder */
     Role *role;
     int roles;
     int *in_order; /* roles in byte order of their ids */
@@ -366,6 +368,10 @@ long long cost_of(const World *w, const Machine *m, long long *minutes);
 void read_criteria(World *w, const cJSON *criteria, const cJSON *uses);
 const cJSON *find_use(const cJSON *uses, const char *id);
 bool can_serve(World *w, Choice *c);
+/* Of a criterion of looks: how far the role is to the client's taste, and its share of what shows.
+ */
+double match_of(const World *w, const Criterion *k, const Choice *c);
+double shown(const World *w, const Criterion *k, int role);
 void score_choices(World *w, const Machine *base);
 long long score_of(const World *w, const Machine *m, const Machine *base, long long *by_criterion);
 
@@ -376,6 +382,7 @@ bool hear(const World *w, Choice *c);
 /* Once the present machine is made: the calibration hangs on it. */
 void calibrate(World *w);
 double sones(const World *w, const Machine *m);
+double level_at_seat(const World *w, const Machine *m);
 void print_sound(const World *w, const Machine *m);
 
 #endif

@@ -1,6 +1,6 @@
 /*
  * generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]
- * [--size small|middling]: writes a random, valid catalog and a scenario. The same
+ * [--options] [--size small|middling]: writes a random, valid catalog and a scenario. The same
  * seed gives the same files everywhere.
  */
 #include "generate.h"
@@ -14,7 +14,8 @@
 static void free_draw(Draw *d) {
     cJSON *files[] = {d->roles_file,        d->facts_file,   d->rules_file,    d->tasks_file,
                       d->observations_file, d->charges_file, d->criteria_file, d->uses_file,
-                      d->parts_file,        d->sellers_file, d->scenario};
+                      d->parts_file,        d->sellers_file, d->scenario,      d->complaints_file,
+                      d->paper_file,        d->hazards_file};
     for (size_t i = 0; i < sizeof files / sizeof *files; i++)
         cJSON_Delete(files[i]);
     free(d->listings);
@@ -42,8 +43,8 @@ static void draw_all(Draw *d) {
 }
 
 /* Draws until the count of bundles is small enough to try them all, yet mostly not tiny. */
-static void draw_small(Draw *d, uint64_t seed, bool untaxed, bool rich) {
-    double most = seed % 8 == 0 ? 200000 : 40000, least = seed % 5 == 0 ? 0 : 400;
+static void draw_small(Draw *d, uint64_t seed, bool untaxed, bool rich, bool options) {
+    double most = seed % 8 == 0 ? 200000 : 40000, least = seed % 5 == 0 ? 0 : options ? 8000 : 400;
     uint64_t state = seed * UINT64_C(0xD1342543DE82EF95) + 1;
     for (int tries = 0;; tries++) {
         memset(d, 0, sizeof *d);
@@ -79,6 +80,20 @@ static void write_json(const char *folder, const char *name, const cJSON *json) 
     cJSON_free(text);
 }
 
+/* A folder may hold an older job, whose file must not count. */
+static void write_if_any(const char *folder, const char *name, const cJSON *json) {
+    char path[4096];
+    if (json) {
+        write_json(folder, name, json);
+        return;
+    }
+    snprintf(path, sizeof path, "%s/%s", folder, name);
+    if (remove(path) != 0 && errno != ENOENT) {
+        fprintf(stderr, "generate: %s: %s\n", path, strerror(errno));
+        exit(2);
+    }
+}
+
 static void make_folder(const char *path) {
     if (mkdir(path, 0777) != 0 && errno != EEXIST) {
         fprintf(stderr, "generate: %s: %s\n", path, strerror(errno));
@@ -103,10 +118,14 @@ static void write_all(const Draw *d, const char *folder) {
     write_json(folder, "sellers.json", d->sellers_file);
     write_json(folder, "scenario.json", d->scenario);
     write_text(folder, "listings.csv", d->listings);
+    write_if_any(folder, "complaints.json", d->complaints_file);
+    write_if_any(folder, "proposal.json", d->paper_file);
+    write_if_any(folder, "hazards.json", d->hazards_file);
 }
 
 int main(int argc, char **argv) {
     bool untaxed = false, waivers = false, rich = false, crowded = false, tight = false;
+    bool options = false;
     Size size = SMALL;
     for (int i = 3; i < argc; i++) {
         if (!strcmp(argv[i], "--untaxed"))
@@ -119,6 +138,8 @@ int main(int argc, char **argv) {
             crowded = true;
         else if (!strcmp(argv[i], "--tight"))
             tight = true;
+        else if (!strcmp(argv[i], "--options"))
+            options = true;
         else if (!strcmp(argv[i], "--size") && i + 1 < argc)
             size = !strcmp(argv[++i], "middling") ? MIDDLING : SMALL;
         else
@@ -126,14 +147,14 @@ int main(int argc, char **argv) {
     }
     if (argc < 3) {
         fputs("generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]"
-              " [--size small|middling]\n",
+              " [--options] [--size small|middling]\n",
               stderr);
         return 2;
     }
     static Draw d;
     uint64_t seed = strtoull(argv[1], NULL, 10);
     if (size == SMALL) {
-        draw_small(&d, seed, untaxed, rich);
+        draw_small(&d, seed, untaxed, rich, options);
     } else {
         d.state = seed;
         d.size = size;
@@ -150,6 +171,8 @@ int main(int argc, char **argv) {
         draw_tight(&d);
     draw_sound(&d);
     draw_told(&d);
+    if (options)
+        draw_options(&d);
     write_all(&d, argv[2]);
     free_draw(&d);
     return 0;
