@@ -55,20 +55,16 @@
         }
     }
 
-    function limited(whole) {
-        return Math.min(Number(slide.max), Math.max(Number(slide.min), whole));
-    }
-
     slide.addEventListener("input", function () {
         typed.value = slide.value;
         show(Math.round(Number(slide.value) * unit));
     });
     typed.addEventListener("input", function () {
-        const sum = Number(typed.value);
+        const sum = Math.min(Number(typed.max), Math.max(0, Number(typed.value)));
         if (typed.value === "" || !isFinite(sum))
             return;
-        slide.value = String(Math.round(limited(sum)));
-        show(Math.round(limited(sum) * unit));
+        slide.value = String(Math.round(sum));
+        show(Math.round(sum * unit));
     });
     part.hidden = false;
     show(Math.round(Number(slide.value) * unit));

@@ -152,7 +152,7 @@ static void row(sw_proposal *p, const char *head, const sw_answer_bundle *step, 
     sw_sheet *s = &h->sheet;
     sw_html_raw(h, "<tr>");
     sw_html_element(h, "th", " scope=\"row\"", head);
-    sw_html_element(h, "td", "",
+    sw_html_element(h, "td", step == NULL ? " class=\"words\"" : "",
                     step == NULL ? "too little for what must be done"
                                  : sw_sheet_points(s, step->points));
     sw_html_element(h, "td", "", step == NULL ? "" : sw_sheet_money(s, step->cost));
@@ -221,9 +221,9 @@ static void try_out(sw_proposal *p) {
                  most, now);
     sw_html_text(h, a->currency);
     sw_text_addf(&h->out,
-                 "</label><input type=\"number\" id=\"typed\" min=\"0\" max=\"%lld\" step=\"any\" "
+                 "</label><input type=\"number\" id=\"typed\" min=\"0\" max=\"%s\" step=\"any\" "
                  "inputmode=\"decimal\" value=\"%lld\"></p>\n",
-                 most, now);
+                 sw_sheet_money(&h->sheet, curve->curve_to), now);
     sw_html_raw(h, "<p id=\"told\" role=\"status\"></p>\n<ul id=\"told-parts\" aria-label=\"What "
                    "it holds\"></ul>\n</section>\n");
 }

@@ -103,7 +103,7 @@ static bool fate_then(fate *out, const sw_options *o, const sw_option *option, c
 
 static void label(sw_html *h, const sw_told_place *of, double x, double y, fate how) {
     double width = (double)of->width / SCALE, height = (double)of->height / SCALE;
-    const double size = 10;
+    const double size = 11;
     if (sw_svg_width(of->label) * size / 14 > width + 4 || height < size + 2)
         return;
     bool large = height > 5 * size, black = how == NEW && height <= HEIGHT / 2;
@@ -154,7 +154,7 @@ static const char *described(sw_proposal *p, const sw_option *option) {
 void sw_proposal_drawing(sw_proposal *p, const sw_option *option) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
-    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 244 164\" role=\"img\" font-size=\"10\" "
+    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 244 164\" role=\"img\" font-size=\"11\" "
                          "fill=\"#1b2430\" font-family=\"sans-serif\" aria-label=\"");
     sw_html_text(h, described(p, option));
     sw_text_add(&h->out, "\">");
@@ -178,16 +178,15 @@ static void key(sw_html *h, fate how, const char *words) {
     box(h, 2, 2, 28, 16, how);
     sw_text_add(&h->out, "</svg> ");
     sw_html_text(h, words);
-    sw_html_raw(h, "<br>");
 }
 
 void sw_proposal_drawing_key(sw_proposal *p) {
     sw_html *h = &p->html;
-    sw_html_raw(h, "<small class=\"key\">");
-    key(h, STAYS, "stays");
-    key(h, WORKED_ON, "worked on");
-    key(h, NEW, "something new");
+    sw_html_raw(h, "<p class=\"key\"><small>");
+    key(h, STAYS, "stays; ");
+    key(h, WORKED_ON, "worked on; ");
+    key(h, NEW, "something new; ");
     key(h, GOES, "goes in some option");
-    sw_html_raw(h, p->options->plan->has_sound ? "an arc: a quarter of a sone" : "");
-    sw_html_raw(h, "</small>");
+    sw_html_raw(h, p->options->plan->has_sound ? "; an arc: a quarter of a sone" : "");
+    sw_html_raw(h, "</small></p>\n");
 }

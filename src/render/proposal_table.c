@@ -439,8 +439,8 @@ static void bill(sw_proposal *p) {
     static const struct {
         const char *name, *label, *today;
     } lines[] = {[GOODS] = {"goods", "parts", ""},
-                 [OFFERS] = {"offers", "less what we pay for parts that go", ""},
-                 [PRICES] = {"prices", "paste, ties and the like", ""},
+                 [OFFERS] = {"offers", "less parts we buy", ""},
+                 [PRICES] = {"prices", "small materials", ""},
                  [DELIVERY] = {"delivery", "delivery", ""},
                  [OTHERS] = {"charges", "other charges", ""},
                  [LABOUR] = {"labour", "bench work", ""},
@@ -485,14 +485,14 @@ static void times(sw_proposal *p) {
     sw_html *h = &p->html;
     sw_sheet *s = &h->sheet;
     const sw_options *o = p->options;
-    begin(p, "", "until all parts are here", "");
+    begin(p, "", "parts are here in", "");
     for (size_t i = 0; i < o->count; i++)
         sw_html_element(h, "td", "",
                         o->options[i].bundle.longest_days == 0
                             ? "at once"
                             : sw_days(s, o->options[i].bundle.longest_days));
     end_row(p);
-    begin(p, "", "then without the machine", "");
+    begin(p, "", "then without it for", "");
     for (size_t i = 0; i < o->count; i++)
         number_cell(p, &o->options[i], "days", sw_days(s, o->options[i].days_without), "");
     end_row(p);
@@ -546,11 +546,11 @@ static void later(sw_proposal *p) {
         number_cell(p, &o->options[i], "points",
                     SW_FORMAT(s, "%s points", sw_sheet_points(s, o->options[i].bundle.points)), "");
     end_row(p);
-    begin(p, "", SW_FORMAT(s, "the next 100 %s would bring", o->plan->currency), "");
+    begin(p, "", SW_FORMAT(s, "next 100 %s bring", o->plan->currency), "");
     for (size_t i = 0; i < o->count; i++)
         next_cell(p, &o->options[i]);
     end_row(p);
-    begin(p, "", "the next step up", "");
+    begin(p, "", "next step up", "");
     for (size_t i = 0; i < o->count; i++)
         step_cell(p, &o->options[i]);
     end_row(p);
@@ -587,22 +587,25 @@ static void heads(sw_proposal *p) {
     end_row(p);
 }
 
-static void drawings(sw_proposal *p) {
+static void sketch(sw_proposal *p, const char *name, const sw_option *option) {
+    sw_html *h = &p->html;
+    sw_html_raw(h, "<div>\n");
+    sw_html_element(h, "p", "", name);
+    sw_proposal_drawing(p, option);
+    sw_html_raw(h, "\n</div>\n");
+}
+
+static void sketches(sw_proposal *p) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
     if (o->terms.drawn_count == 0)
         return;
-    sw_html_raw(h, "<tr class=\"sketch\"><th scope=\"row\">before and after<br>");
+    sw_html_raw(h, "<div class=\"sketches\">\n");
+    sketch(p, "Today", NULL);
+    for (size_t i = 0; i < o->count; i++)
+        sketch(p, SW_FORMAT(&h->sheet, "After option %zu", i + 1), &o->options[i]);
+    sw_html_raw(h, "</div>\n");
     sw_proposal_drawing_key(p);
-    sw_html_raw(h, "</th><td>");
-    sw_proposal_drawing(p, NULL);
-    sw_html_raw(h, "</td>");
-    for (size_t i = 0; i < o->count; i++) {
-        sw_html_raw(h, "<td>");
-        sw_proposal_drawing(p, &o->options[i]);
-        sw_html_raw(h, "</td>");
-    }
-    end_row(p);
 }
 
 void sw_proposal_table(sw_proposal *p) {
@@ -612,7 +615,9 @@ void sw_proposal_table(sw_proposal *p) {
                                           "Three ways to go"};
     sw_html_raw(h, "<section aria-labelledby=\"ways\">\n");
     sw_html_element(h, "h2", " id=\"ways\"", counted[o->count]);
-    sw_html_raw(h, "\n<div class=\"wide\" tabindex=\"0\" role=\"group\" "
+    sw_html_raw(h, "\n");
+    sketches(p);
+    sw_html_raw(h, "<div class=\"wide\" tabindex=\"0\" role=\"group\" "
                    "aria-labelledby=\"ways\">\n<table class=\"side\">\n");
     sw_html_element(
         h, "caption", "",
@@ -620,7 +625,6 @@ void sw_proposal_table(sw_proposal *p) {
                   "Numbers in brackets: what it may come to at the least and the most. %s",
                   sw_proposal_weights(p)));
     heads(p);
-    drawings(p);
     group(p, "What you will notice");
     loudness(p);
     rates(p);

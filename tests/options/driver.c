@@ -92,6 +92,7 @@ static long missed(const Setup *s, const Tally *y) {
     long none = 0;
     for (size_t i = 0; s->count >= 100 && i < sizeof met / sizeof *met; i++)
         none += met[i] == 0;
+    none += s->count >= 500 && y->kept == 0;
     if (none)
         printf("%ld kinds of answers were never met\n", none);
     return none;
