@@ -185,7 +185,6 @@ sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
                          const sw_plan_options *options, sw_complaints *complaints) {
     sw_run job;
     sw_answer *answer = NULL;
-    bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
     size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(&job, scenario, options, false, complaints);
     if (status == SW_OK)
@@ -195,7 +194,7 @@ sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
     } else if (status == SW_OK) {
         status = tell_nothing(answer, &job, false);
         if (status == SW_OK)
-            status = sw_find_no_options(out, answer, scenario, allow_unknown, complaints);
+            status = sw_find_no_options(out, answer, &job.setup, complaints);
     }
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
         sw_complain_of_sites(scenario, complaints);

@@ -110,6 +110,11 @@ static sw_status find_showing(sw_option_job *job) {
     return SW_OK;
 }
 
+static void free_demands(sw_option_job *job) {
+    for (size_t t = 0; job->demands != NULL && t < job->scenario->trouble_count; t++)
+        sw_demands_free(&job->demands[t]);
+}
+
 /* Up to where the curve is asked: a quarter over the budget, and a hundred at the least. */
 static int64_t curve_end(const sw_answer *answer) {
     int64_t more = answer->budget / 4, hundred = sw_hundred(answer);
@@ -224,8 +229,7 @@ sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *set
         place_best(&job);
         status = find_all(&job);
     }
-    for (size_t t = 0; job.demands != NULL && t < scenario->trouble_count; t++)
-        sw_demands_free(&job.demands[t]);
+    free_demands(&job);
     if (status == SW_OK) {
         settle(options);
         *out = options;
@@ -236,9 +240,14 @@ sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *set
     return status;
 }
 
-sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_scenario *scenario,
-                             bool allow_unknown, sw_complaints *complaints) {
-    sw_status status = start(out, plan, scenario, allow_unknown, complaints);
+sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
+                             sw_complaints *complaints) {
+    const sw_scenario *scenario = setup->fitouts->scenario;
+    sw_status status = start(out, plan, scenario, setup->book->allow_unknown, complaints);
+    sw_option_job job = {.out = *out, .scenario = scenario, .setup = setup};
+    if (status == SW_OK)
+        status = find_showing(&job);
+    free_demands(&job);
     if (status != SW_OK && *out != NULL)
         sw_look_free((*out)->look);
     return status;

@@ -145,8 +145,8 @@ sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario);
 /* The options of a job of which `plan` tells the baseline; `plan` goes over to `*out`. */
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
                           const sw_inquiry *inquiry);
-/* Where nothing fits, or no best bundle is known: what is wrong today, and no options. */
-sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_scenario *scenario,
-                             bool allow_unknown, sw_complaints *complaints);
+/* Where nothing fits: what is wrong today, which complaints show, and no options. */
+sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
+                             sw_complaints *complaints);
 
 #endif

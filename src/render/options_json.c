@@ -153,7 +153,7 @@ sw_status sw_render_options_json(char **out, const sw_options *options) {
     static const char *const advices[] = {[SW_ADVICE_NONE] = NULL,
                                           [SW_ADVICE_SPEND] = "spend",
                                           [SW_ADVICE_LESS] = "spend-less",
-                                          [SW_ADVICE_KEEP] = "keep-your-money"};
+                                          [SW_ADVICE_KEEP] = "keep"};
     const sw_answer *answer = options->plan;
     sw_writer *root = sw_writer_new();
     if (root == NULL)

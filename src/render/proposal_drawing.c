@@ -120,7 +120,7 @@ static void sound(sw_html *h, double sone) {
     int arcs = (int)(sone / SONE_PER_ARC + 0.5);
     arcs = arcs > ARCS_MOST ? ARCS_MOST : arcs;
     for (int i = 0; i < arcs; i++) {
-        double radius = 10 + 5.5 * i;
+        double radius = 8 + 4.5 * i;
         sw_text_add(&h->out, "<path d=\"M");
         sw_svg_number(&h->out, WIDTH + 2 + radius * 0.7);
         sw_text_add(&h->out, " ");
@@ -154,7 +154,7 @@ static const char *described(sw_proposal *p, const sw_option *option) {
 void sw_proposal_drawing(sw_proposal *p, const sw_option *option) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
-    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 244 164\" role=\"img\" font-size=\"11\" "
+    sw_text_add(&h->out, "<svg viewBox=\"-2 -2 236 164\" role=\"img\" font-size=\"11\" "
                          "fill=\"#1b2430\" font-family=\"sans-serif\" aria-label=\"");
     sw_html_text(h, described(p, option));
     sw_text_add(&h->out, "\">");

@@ -63,7 +63,7 @@ static bool ends_at(const Offer *o, int complaint, long long *least) {
     bool any = false;
     for (size_t i = 0; i < o->h->n; i++) {
         const Found *f = &o->h->found[i];
-        if (!(o->ended[f->number] >> complaint & 1))
+        if (f->points < 0 || !(o->ended[f->number] >> complaint & 1))
             continue;
         *least = !any || f->cost < *least ? f->cost : *least;
         any = true;
