@@ -7,10 +7,10 @@
 #include "render/plot.h"
 #include "render/proposal.h"
 
-#define LEFT 56.0
+#define LEFT 60.0
 #define RIGHT 632.0
-#define TOP 14.0
-#define BOTTOM 214.0
+#define TOP 24.0
+#define BOTTOM 210.0
 #define INK "#1b2430"
 #define TICK " stroke=\"" INK "\" stroke-width=\"1\""
 #define GRID " stroke=\"#767676\" stroke-width=\"0.8\" stroke-dasharray=\"1 5\""
@@ -37,20 +37,20 @@ static void axes(sw_proposal *p, sw_plot *plot) {
         double y = y_of(plot, at);
         if (y < BOTTOM - 1)
             sw_svg_line(out, LEFT, y, RIGHT, y, GRID);
-        sw_svg_text(out, LEFT - 7, y + 4, SW_SVG_END, "",
+        sw_svg_text(out, LEFT - 7, y + 5, SW_SVG_END, "",
                     sw_sheet_text(s, sw_axis_text(s->arena, &plot->points, at, 3)));
     }
     for (int64_t at = plot->money.first_tick; at <= plot->money.high; at += plot->money.step) {
         double x = x_of(plot, at);
         sw_svg_line(out, x, BOTTOM, x, BOTTOM + 5, TICK);
-        sw_svg_text(out, x, BOTTOM + 18, SW_SVG_MIDDLE, "",
+        sw_svg_text(out, x, BOTTOM + 20, SW_SVG_MIDDLE, "",
                     sw_sheet_text(s, sw_axis_text(s->arena, &plot->money, at, digits)));
     }
     sw_svg_line(out, LEFT, TOP, LEFT, BOTTOM, TICK);
     sw_svg_line(out, LEFT, BOTTOM, RIGHT, BOTTOM, TICK);
-    sw_svg_text(out, RIGHT, BOTTOM + 34, SW_SVG_END, "",
+    sw_svg_text(out, RIGHT, BOTTOM + 40, SW_SVG_END, "",
                 SW_FORMAT(s, "money spent in all, %s", p->options->plan->currency));
-    sw_svg_text(out, 2, TOP - 3, SW_SVG_START, "", "points");
+    sw_svg_text(out, 2, TOP - 10, SW_SVG_START, "", "points");
 }
 
 static void place(sw_text *out, const char *command, double x, double y) {
@@ -97,18 +97,18 @@ static void numerals(sw_proposal *p, const sw_plot *plot) {
     for (size_t i = 0; i < o->count; i++) {
         const sw_answer_bundle *b = &o->options[i].bundle;
         double x = x_of(plot, b->cost), y = y_of(plot, b->points);
-        double beside = x - last < 20 ? last + 20 : x;
+        double beside = x - last < 24 ? last + 24 : x;
         sw_text_add(out, "<circle");
         sw_svg_attribute(out, "cx", x);
         sw_svg_attribute(out, "cy", y);
         sw_text_add(out, " r=\"4\" fill=\"" INK "\"/>");
         /* The numeral stands above, beside the one before where they would meet. */
-        double above = y - 16 < TOP + 4 ? y + 18 : y - 16;
+        double above = y - 18 < TOP + 4 ? y + 20 : y - 18;
         sw_text_add(out, "<circle");
         sw_svg_attribute(out, "cx", beside);
         sw_svg_attribute(out, "cy", above);
-        sw_text_add(out, " r=\"9\" fill=\"#ffffff\" stroke=\"" INK "\" stroke-width=\"1.6\"/>");
-        sw_svg_text(out, beside, above + 4.5, SW_SVG_MIDDLE, " font-weight=\"bold\"",
+        sw_text_add(out, " r=\"11\" fill=\"#ffffff\" stroke=\"" INK "\" stroke-width=\"1.6\"/>");
+        sw_svg_text(out, beside, above + 5.4, SW_SVG_MIDDLE, " font-weight=\"bold\"",
                     SW_FORMAT(&p->html.sheet, "%zu", i + 1));
         last = beside;
     }
@@ -118,7 +118,7 @@ static void picture(sw_proposal *p, sw_plot *plot) {
     sw_html *h = &p->html;
     const sw_answer *curve = p->options->curve;
     const sw_answer_bundle *last = &curve->bundles[curve->bundle_count - 1];
-    sw_html_raw(h, "<figure>\n<svg viewBox=\"0 0 640 254\" role=\"img\" font-size=\"12\" "
+    sw_html_raw(h, "<figure>\n<svg viewBox=\"0 0 640 254\" role=\"img\" font-size=\"15\" "
                    "font-family=\"sans-serif\" fill=\"" INK "\" aria-label=\"");
     sw_html_text(h, SW_FORMAT(&h->sheet,
                               "Staircase of the best points for each sum, from %s to %s, where it "
@@ -132,7 +132,7 @@ static void picture(sw_proposal *p, sw_plot *plot) {
     budget(p, plot);
     numerals(p, plot);
     sw_html_raw(h, "<line id=\"here\" visibility=\"hidden\" stroke=\"#8a3f00\" "
-                   "stroke-width=\"2.2\" y1=\"14\" y2=\"214\" x1=\"56\" x2=\"56\"/>\n"
+                   "stroke-width=\"2.2\" y1=\"24\" y2=\"210\" x1=\"60\" x2=\"60\"/>\n"
                    "</svg>\n<figcaption><small>The line shows the most points that each sum can "
                    "bring; the numerals are the options.</small></figcaption>\n</figure>\n");
 }
