@@ -448,7 +448,7 @@ static void bill(sw_proposal *p) {
                  [TOTAL] = {"total", "in all", ""}};
     const sw_options *o = p->options;
     for (int l = GOODS; l <= TOTAL; l++) {
-        bool any = l == TOTAL;
+        bool any = l == TOTAL || l == GOODS;
         for (size_t i = 0; i < o->count; i++)
             any = any || amount_of(&o->options[i].bundle, (bill_line)l) != 0;
         if (!any)
