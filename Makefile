@@ -38,7 +38,8 @@ all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
 
 help:
 	@echo "make            build the program and both libraries (in $(BUILD)/)"
-	@echo "make demo       install what is missing, build, and plan the shipped scenario"
+	@echo "make demo       install what is missing, build, plan the shipped scenario, and write its"
+	@echo "                proposal, $(BUILD)/proposal.html"
 	@echo "make test       install what is missing, build, run the quick tests, then again"
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
 	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
@@ -227,6 +228,8 @@ $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 
 demo: all
 	$(BUILD)/swapworth plan scenarios/attic-desk.json
+	$(BUILD)/swapworth options scenarios/attic-desk.json -o $(BUILD)/proposal.html
+	@echo "The page for the client: $(BUILD)/proposal.html"
 
 test: deps-test
 	@tests/run.sh quick

@@ -97,7 +97,7 @@ static void one(sw_sheet *s, const sw_options *o, size_t at) {
     const sw_answer_bundle *b = &option->bundle;
     sw_page_gap(&s->page);
     sw_sheet_sum(s, "",
-                 SW_FORMAT(s, "%zu. %s: %s", at + 1, sw_option_names[option->place],
+                 SW_FORMAT(s, "%zu. %s (%s)", at + 1, sw_option_names[option->place],
                            sw_option_reason(s, o, option)),
                  sw_sheet_money(s, b->cost));
     for (size_t i = 0; i < b->swap_count; i++)
