@@ -4,6 +4,8 @@
 
 #include <stdlib.h>
 
+#define SW_CURVE_SHARE 0.75 /* of the time */
+
 /* ---- the machine as it is ----------------------------------------------------------------- */
 
 static const char *const condition_names[] = {"good", "worn", "failing", "unproven"};
@@ -105,7 +107,10 @@ static sw_status find_showing(sw_option_job *job) {
         told->shows = !sw_demands_met(&job->demands[t], setup->estimates, setup->fitouts->present);
         const sw_trouble *of = &catalog->troubles[stated->trouble];
         for (size_t i = 0; i < of->end_count; i++)
-            told->shows = told->shows || of->ends[i].how == SW_RELIEF_MUST;
+            if (of->ends[i].how == SW_RELIEF_MUST) {
+                told->shows = true;
+                told->lacks_must = job->scenario->must_count == 0;
+            }
     }
     return SW_OK;
 }
@@ -125,8 +130,14 @@ static int64_t curve_end(const sw_answer *answer) {
 static sw_status find_curve(sw_option_job *job) {
     sw_options *out = job->out;
     sw_status status = sw_answer_start(&out->curve, job->scenario);
+    /* Where the time is short, some of it is left for the best bundle itself. */
+    sw_inquiry inquiry = *job->inquiry;
+    if (inquiry.allowance.now != NULL) {
+        double now = inquiry.allowance.now();
+        inquiry.allowance.ends = now + (inquiry.allowance.ends - now) * SW_CURVE_SHARE;
+    }
     if (status == SW_OK)
-        status = sw_find_steps(out->curve, &job->steps, job->inquiry, 0, curve_end(out->plan));
+        status = sw_find_steps(out->curve, &job->steps, &inquiry, 0, curve_end(out->plan));
     return status;
 }
 
@@ -139,7 +150,9 @@ static sw_status find_best(sw_option_job *job) {
     while (within < curve->bundle_count && curve->bundles[within].cost <= plan->budget)
         within++;
     if (curve->status != SW_OPTIMAL || within == 0) {
-        sw_status status = sw_find_ranked(plan, job->inquiry, 1, 0, &job->best);
+        sw_status status = within == 0 ? SW_OK : sw_program_know(program, job->steps[within - 1]);
+        if (status == SW_OK)
+            status = sw_find_ranked(plan, job->inquiry, 1, 0, &job->best);
         return status == SW_OK && plan->status == SW_OPTIMAL
                    ? sw_find_verdict(plan, job->inquiry, job->best)
                    : status;

@@ -13,9 +13,10 @@ typedef struct sw_told_trouble {
     const char *id, *name, *goal, *words; /* words "" when not said */
     const char *use, *use_name;           /* NULL where it is about no use */
     bool shows;
-    bool settled;  /* false: the time ran out before `ended` was known */
-    bool ended;    /* some bundle within the budget ends it */
-    int64_t least; /* where none does: what it costs at least; -1: nothing ends it */
+    bool lacks_must; /* it is ended by a must, and none is stated */
+    bool settled;    /* false: the time ran out before `ended` was known */
+    bool ended;      /* some bundle within the budget ends it */
+    int64_t least;   /* where none does: what it costs at least; -1: nothing ends it */
 } sw_told_trouble;
 
 /* Pieces that a role holds. */
@@ -59,8 +60,10 @@ typedef struct sw_option {
     int days_without;
     bool has_looks;
     double looks_nearer; /* share of what is missing to the client's taste that is there then */
-    bool next_ends;      /* the next step ends the complaint that this option is about */
-    const sw_answer_bundle *next;    /* step of the curve, or NULL */
+    const sw_answer_bundle *instead; /* more points for no more money, without ending its complaint;
+                                        or NULL */
+    bool next_ends;               /* the next step ends the complaint that this option is about */
+    const sw_answer_bundle *next; /* step of the curve, or NULL */
     const sw_answer_bundle *hundred; /* the step for a hundred more; NULL: not known */
     bool *hazards, *asks;            /* [of the paper's] */
     sw_given_up given_up[SW_OPTIONS_MOST - 1];

@@ -126,16 +126,23 @@ static sw_status tell_given_up(sw_option *option, const sw_option_job *job, size
 /* ---- the curve from here -----------------------------------------------------------------------
  */
 
+static bool still_ends(const sw_option *option, const sw_option_job *job, size_t step) {
+    return option->rule != SW_OPTION_ENDS_COMPLAINT ||
+           sw_option_ends(job, option->trouble, job->steps[step]);
+}
+
+/* Nothing where the curve is not complete: what is not known may not look like nothing. */
 static void tell_next(sw_option *option, const sw_option_job *job) {
     const sw_answer *curve = job->out->curve;
     int64_t sum = option->bundle.cost + sw_hundred(curve);
-    for (size_t i = 0; i < curve->bundle_count; i++) {
+    for (size_t i = 0; i < curve->bundle_count && curve->status == SW_OPTIMAL; i++) {
         const sw_answer_bundle *step = &curve->bundles[i];
-        if (option->next == NULL && step->cost > option->bundle.cost &&
-            step->points > option->bundle.points) {
+        bool more = step->points > option->bundle.points;
+        if (more && step->cost <= option->bundle.cost && !still_ends(option, job, i))
+            option->instead = step;
+        if (option->next == NULL && step->cost > option->bundle.cost && more) {
             option->next = step;
-            option->next_ends = option->rule != SW_OPTION_ENDS_COMPLAINT ||
-                                sw_option_ends(job, option->trouble, job->steps[i]);
+            option->next_ends = still_ends(option, job, i);
         }
         if (sum <= curve->curve_to && step->cost <= sum)
             option->hundred = step;

@@ -395,9 +395,16 @@ static sw_status ask_phases(errand *e) {
     return status;
 }
 
+/* In capitals or not. */
 static bool ends_in(const char *text, const char *end) {
     size_t length = strlen(text), of = strlen(end);
-    return length > of && strcmp(text + length - of, end) == 0;
+    for (size_t i = 0; length >= of && i < of; i++) {
+        char letter = text[length - of + i];
+        letter = letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+        if (letter != end[i])
+            return false;
+    }
+    return length >= of;
 }
 
 /* `-o NAME.html` asks for the page; the text or JSON then goes to standard output. */

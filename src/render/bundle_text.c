@@ -183,7 +183,7 @@ const char *sw_louder(double ratio) {
         return "louder than today";
     if (ratio > 0.95)
         return "as loud as today";
-    if (ratio > 0.85)
+    if (ratio > 0.8)
         return "a little quieter";
     if (ratio > 0.71)
         return "about three quarters as loud";

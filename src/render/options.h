@@ -19,7 +19,7 @@ const char *sw_option_fate(sw_sheet *sheet, const sw_options *options, size_t tr
 /* "144 (136 to 144) frames/s" */
 const char *sw_option_rate(sw_sheet *sheet, const sw_answer_rate *rate);
 /* Going on from it to a dearer one: "to option 3: gives up ...". */
-const char *sw_option_going_on(sw_sheet *sheet, const sw_options *options,
+const char *sw_option_going_on(sw_sheet *sheet, const sw_options *options, const sw_option *option,
                                const sw_given_up *given);
 /* What the next sum brings: sentences; "" where nothing is known. */
 const char *sw_option_more(sw_sheet *sheet, const sw_options *options, const sw_option *option);

@@ -60,7 +60,8 @@ static void side_by_side(sw_sheet *s, const sw_options *o) {
     row(s, o, SW_FORMAT(s, "in all, %s", a->currency), "", cells);
     for (size_t i = 0; i < o->count; i++)
         cells[i] = sw_sheet_points(s, o->options[i].bundle.points);
-    row(s, o, "points", sw_sheet_points(s, 0), cells);
+    row(s, o, "points",
+        a->baseline.swap_count + a->baseline.task_count > 0 ? "" : sw_sheet_points(s, 0), cells);
     for (size_t i = 0; i < o->count; i++)
         cells[i] = sw_sheet_decimal(s, o->options[i].bundle.loudness_sone, 2);
     if (a->has_sound)
@@ -109,9 +110,9 @@ static void one(sw_sheet *s, const sw_options *o, size_t at) {
     if (more[0] != '\0')
         sw_sheet_words(s, "     ", more);
     for (size_t i = 0; i < option->given_up_count; i++)
-        sw_sheet_words(
-            s, "     ",
-            SW_FORMAT(s, "Going on later %s.", sw_option_going_on(s, o, &option->given_up[i])));
+        sw_sheet_words(s, "     ",
+                       SW_FORMAT(s, "Going on later %s.",
+                                 sw_option_going_on(s, o, option, &option->given_up[i])));
     if (!option->proved)
         sw_sheet_words(
             s, "     ",

@@ -19,9 +19,14 @@ const char *sw_option_reason(sw_sheet *s, const sw_options *options, const sw_op
     case SW_OPTION_BEST_RATE:
         return "most for each coin of all that can be bought";
     case SW_OPTION_BEND:
+        if (options->knee != NULL && options->knee->cost == option->bundle.cost)
+            return SW_FORMAT(
+                s, "the best balance: each 100 %s up to here bring more than those beyond",
+                options->plan->currency);
+        return "between the two: the best balance of those that end the same and are of another "
+               "kind";
     case SW_OPTION_NESTED_BEND:
-        return SW_FORMAT(s, "the best balance: each 100 %s up to here bring more than those beyond",
-                         options->plan->currency);
+        return "between the two, so that no part bought on the way is given up";
     default:
         return "the most that all the money to spend can bring";
     }
@@ -60,7 +65,13 @@ const char *sw_option_fate(sw_sheet *s, const sw_options *options, size_t troubl
                          "options does: other things bring more.",
                          told->goal);
     if (told->least < 0)
-        return SW_FORMAT(s, "Nothing on offer ends it (%s), whatever it costs.", told->goal);
+        return told->lacks_must
+                   ? "It waits for a look at the bench: what has to be done for it is not known "
+                     "yet."
+                   : SW_FORMAT(s,
+                               "Nothing that is on offer and may be changed ends it (%s), whatever "
+                               "it costs.",
+                               told->goal);
     return SW_FORMAT(s, "The money there is does not end it (%s): that takes %s %s at the least.",
                      told->goal, sw_sheet_money(s, told->least), a->currency);
 }
@@ -76,16 +87,33 @@ const char *sw_option_rate(sw_sheet *s, const sw_answer_rate *rate) {
                                   : SW_FORMAT(s, "%s (%s to %s) %s", mid, low, high, unit);
 }
 
-const char *sw_option_going_on(sw_sheet *s, const sw_options *options, const sw_given_up *given) {
+/* What would be back: complaints that this option ends and the other does not. */
+static const char *back(sw_sheet *s, const sw_options *options, const sw_option *option,
+                        const sw_option *to) {
     const char *line = "";
-    for (size_t i = 0; i < given->count; i++)
-        if (given->parts[i].price > 0)
-            line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : ", ",
-                             sw_sheet_part(s, &given->parts[i]));
-    if (given->price == 0)
-        return SW_FORMAT(s, "to option %zu: nothing that was paid for is given up", given->to + 1);
-    return SW_FORMAT(s, "to option %zu: gives up %s, bought for %s %s", given->to + 1, line,
-                     sw_sheet_money(s, given->price), options->plan->currency);
+    for (size_t t = 0; t < options->trouble_count; t++)
+        if (options->troubles[t].shows && option->ends[t] && !to->ends[t])
+            line = SW_FORMAT(s, "%s; \"%s\" would be back", line, options->troubles[t].name);
+    return line;
+}
+
+const char *sw_option_going_on(sw_sheet *s, const sw_options *options, const sw_option *option,
+                               const sw_given_up *given) {
+    const char *paid = "", *free = "";
+    for (size_t i = 0; i < given->count; i++) {
+        const char **list = given->parts[i].price > 0 ? &paid : &free;
+        *list = SW_FORMAT(s, "%s%s%s", *list, (*list)[0] == '\0' ? "" : ", ",
+                          sw_sheet_part(s, &given->parts[i]));
+    }
+    const char *line = SW_FORMAT(s, "to option %zu: no part bought is given up", given->to + 1);
+    if (paid[0] != '\0')
+        line = SW_FORMAT(s, "to option %zu: gives up %s, bought for %s %s", given->to + 1, paid,
+                         sw_sheet_money(s, given->price), options->plan->currency);
+    if (free[0] != '\0')
+        line = SW_FORMAT(s, "%s%s %s, which cost its fitting alone",
+                         paid[0] != '\0' ? line : SW_FORMAT(s, "to option %zu:", given->to + 1),
+                         paid[0] != '\0' ? ", and" : " gives up", free);
+    return SW_FORMAT(s, "%s%s", line, back(s, options, option, &options->options[given->to]));
 }
 
 const char *sw_option_more(sw_sheet *s, const sw_options *options, const sw_option *option) {
@@ -94,7 +122,11 @@ const char *sw_option_more(sw_sheet *s, const sw_options *options, const sw_opti
     if (option->next == NULL && options->curve->status == SW_OPTIMAL)
         return SW_FORMAT(s, "Up to %s %s nothing brings more.",
                          sw_sheet_money(s, options->curve->curve_to), a->currency);
-    if (option->next != NULL)
+    if (option->instead != NULL)
+        line = SW_FORMAT(
+            s, "For the same money %s points could be had, but that complaint would stay.",
+            sw_sheet_points(s, option->instead->points));
+    else if (option->next != NULL)
         line = SW_FORMAT(s, "%s %s more would bring %s points more%s.",
                          sw_sheet_money(s, option->next->cost - option->bundle.cost), a->currency,
                          sw_sheet_points(s, option->next->points - option->bundle.points),

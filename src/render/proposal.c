@@ -118,6 +118,17 @@ static const char *within(sw_proposal *p, int64_t sum) {
     return SW_FORMAT(&p->html.sheet, "%s %s within that, %s not", in, many ? "keep" : "keeps", out);
 }
 
+/* Where none of the options is what so much money buys at best. */
+static const char *besides(sw_proposal *p, const sw_answer_bundle *worthwhile) {
+    const sw_options *o = p->options;
+    for (size_t i = 0; i < o->count; i++)
+        if (o->options[i].bundle.cost == worthwhile->cost)
+            return "";
+    return SW_FORMAT(&p->html.sheet,
+                     " That sum itself would bring %s points: ask us for it if no option pleases.",
+                     sw_sheet_points(&p->html.sheet, worthwhile->points));
+}
+
 static const char *advice(sw_proposal *p) {
     sw_sheet *s = &p->html.sheet;
     const sw_options *o = p->options;
@@ -137,10 +148,10 @@ static const char *advice(sw_proposal *p) {
     if (a->advice == SW_ADVICE_LESS && a->worthwhile.bundle != NULL)
         return SW_FORMAT(s,
                          "Spend up to %s: %s. You said that 100 %s should bring %s points at the "
-                         "least; what comes beyond that sum, up to your %s, brings less.",
+                         "least; what comes beyond that sum, up to your %s, brings less.%s",
                          sw_proposal_money(p, a->worthwhile.bundle->cost),
                          within(p, a->worthwhile.bundle->cost), a->currency, threshold,
-                         sw_proposal_money(p, a->budget));
+                         sw_proposal_money(p, a->budget), besides(p, a->worthwhile.bundle));
     return NULL;
 }
 
@@ -158,7 +169,7 @@ const char *sw_proposal_weights(sw_proposal *p) {
             : strcmp(kind, "quiet") == 0 ? "half as loud"
             : strcmp(kind, "looks") == 0
                 ? "all that shows to your taste"
-                : SW_FORMAT(s, "%s from the worst to the best", a->criterion_names[c]);
+                : SW_FORMAT(s, "\"%s\" from the worst to the best", a->criterion_names[c]);
         line = SW_FORMAT(s, "%s%s%s %s", line, line[0] == '\0' ? "" : ", ", swing,
                          sw_sheet_decimal(s, 100 * a->weights[c], 0));
     }
@@ -168,15 +179,27 @@ const char *sw_proposal_weights(sw_proposal *p) {
                      line);
 }
 
+static bool is_proved(const sw_options *o) {
+    for (size_t i = 0; i < o->count; i++)
+        if (!o->options[i].proved)
+            return false;
+    return o->curve->status == SW_OPTIMAL;
+}
+
 static void verdict(sw_proposal *p) {
     sw_html *h = &p->html;
     const sw_answer *a = p->options->plan;
     const char *words = p->options->count > 0 ? advice(p) : NULL;
     bool end = p->options->count > 0 && a->at_its_end;
-    if (words == NULL && !end)
+    bool open = p->options->count > 0 && !is_proved(p->options);
+    if (words == NULL && !end && !open)
         return;
     sw_html_raw(h, "<section class=\"advice\" aria-labelledby=\"advice\">\n<h2 id=\"advice\">Our "
                    "advice</h2>\n");
+    if (open)
+        sw_html_element(h, "p", "",
+                        "Do not sign yet: this paper was made before the search had ended. The "
+                        "options are the best that were found, and better ones may exist.");
     if (words != NULL)
         sw_html_element(h, "p", "", words);
     if (end)
@@ -208,9 +231,7 @@ static void end(sw_proposal *p) {
     sw_html *h = &p->html;
     const sw_options *o = p->options;
     sw_html_raw(h, "</main>\n<footer>\n");
-    bool proved = o->count > 0;
-    for (size_t i = 0; i < o->count; i++)
-        proved = proved && o->options[i].proved;
+    bool proved = o->count > 0 && is_proved(o);
     if (o->count > 0)
         sw_html_element(h, "p", "",
                         proved ? "Each option was proved to be the best of its kind among all that "

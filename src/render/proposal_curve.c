@@ -152,9 +152,7 @@ static void row(sw_proposal *p, const char *head, const sw_answer_bundle *step, 
     sw_sheet *s = &h->sheet;
     sw_html_raw(h, "<tr>");
     sw_html_element(h, "th", " scope=\"row\"", head);
-    sw_html_element(h, "td", step == NULL ? " class=\"words\"" : "",
-                    step == NULL ? "too little for what must be done"
-                                 : sw_sheet_points(s, step->points));
+    sw_html_element(h, "td", "", step == NULL ? "too little" : sw_sheet_points(s, step->points));
     sw_html_element(h, "td", "", step == NULL ? "" : sw_sheet_money(s, step->cost));
     if (sound)
         sw_html_element(h, "td", "",

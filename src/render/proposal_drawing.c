@@ -147,7 +147,7 @@ static const char *described(sw_proposal *p, const sw_option *option) {
     if (option == NULL)
         return SW_FORMAT(s, "The machine today%s", sound);
     size_t at = (size_t)(option - p->options->options);
-    return SW_FORMAT(s, "The machine after option %zu: %zu places changed%s", at + 1,
+    return SW_FORMAT(s, "The machine after option %zu, places changed: %zu%s", at + 1,
                      option->bundle.swap_count, sound);
 }
 

@@ -87,8 +87,9 @@ static void rate_cell(sw_proposal *p, const sw_option *option, size_t use) {
         sw_html_number(h, place, SW_FORMAT(s, "high-%s", rate->use), high);
         sw_html_raw(h, ")");
     }
-    sw_html_text(
-        h, SW_FORMAT(s, " %s%s", known ? rate->unit : "times today's", chance(s, option, use)));
+    sw_html_text(h, SW_FORMAT(s, " %s%s%s", known ? rate->unit : "times today's",
+                              rate->ratio < 0.995 ? ": slower than today" : "",
+                              chance(s, option, use)));
     sw_html_raw(h, "</td>");
 }
 
@@ -162,8 +163,7 @@ static void ended(sw_proposal *p) {
     }
 }
 
-/* ---- what changes -----------------------------------------------------------------------------
- */
+/* ---- what changes ---- */
 
 static const sw_answer_swap *swap_in(const sw_option *option, const char *role) {
     for (size_t i = 0; i < option->bundle.swap_count; i++)
@@ -203,8 +203,8 @@ static const char *brings(sw_proposal *p, const sw_answer_part *part) {
                                                    sw_sheet_money(s, part->hoped))
                                        : "";
     if (part->offer > 0)
-        return SW_FORMAT(s, "if it goes we buy it for %s%s%s", sw_sheet_money(s, part->offer),
-                         hope[0] == '\0' ? "" : "; ", hope);
+        return SW_FORMAT(s, "if it goes, up to %s off what replaces it%s%s",
+                         sw_sheet_money(s, part->offer), hope[0] == '\0' ? "" : "; ", hope);
     return hope[0] == '\0' ? NULL : hope;
 }
 
@@ -402,8 +402,7 @@ static void stays(sw_proposal *p) {
     sw_html_raw(h, "</td></tr>\n");
 }
 
-/* ---- what it costs ------------------------------------------------------------------------------
- */
+/* ---- what it costs ---- */
 
 static int64_t delivery_of(const sw_answer_bundle *b) {
     int64_t sum = 0;
@@ -439,7 +438,7 @@ static void bill(sw_proposal *p) {
     static const struct {
         const char *name, *label, *today;
     } lines[] = {[GOODS] = {"goods", "parts", ""},
-                 [OFFERS] = {"offers", "less parts we buy", ""},
+                 [OFFERS] = {"offers", "old parts, taken off", ""},
                  [PRICES] = {"prices", "small materials", ""},
                  [DELIVERY] = {"delivery", "delivery", ""},
                  [OTHERS] = {"charges", "other charges", ""},
@@ -520,6 +519,12 @@ static void step_cell(sw_proposal *p, const sw_option *option) {
     sw_sheet *s = &h->sheet;
     const char *place = sw_proposal_place(option);
     sw_html_raw(h, "<td>");
+    if (option->instead != NULL)
+        sw_html_element(h, "p", "",
+                        SW_FORMAT(s,
+                                  "for the same money %s points could be had, but that complaint "
+                                  "would stay;",
+                                  sw_sheet_points(s, option->instead->points)));
     if (option->next != NULL) {
         sw_html_raw(h, "for ");
         sw_html_number(h, place, "next-sum",
@@ -530,8 +535,10 @@ static void step_cell(sw_proposal *p, const sw_option *option) {
                                  sw_sheet_points(s, option->next->points - option->bundle.points)));
         sw_html_raw(h, option->next_ends ? "" : ", but it does not end that complaint");
     } else {
-        sw_html_text(
-            h, SW_FORMAT(s, "none up to %s", sw_proposal_money(p, p->options->curve->curve_to)));
+        sw_html_text(h, p->options->curve->status != SW_OPTIMAL
+                            ? "not known"
+                            : SW_FORMAT(s, "none up to %s",
+                                        sw_proposal_money(p, p->options->curve->curve_to)));
     }
     sw_html_raw(h, "</td>");
 }
@@ -560,7 +567,8 @@ static void later(sw_proposal *p) {
     for (size_t i = 0; i < o->count; i++) {
         sw_html_raw(h, "<td>");
         for (size_t g = 0; g < o->options[i].given_up_count; g++)
-            sw_html_element(h, "p", "", sw_option_going_on(s, o, &o->options[i].given_up[g]));
+            sw_html_element(h, "p", "",
+                            sw_option_going_on(s, o, &o->options[i], &o->options[i].given_up[g]));
         sw_html_raw(h, "</td>");
     }
     end_row(p);
@@ -617,13 +625,14 @@ void sw_proposal_table(sw_proposal *p) {
     sw_html_element(h, "h2", " id=\"ways\"", counted[o->count]);
     sw_html_raw(h, "\n");
     sketches(p);
+    sw_html_element(h, "p", "",
+                    SW_FORMAT(&h->sheet,
+                              "Numbers in brackets: what it may come to at the least and the most. "
+                              "%s",
+                              sw_proposal_weights(p)));
     sw_html_raw(h, "<div class=\"wide\" tabindex=\"0\" role=\"group\" "
                    "aria-labelledby=\"ways\">\n<table class=\"side\">\n");
-    sw_html_element(
-        h, "caption", "",
-        SW_FORMAT(&h->sheet,
-                  "Numbers in brackets: what it may come to at the least and the most. %s",
-                  sw_proposal_weights(p)));
+    sw_html_raw(h, "<caption>The options side by side</caption>\n");
     heads(p);
     group(p, "What you will notice");
     loudness(p);
@@ -631,9 +640,8 @@ void sw_proposal_table(sw_proposal *p) {
     looks(p);
     rated(p);
     ended(p);
-    group(
-        p,
-        "What comes, what goes (it is yours, unless we buy it), what stays; bench work in italics");
+    group(p, "What comes, what goes (it is yours, unless we take it off the price), what "
+             "stays; bench work in italics");
     changes(p);
     stays(p);
     group(p, "What you pay");

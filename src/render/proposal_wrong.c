@@ -36,7 +36,8 @@ static void musts(sw_proposal *p) {
     for (size_t m = 0; m < a->must_count; m++) {
         const sw_answer_must *must = &a->musts[m];
         sw_html_raw(h, "<li>");
-        sw_html_text(h, SW_FORMAT(&h->sheet, "%s%s. %s", must->replace != NULL ? "Take out " : "",
+        sw_html_text(h, SW_FORMAT(&h->sheet, "%s%s. %s",
+                                  must->replace != NULL ? "Take out " : "Work: ",
                                   must->replace != NULL ? must->replace : must->task, must->why));
         sw_html_raw(h, "</li>\n");
     }
