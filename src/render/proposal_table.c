@@ -231,10 +231,11 @@ static const char *terms_of(sw_proposal *p, const sw_answer_part *part) {
     const char *here = part->days > 0 ? SW_FORMAT(s, ", here in %s", sw_days(s, part->days)) : "";
     if (part->warranty_months < 0)
         return SW_FORMAT(s, "brought by you%s", here);
-    return SW_FORMAT(
-        s, "%s, %s%s; warranty %s, return %s", sw_sheet_money(s, part->price), part->seller_name,
-        here, part->warranty_months > 0 ? SW_FORMAT(s, "%d months", part->warranty_months) : "none",
-        part->return_days > 0 ? sw_days(s, part->return_days) : "none");
+    return SW_FORMAT(s, "%s%s, %s%s; warranty %s, return %s", sw_sheet_money(s, part->price),
+                     part->count > 1 ? " together" : "", part->seller_name, here,
+                     part->warranty_months > 0 ? SW_FORMAT(s, "%d months", part->warranty_months)
+                                               : "none",
+                     part->return_days > 0 ? sw_days(s, part->return_days) : "none");
 }
 
 static bool is_there_today(const sw_options *o, const char *role, const char *part) {

@@ -113,6 +113,8 @@ static bool ask_one_use(Run *run, Job *copy) {
     for (uint64_t drop = (uint64_t)count - 1; drop > 0; drop--)
         cJSON_DeleteItemFromArray(uses, (int)below(run, drop + 1));
     cJSON_DeleteItemFromObjectCaseSensitive(uses->child, "rate_wanted");
+    /* What is complained of may be a use that is gone now. */
+    cJSON_DeleteItemFromObjectCaseSensitive(scenario_of(copy), "complaints");
     cJSON_DeleteItemFromObjectCaseSensitive(wishes, "ranks");
     cJSON_DeleteItemFromObjectCaseSensitive(wishes, "swings");
     if (cJSON_AddNumberToObject(cJSON_AddObjectToObject(wishes, "swings"), "speed", 100) == NULL)
