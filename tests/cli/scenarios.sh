@@ -62,7 +62,6 @@ good-enough     options
 good-enough     options --json
 saver-box       options
 camera-room     options
-workshop-desk   options
 END
 }
 
