@@ -170,7 +170,6 @@ quick)
     tools
     export SWAPWORTH=build/swapworth
     suite page 600 tests/page/run.sh --quick
-    suite page-faults 300 tests/page/run.sh --faults --quick
     suite page-hostile 300 tests/page/run.sh --hostile
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
