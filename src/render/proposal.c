@@ -104,7 +104,7 @@ static void head(sw_proposal *p) {
 /* "option 2 keeps within that, option 3 does not" */
 static const char *within(sw_proposal *p, int64_t sum) {
     const sw_options *o = p->options;
-    bool under[SW_OPTIONS_MOST], over[SW_OPTIONS_MOST];
+    bool under[SW_OPTIONS_MOST] = {0}, over[SW_OPTIONS_MOST] = {0};
     for (size_t i = 0; i < o->count; i++) {
         under[i] = o->options[i].bundle.cost <= sum;
         over[i] = !under[i];

@@ -8,6 +8,7 @@
 #define WIDTH 200.0
 #define HEIGHT 160.0
 
+#define HATCH 6.0 /* between two lines */
 #define ARCS_MOST 6
 #define SONE_PER_ARC 0.25
 
@@ -28,7 +29,8 @@ static void place(sw_html *h, const char *command, double x, double y) {
 
 static void hatch(sw_html *h, double x, double y, double width, double height) {
     sw_text_add(&h->out, "<path d=\"");
-    for (double at = 6; at < width + height; at += 6) {
+    for (int line = 1; line * HATCH < width + height; line++) {
+        double at = line * HATCH;
         double x1 = at < width ? at : width, y1 = at < width ? 0 : at - width;
         double x2 = at < height ? 0 : at - height, y2 = at < height ? at : height;
         place(h, "M", x + x1, y + y1);
