@@ -194,7 +194,7 @@ static sw_status add(sw_option_job *job, sw_option option, const int *picks) {
 
 static sw_status find_all(sw_option_job *job) {
     sw_options *out = job->out;
-    sw_option first, middle;
+    sw_option first = {0}, middle = {0};
     sw_option full = {
         .place = SW_FULL, .rule = SW_OPTION_BEST, .proved = out->plan->status == SW_OPTIMAL};
     const int *first_picks = NULL, *middle_picks = NULL;
