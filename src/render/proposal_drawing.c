@@ -2,6 +2,7 @@
  * Nothing hangs on a colour. */
 #include <string.h>
 
+#include "render/differences.h"
 #include "render/proposal.h"
 
 #define SCALE 5.0 /* of the picture's thousandths to a unit */
@@ -72,18 +73,11 @@ static bool is_present(const sw_options *o, const char *role) {
     return false;
 }
 
-static const sw_answer_swap *swap_in(const sw_option *option, const char *role) {
-    for (size_t i = 0; i < option->bundle.swap_count; i++)
-        if (strcmp(option->bundle.swaps[i].role, role) == 0)
-            return &option->bundle.swaps[i];
-    return NULL;
-}
-
 /* Today: goes where some option takes a piece of it out. False: nothing is drawn. */
 static bool fate_today(fate *out, const sw_options *o, const char *role) {
     *out = STAYS;
     for (size_t i = 0; i < o->count; i++) {
-        const sw_answer_swap *swap = swap_in(&o->options[i], role);
+        const sw_answer_swap *swap = sw_swap_of(&o->options[i].bundle, role);
         if (swap != NULL && swap->out_count > 0)
             *out = GOES;
     }
@@ -91,7 +85,7 @@ static bool fate_today(fate *out, const sw_options *o, const char *role) {
 }
 
 static bool fate_then(fate *out, const sw_options *o, const sw_option *option, const char *role) {
-    const sw_answer_swap *swap = swap_in(option, role);
+    const sw_answer_swap *swap = sw_swap_of(&option->bundle, role);
     *out = STAYS;
     if (swap != NULL) {
         *out = swap->in_count > 0 ? NEW : WORKED_ON;

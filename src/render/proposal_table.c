@@ -2,6 +2,7 @@
  */
 #include <string.h>
 
+#include "render/differences.h"
 #include "render/proposal.h"
 
 /* ---- rows ----------------------------------------------------------------------------------- */
@@ -165,13 +166,6 @@ static void ended(sw_proposal *p) {
 
 /* ---- what changes ---- */
 
-static const sw_answer_swap *swap_in(const sw_option *option, const char *role) {
-    for (size_t i = 0; i < option->bundle.swap_count; i++)
-        if (strcmp(option->bundle.swaps[i].role, role) == 0)
-            return &option->bundle.swaps[i];
-    return NULL;
-}
-
 static bool works_on(const sw_option *option, const char *role) {
     for (size_t i = 0; i < option->bundle.task_count; i++)
         if (strcmp(option->bundle.tasks[i].role, role) == 0)
@@ -188,7 +182,7 @@ static const sw_holding *today_of(const sw_options *o, const char *role) {
 
 static bool goes(const sw_options *o, const char *role, const char *part) {
     for (size_t i = 0; i < o->count; i++) {
-        const sw_answer_swap *swap = swap_in(&o->options[i], role);
+        const sw_answer_swap *swap = sw_swap_of(&o->options[i].bundle, role);
         for (size_t k = 0; swap != NULL && k < swap->out_count; k++)
             if (strcmp(swap->out[k].id, part) == 0)
                 return true;
@@ -273,7 +267,7 @@ static bool all_go(const sw_answer_swap *swap) {
 
 static void change_cell(sw_proposal *p, const sw_option *option, const char *role) {
     sw_html *h = &p->html;
-    const sw_answer_swap *swap = swap_in(option, role);
+    const sw_answer_swap *swap = sw_swap_of(&option->bundle, role);
     for (size_t i = 0; swap != NULL && i < swap->in_count; i++)
         comes(p, role, &swap->in[i], i + 1 == swap->in_count && all_go(swap));
     if (swap != NULL && swap->stay_count > 0)
@@ -305,7 +299,8 @@ static void change_cells(sw_proposal *p, const char *role) {
         if (h->out.failed)
             break;
         const char *own = h->out.bytes + from;
-        bool changes = swap_in(&o->options[i], role) != NULL || works_on(&o->options[i], role);
+        bool changes =
+            sw_swap_of(&o->options[i].bundle, role) != NULL || works_on(&o->options[i], role);
         bool same = i > 0 && changes && before.bytes != NULL && strcmp(before.bytes, own) == 0;
         if (!same) {
             sw_text_free(&before);
@@ -326,7 +321,7 @@ static void change_cells(sw_proposal *p, const char *role) {
 static int64_t most_spent(const sw_options *o, const char *role) {
     int64_t most = -1;
     for (size_t i = 0; i < o->count; i++) {
-        const sw_answer_swap *swap = swap_in(&o->options[i], role);
+        const sw_answer_swap *swap = sw_swap_of(&o->options[i].bundle, role);
         int64_t cost = swap != NULL ? swap->cost + 1 : works_on(&o->options[i], role) ? 0 : -1;
         most = cost > most ? cost : most;
     }
