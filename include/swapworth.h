@@ -253,6 +253,43 @@ sw_status sw_render_options_json(char **out, const sw_options *options);
 sw_status sw_render_options_text(char **out, const sw_options *options, sw_text_style style);
 sw_status sw_render_options_page(char **out, const sw_options *options);
 
+/* ---- the papers of the job ------------------------------------------------------- */
+
+/* Of each, `option` counts from 1 as sw_ask_options lists them; 0: the only one. Complaints about
+ * it name the file "--option". */
+
+/* What to buy where, and what to do when a listing is gone: section 25. */
+typedef struct sw_shopping sw_shopping;
+typedef struct sw_errands {
+    int option;
+    const char *const *settings; /* "PATH=VALUE": section 18; complaints name "--set" */
+    size_t setting_count;
+    const char *const *gone; /* "PART" or "PART@SELLER"; complaints name "--gone" */
+    size_t gone_count;
+    const char *take; /* "same", "least", "anew"; NULL: as section 25 chooses */
+} sw_errands;
+sw_status sw_ask_shopping(sw_shopping **out, const sw_scenario *scenario, const sw_errands *errands,
+                          const sw_plan_options *options, sw_complaints *complaints);
+void sw_shopping_free(sw_shopping *shopping);
+sw_answer_status sw_shopping_get_status(const sw_shopping *shopping);
+bool sw_shopping_is_settled(const sw_shopping *shopping);
+sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping);
+sw_status sw_render_shopping_csv(char **out, const sw_shopping *shopping);
+sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_text_style style);
+
+/* The work order and what is measured afterwards, with the band foretold of each: section 26.
+ * `calibration` (NULL: none) is a file of section 28. */
+typedef struct sw_bench sw_bench;
+sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int option,
+                       const char *calibration, const sw_plan_options *options,
+                       sw_complaints *complaints);
+void sw_bench_free(sw_bench *bench);
+sw_answer_status sw_bench_get_status(const sw_bench *bench);
+bool sw_bench_is_settled(const sw_bench *bench);
+sw_status sw_render_bench_json(char **out, const sw_bench *bench);
+sw_status sw_render_bench_text(char **out, const sw_bench *bench, sw_text_style style);
+sw_status sw_render_bench_page(char **out, const sw_bench *bench);
+
 /* ---- what is wrong with the machine, and how each number came about ------------ */
 
 /* Findings about the present machine: catalog/FORMATS.md sections 15 and 16. */

@@ -181,28 +181,34 @@ static sw_status tell_options(sw_options **out, sw_answer *answer, const sw_run 
     return status;
 }
 
-sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
+sw_status sw_run_options(sw_options **out, sw_run *job, const sw_scenario *scenario,
                          const sw_plan_options *options, sw_complaints *complaints) {
-    sw_run job;
     sw_answer *answer = NULL;
     size_t before = sw_complaints_count(complaints);
-    sw_status status = sw_run_make(&job, scenario, options, false, complaints);
+    sw_status status = sw_run_make(job, scenario, options, false, complaints);
     if (status == SW_OK)
         status = sw_answer_start(&answer, scenario);
-    if (status == SW_OK && job.baseline.found) {
-        status = tell_options(out, answer, &job);
+    if (status == SW_OK && job->baseline.found) {
+        status = tell_options(out, answer, job);
     } else if (status == SW_OK) {
-        status = tell_nothing(answer, &job, false);
+        status = tell_nothing(answer, job, false);
         if (status == SW_OK)
-            status = sw_find_no_options(out, answer, &job.setup, complaints);
+            status = sw_find_no_options(out, answer, &job->setup, complaints);
     }
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
         sw_complain_of_sites(scenario, complaints);
-    sw_run_free(&job);
     if (status == SW_OK)
         answer->asked_to_stop = is_halted(options);
     else
         sw_answer_free(answer);
+    return status;
+}
+
+sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
+                         const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run job;
+    sw_status status = sw_run_options(out, &job, scenario, options, complaints);
+    sw_run_free(&job);
     return status;
 }
 

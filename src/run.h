@@ -3,6 +3,7 @@
 #define SW_RUN_H
 
 #include "answer/answer.h"
+#include "answer/options.h"
 #include "answer/setup.h"
 
 typedef struct sw_run {
@@ -16,6 +17,9 @@ typedef struct sw_run {
  * the baseline is not found and the program is not scored. */
 sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_options *options,
                       bool whatever_it_costs, sw_complaints *complaints);
+/* The three options; the job stays for what more is asked of them. Free it in any case. */
+sw_status sw_run_options(sw_options **out, sw_run *job, const sw_scenario *scenario,
+                         const sw_plan_options *options, sw_complaints *complaints);
 void sw_run_free(sw_run *job);
 
 #endif

@@ -53,8 +53,9 @@ typedef struct sw_option {
     size_t trouble; /* SW_OPTION_ENDS_COMPLAINT: of the troubles */
     bool proved;
     sw_answer_bundle bundle;
-    bool *ends;               /* [trouble] */
-    sw_answer_rate *promised; /* without what is luck */
+    const int *machine, *sure; /* [role] fit-outs of the job: all of it; without what is luck */
+    bool *ends;                /* [trouble] */
+    sw_answer_rate *promised;  /* without what is luck */
     size_t promised_count;
     bool has_chance; /* some of its work is luck */
     int days_without;
@@ -144,6 +145,10 @@ sw_status sw_option_middle(sw_option *out, const int **picks, sw_option_job *job
 /* All that is told of the option beside its bundle. */
 sw_status sw_option_tell(sw_option_job *job, size_t option);
 sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario);
+
+/* The option that was signed, counted from 1; 0: the only one. NULL after a complaint about
+ * "--option"; also where there is none, without one. */
+const sw_option *sw_option_signed(const sw_options *options, int number, sw_complaints *complaints);
 
 /* The options of a job of which `plan` tells the baseline; `plan` goes over to `*out`. */
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,

@@ -43,7 +43,7 @@ static int without_luck(const sw_fitouts *fitouts, sw_arena *arena, int fitout) 
 static sw_status tell_promise(sw_option *option, const sw_option_job *job, const int *machine) {
     const sw_setup *setup = job->setup;
     size_t roles = setup->program->group_count;
-    int *sure = SW_NEW(setup->program->arena, int, roles);
+    int *sure = SW_NEW(job->out->plan->arena, int, roles);
     if (sure == NULL)
         return SW_NO_MEMORY;
     for (size_t r = 0; r < roles; r++) {
@@ -54,6 +54,7 @@ static sw_status tell_promise(sw_option *option, const sw_option_job *job, const
         if (sure[r] == SW_NONE)
             return SW_INTERNAL;
     }
+    option->sure = sure;
     return sw_rates_describe(&option->promised, &option->promised_count, job->out->plan->arena,
                              setup->estimates, sure);
 }
@@ -242,12 +243,13 @@ sw_status sw_option_tell(sw_option_job *job, size_t index) {
     sw_options *out = job->out;
     sw_option *option = &out->options[index];
     const sw_program *program = job->setup->program;
-    int *machine = SW_NEW(program->arena, int, program->group_count);
+    int *machine = SW_NEW(out->plan->arena, int, program->group_count);
     option->ends = SW_NEW(out->plan->arena, bool, out->trouble_count);
     if (machine == NULL || option->ends == NULL)
         return SW_NO_MEMORY;
     for (size_t g = 0; g < program->group_count; g++)
         machine[g] = program->picks[job->picks[index][g]].fitout;
+    option->machine = machine;
     for (size_t t = 0; t < out->trouble_count; t++)
         option->ends[t] = sw_demands_met(&job->demands[t], job->setup->estimates, machine);
     sw_status status = tell_promise(option, job, machine);

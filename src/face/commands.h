@@ -18,6 +18,12 @@ enum {
     SW_EXIT_CANNOT_WRITE = 74
 };
 
+/* What stands behind an option that may stand many times, in order; owned. */
+typedef struct sw_word_list {
+    const char **words;
+    size_t count;
+} sw_word_list;
+
 typedef struct sw_words {
     char **files; /* the words that are not options */
     int file_count;
@@ -25,8 +31,9 @@ typedef struct sw_words {
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
-    const char **settings; /* behind --set, in order; owned */
-    size_t setting_count;
+    sw_word_list settings, gone; /* behind --set, --gone */
+    const char *take, *measured, *record, *calibration;
+    int option; /* 0 when not given */
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
@@ -43,6 +50,9 @@ int sw_command_curve(const sw_words *words);
 int sw_command_whatif(const sw_words *words);
 int sw_command_first(const sw_words *words);
 int sw_command_options(const sw_words *words);
+int sw_command_shopping(const sw_words *words);
+int sw_command_bench(const sw_words *words);
+int sw_command_handover(const sw_words *words);
 int sw_command_phases(const sw_words *words);
 int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);

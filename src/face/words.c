@@ -7,11 +7,12 @@
 typedef struct option {
     const char *name;
     size_t text, flag, number; /* offsets in sw_words; 0: not of that kind */
-    bool setting;              /* goes behind the settings there are */
+    size_t list;               /* offset of a list that it goes behind; its count follows */
     int least, most;           /* of a number */
 } option;
 
 #define TEXT(field) .text = offsetof(sw_words, field)
+#define LIST(field) .list = offsetof(sw_words, field)
 #define FLAG(field) .flag = offsetof(sw_words, field)
 #define NUMBER(field, low, high) .number = offsetof(sw_words, field), .least = (low), .most = (high)
 
@@ -23,7 +24,13 @@ static const option options[] = {
     {"--over", TEXT(over)},
     {"-o", TEXT(output)},
     {"--svg", TEXT(svg)},
-    {"--set", .setting = true},
+    {"--set", LIST(settings)},
+    {"--gone", LIST(gone)},
+    {"--take", TEXT(take)},
+    {"--measured", TEXT(measured)},
+    {"--record", TEXT(record)},
+    {"--calibration", TEXT(calibration)},
+    {"--option", NUMBER(option, 1, 3)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},
     {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
@@ -87,8 +94,9 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     if (equals == NULL && ++*i == argc)
         return usage(out, "a value is missing behind", word);
     const char *value = equals != NULL ? equals + 1 : argv[*i];
-    if (found->setting) {
-        out->settings[out->setting_count++] = value;
+    if (found->list != 0) {
+        sw_word_list *list = (sw_word_list *)((char *)out + found->list);
+        list->words[list->count++] = value;
         return true;
     }
     if (found->number != 0)
@@ -100,8 +108,9 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
 
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
     *out = (sw_words){.files = argv, .usage = usage_line};
-    out->settings = calloc((size_t)argc + 1, sizeof *out->settings);
-    if (out->settings == NULL) {
+    out->settings.words = calloc((size_t)argc + 1, sizeof *out->settings.words);
+    out->gone.words = calloc((size_t)argc + 1, sizeof *out->gone.words);
+    if (out->settings.words == NULL || out->gone.words == NULL) {
         fputs("swapworth: memory ran out.\n", stderr);
         return false;
     }
@@ -118,4 +127,7 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line)
     return true;
 }
 
-void sw_words_free(sw_words *words) { free(words->settings); }
+void sw_words_free(sw_words *words) {
+    free(words->settings.words);
+    free(words->gone.words);
+}
