@@ -573,6 +573,7 @@ typedef struct sw_catalog {
     sw_hazard *hazards;
     size_t hazard_count;
     sw_paper paper;
+    const struct sw_bench_form *bench; /* check/bench.h */
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);

@@ -2,6 +2,7 @@
 #ifndef SW_CHECK_STAGE_H
 #define SW_CHECK_STAGE_H
 
+#include "check/bench.h"
 #include "check/fields.h"
 #include "check/scenario.h"
 
@@ -83,6 +84,15 @@ void sw_read_troubles(sw_check *check);
 void sw_read_hazards(sw_check *check);
 void sw_read_paper(sw_check *check);
 void sw_read_drawing(sw_check *check, const sw_node *paper);
+void sw_read_bench(sw_check *check);
+void sw_read_steps(sw_check *check, const sw_node *root, const sw_names *stages,
+                   sw_bench_form *bench);
+void sw_read_proofs(sw_check *check, const sw_node *root, sw_bench_form *bench);
+/* A list of roles; a sentence with {measure-id}, {role} and {role.fact}. */
+void sw_get_work_roles(sw_check *check, const sw_node *at, const char *name, const int **out,
+                       size_t *count);
+void sw_get_work_words(sw_check *check, const sw_node *at, const char *name, sw_need need,
+                       const char **out);
 
 /* Is there such a file in the catalog's folder? */
 bool sw_has_file(sw_check *check, const char *name);

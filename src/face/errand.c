@@ -146,4 +146,3 @@ int sw_run_errand(const sw_words *words, const char *command, sw_status (*ask)(s
     sw_complaints_free(e.complaints);
     return code;
 }
-

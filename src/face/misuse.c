@@ -100,4 +100,3 @@ const char *sw_misuse_of_one(const sw_words *words, const char *command) {
         return misuse_of_picture(words);
     return sw_misplaced(words, command);
 }
-

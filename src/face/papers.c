@@ -10,12 +10,15 @@ static sw_status ask_options(sw_errand *e) {
         return status;
     e->code = sw_code_of_status(sw_options_get_status(options), sw_options_are_settled(options));
     e->picture_path = sw_wants_page(e->words) ? e->words->output : NULL;
-    status = e->words->json ? sw_render_options_json(&e->text, options)
-                            : sw_render_options_text(&e->text, options, sw_style_of_output(e->words));
+    status = e->words->json
+                 ? sw_render_options_json(&e->text, options)
+                 : sw_render_options_text(&e->text, options, sw_style_of_output(e->words));
     if (status == SW_OK && e->picture_path != NULL)
         status = sw_render_options_page(&e->picture, options);
     sw_options_free(options);
     return status;
 }
 
-int sw_command_options(const sw_words *words) { return sw_run_errand(words, "options", ask_options); }
+int sw_command_options(const sw_words *words) {
+    return sw_run_errand(words, "options", ask_options);
+}
