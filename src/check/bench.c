@@ -65,7 +65,8 @@ static void read_stages(sw_check *check, const sw_node *root, sw_names *ids, sw_
     out->stage_count = stages == NULL ? 0 : list.json->count;
 }
 
-/* ---- sentences -------------------------------------------------------------------------------- */
+/* ---- sentences --------------------------------------------------------------------------------
+ */
 
 /* "{measure-id}", "{role}" or "{role.fact}". */
 static void check_slot(sw_check *check, const sw_node *at, const char *slot, const void *of) {
@@ -94,7 +95,8 @@ void sw_get_work_words(sw_check *check, const sw_node *at, const char *name, sw_
         sw_get_sentence(check, at, name, check_slot, NULL, out);
 }
 
-/* ---- what hangs on what ------------------------------------------------------------------------ */
+/* ---- what hangs on what ------------------------------------------------------------------------
+ */
 
 static void read_mount_sites(sw_check *check, const sw_node *at, sw_mount *out) {
     sw_node list;
@@ -174,7 +176,8 @@ static void read_covers(sw_check *check, const sw_node *root, sw_bench_form *out
     out->cover_count = covers == NULL ? 0 : list.json->count;
 }
 
-/* ---- the rest ------------------------------------------------------------------------------------ */
+/* ---- the rest
+ * ------------------------------------------------------------------------------------ */
 
 static int rule_named(sw_check *check, const sw_node *at, const char *id) {
     const sw_catalog *catalog = check->catalog;

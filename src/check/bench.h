@@ -1,4 +1,5 @@
-/* What the shop knows of its own work: catalog/FORMATS.md section 26. Owner: the catalog's arena. */
+/* What the shop knows of its own work: catalog/FORMATS.md section 26. Owner: the catalog's arena.
+ */
 #ifndef SW_CHECK_BENCH_H
 #define SW_CHECK_BENCH_H
 
@@ -22,7 +23,7 @@ typedef struct sw_mount {
     size_t on_count;
     const sw_mount_site *sites;
     size_t site_count;
-    bool rides;                    /* stays on what it hangs on when that is moved */
+    bool rides;                   /* stays on what it hangs on when that is moved */
     const char *take, *fit, *lay; /* sentences with slots; "" when not said */
 } sw_mount;
 
@@ -98,7 +99,7 @@ typedef struct sw_bench_form {
     size_t step_count;
     const int *leads; /* rules */
     size_t lead_count;
-    const bool *files; /* [role] its pieces keep the client's files */
+    const bool *files;  /* [role] its pieces keep the client's files */
     const char *wiping; /* "" when not said */
     const sw_proof *proofs;
     size_t proof_count;

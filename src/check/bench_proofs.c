@@ -26,8 +26,8 @@ static void read_edge(sw_check *check, const sw_node *of, const char *name, sw_p
     sw_node is = sw_member(of, name);
     sw_expr *expr = SW_KEEP(check, sw_expr, 1);
     sw_nature nature;
-    sw_scope_of where = {.role = SW_NONE, .before = (int)check->catalog->measure_count,
-                         .measure = true};
+    sw_scope_of where = {
+        .role = SW_NONE, .before = (int)check->catalog->measure_count, .measure = true};
     if (expr != NULL)
         sw_parse_expression(check, &is, where, expr, &nature);
     out->edge = expr;
@@ -90,8 +90,14 @@ static void read_band(sw_check *check, const sw_node *at, sw_proof *out) {
 
 static void read_proof(sw_check *check, const sw_node *at, sw_names *ids, int index,
                        sw_proof *out) {
-    *out = (sw_proof){.id = "", .name = "", .of = SW_PROOF_DONE, .measure = SW_NONE, .unit = "",
-                      .words = "", .fails = "", .source = ""};
+    *out = (sw_proof){.id = "",
+                      .name = "",
+                      .of = SW_PROOF_DONE,
+                      .measure = SW_NONE,
+                      .unit = "",
+                      .words = "",
+                      .fails = "",
+                      .source = ""};
     if (!SW_CHECK_NAMES(check, at, "check", "name", "of", "scale", "within", "better", "any",
                         "words", "minutes", "alone_minutes", "fails", "source"))
         return;
@@ -104,8 +110,7 @@ static void read_proof(sw_check *check, const sw_node *at, sw_names *ids, int in
     sw_get_work_words(check, at, "fails", SW_OPTIONAL, &out->fails);
     sw_get_text(check, at, "source", SW_REQUIRED, &out->source);
     sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &out->minutes);
-    sw_get_whole(check, at, "alone_minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT,
-                 &out->alone_minutes);
+    sw_get_whole(check, at, "alone_minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &out->alone_minutes);
 }
 
 void sw_read_proofs(sw_check *check, const sw_node *root, sw_bench_form *bench) {

@@ -50,11 +50,11 @@ static void read_whose(sw_check *check, const sw_node *at, int *tasks, int *char
         sw_wrong(check, &minutes, "the minutes stand with the task or charge that the step is of",
                  "take them away here", "are stated twice");
     sw_get_whole(check, at, "minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &out->minutes);
-    sw_get_whole(check, at, "alone_minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT,
-                 &out->alone_minutes);
+    sw_get_whole(check, at, "alone_minutes", SW_OPTIONAL, 0, SW_MINUTES_LIMIT, &out->alone_minutes);
 }
 
-/* ---- what it waits for ------------------------------------------------------------------------- */
+/* ---- what it waits for -------------------------------------------------------------------------
+ */
 
 static bool read_ref(sw_check *check, const sw_node *at, const sw_names *steps, sw_step_ref *out) {
     const char *text = NULL;
@@ -86,7 +86,8 @@ static void read_refs(sw_check *check, const sw_node *at, const char *name, cons
     *out = refs;
 }
 
-/* ---- one step ------------------------------------------------------------------------------------ */
+/* ---- one step
+ * ------------------------------------------------------------------------------------ */
 
 static void read_step(sw_check *check, const sw_node *at, const sw_names *stages,
                       const sw_names *steps, sw_step *out) {
@@ -133,8 +134,13 @@ void sw_read_steps(sw_check *check, const sw_node *root, const sw_names *stages,
         return;
     for (size_t i = 0; i < list.json->count; i++) {
         sw_node at = sw_element(&list, i);
-        steps[i] = (sw_step){.id = "", .stage = SW_NONE, .task = SW_NONE, .charge = SW_NONE,
-                             .words = "", .caution = "", .source = ""};
+        steps[i] = (sw_step){.id = "",
+                             .stage = SW_NONE,
+                             .task = SW_NONE,
+                             .charge = SW_NONE,
+                             .words = "",
+                             .caution = "",
+                             .source = ""};
         if (SW_CHECK_NAMES(check, &at, "step", "stage", "task", "charge", "any", "all", "was",
                            "words", "minutes", "alone_minutes", "lifts", "reaches", "after",
                            "before", "caution", "source"))
