@@ -290,6 +290,25 @@ sw_status sw_render_bench_json(char **out, const sw_bench *bench);
 sw_status sw_render_bench_text(char **out, const sw_bench *bench, sw_text_style style);
 sw_status sw_render_bench_page(char **out, const sw_bench *bench);
 
+/* Promised against measured, for the client: section 27. `measured` is a file of that section. */
+typedef struct sw_handover sw_handover;
+typedef struct sw_handing {
+    int option;
+    const char *measured, *calibration; /* calibration NULL: none */
+    /* Into the calibration file at `record` (NULL: none) the job's pairs go: the new text of it
+     * comes with the answer, and is yours to write. */
+    const char *record;
+} sw_handing;
+sw_status sw_ask_handover(sw_handover **out, char **record, const sw_scenario *scenario,
+                          const sw_handing *handing, const sw_plan_options *options,
+                          sw_complaints *complaints);
+void sw_handover_free(sw_handover *handover);
+sw_answer_status sw_handover_get_status(const sw_handover *handover);
+bool sw_handover_is_settled(const sw_handover *handover);
+sw_status sw_render_handover_json(char **out, const sw_handover *handover);
+sw_status sw_render_handover_text(char **out, const sw_handover *handover, sw_text_style style);
+sw_status sw_render_handover_page(char **out, const sw_handover *handover);
+
 /* ---- what is wrong with the machine, and how each number came about ------------ */
 
 /* Findings about the present machine: catalog/FORMATS.md sections 15 and 16. */
@@ -401,6 +420,14 @@ sw_status sw_mode_timing(sw_timing *out, int width_px, int height_px, double ref
 double sw_mode_gbit_s(double clock_mhz, double bits_a_pixel);
 /* The same with reduced blanking and 24 bits, in one. */
 double sw_picture_gbit_s(double width_px, double height_px, double refresh_hz);
+
+/* Spread of measured values. */
+/* The t that Student's distribution with so many degrees of freedom (1 to 10,000,000) stays below
+ * with this probability: Abramowitz and Stegun 26.7; tables: NIST/SEMATECH e-Handbook 1.3.6.7.2. */
+double sw_student_t(double probability, double degrees);
+/* One value more of `count` normal ones lies with probability `share` so near to their mean:
+ * t s sqrt(1 + 1/n), s with n - 1 (prediction interval, ISO 16269-8, from memory). */
+double sw_next_half_width(double deviation, double count, double share);
 
 /* The integer program in CPLEX LP or free MPS form: minimise minus the points
  * (the constant is dropped and stated in a comment). malloc'd: free() it. */

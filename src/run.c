@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "answer/bench.h"
 #include "answer/conflict.h"
 #include "answer/explain.h"
 #include "answer/first.h"
@@ -209,6 +210,37 @@ sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
     sw_run job;
     sw_status status = sw_run_options(out, &job, scenario, options, complaints);
     sw_run_free(&job);
+    return status;
+}
+
+/* ---- the papers of an option ---------------------------------------------------------------- */
+
+static sw_status find_calibration(sw_calibration **out, const char *path,
+                                  sw_complaints *complaints) {
+    *out = NULL;
+    return path == NULL ? SW_OK : sw_calibration_read(out, path, complaints);
+}
+
+sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int number,
+                       const char *calibration, const sw_plan_options *options,
+                       sw_complaints *complaints) {
+    sw_run job = {0};
+    sw_options *three = NULL;
+    sw_calibration *learnt = NULL;
+    const sw_option *option = NULL;
+    sw_status status = find_calibration(&learnt, calibration, complaints);
+    if (status == SW_OK)
+        status = sw_run_options(&three, &job, scenario, options, complaints);
+    if (status == SW_OK && three->count > 0) {
+        option = sw_option_signed(three, number, complaints);
+        status = option == NULL ? SW_BAD_DATA : SW_OK;
+    }
+    if (status == SW_OK)
+        status = sw_find_bench(out, three, option, &job.setup, NULL, learnt, complaints);
+    if (status != SW_OK)
+        sw_options_free(three);
+    sw_run_free(&job);
+    sw_calibration_free(learnt);
     return status;
 }
 

@@ -18,6 +18,31 @@ int sw_fitout_with_key(const sw_fitouts *fitouts, int role, const char *key) {
     return SW_NONE;
 }
 
+/* The same parts without those tasks; SW_NONE when memory is out. */
+static int without(const sw_fitouts *fitouts, sw_arena *arena, int fitout, const bool *tasks) {
+    const sw_fitout *of = &fitouts->fitouts[fitout];
+    const char *key = sw_arena_text(arena, of->key, strcspn(of->key, "\t"));
+    bool any = false;
+    for (int i = 0; i < of->task_count; i++)
+        any = any || tasks[of->tasks[i]];
+    if (!any)
+        return fitout;
+    for (int i = 0; i < of->task_count && key != NULL; i++)
+        if (!tasks[of->tasks[i]])
+            key = sw_arena_format(arena, "%s\t%s\n", key, fitouts->catalog->tasks[of->tasks[i]].id);
+    return key == NULL ? SW_NONE : sw_fitout_with_key(fitouts, of->role, key);
+}
+
+sw_status sw_machine_without(int *out, const sw_fitouts *fitouts, sw_arena *arena,
+                             const int *machine, const bool *tasks) {
+    for (size_t r = 0; r < fitouts->catalog->role_count; r++) {
+        out[r] = without(fitouts, arena, machine[r], tasks);
+        if (out[r] == SW_NONE)
+            return SW_INTERNAL;
+    }
+    return SW_OK;
+}
+
 int *sw_machine_in(const sw_fitouts *to, const sw_program *from, const int *picks) {
     int *machine = SW_NEW(to->arena, int, from->group_count);
     for (size_t g = 0; machine != NULL && g < from->group_count; g++)

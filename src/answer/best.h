@@ -26,6 +26,10 @@ void sw_best_free(sw_best *best);
 
 /* The fit-out of the role with that key, or SW_NONE. */
 int sw_fitout_with_key(const sw_fitouts *fitouts, int role, const char *key);
+/* The machine with some of its tasks ([task]) not done. SW_INTERNAL where that is none of the
+ * job's, which no data can bring about. */
+sw_status sw_machine_without(int *out, const sw_fitouts *fitouts, sw_arena *arena,
+                             const int *machine, const bool *tasks);
 /* The choice of the fit-out whose sellers are these; else its first. */
 int sw_choice_like(const sw_fitouts *fitouts, int fitout, const char *seller_key);
 /* The machine that `picks` make in `from`, as fit-outs of `to` ([role], SW_NONE: not there); NULL

@@ -25,6 +25,29 @@ static const char *number_text(sw_arena *arena, double value, int digits) {
                                               : "beyond all numbers";
 }
 
+/* What the role holds: "Old Name and New Name". */
+static const char *names_text(sw_arena *arena, const sw_measuring *m, const char *id) {
+    const sw_fitouts *fitouts = m->estimates->fitouts;
+    const sw_scenario *scenario = fitouts->scenario;
+    const char *out = "";
+    for (size_t r = 0; r < fitouts->catalog->role_count && out != NULL; r++) {
+        const sw_fitout *fitout = &fitouts->fitouts[m->machine[r]];
+        if (strcmp(fitouts->catalog->roles[r].id, id) != 0)
+            continue;
+        for (size_t i = 0; i < scenario->machine_count[r] + (size_t)fitout->added_count; i++) {
+            size_t k = i - scenario->machine_count[r];
+            bool there = i < scenario->machine_count[r];
+            if (there && fitout->kept[i] == 0)
+                continue;
+            int part = there ? scenario->machine[r][i].part : fitout->added[k].part;
+            out = out == NULL ? NULL
+                              : sw_arena_format(arena, "%s%s%s", out, out[0] == '\0' ? "" : " and ",
+                                                scenario->parts[part].name);
+        }
+    }
+    return out;
+}
+
 static const char *measure_text(sw_arena *arena, const sw_measuring *m, const char *id) {
     const sw_catalog *catalog = m->estimates->fitouts->catalog;
     for (size_t i = 0; i < catalog->measure_count; i++)
@@ -32,7 +55,7 @@ static const char *measure_text(sw_arena *arena, const sw_measuring *m, const ch
             return m->values[i].state != SW_KNOWN
                        ? "not known"
                        : number_text(arena, m->values[i].mid, catalog->measures[i].digits);
-    return "";
+    return names_text(arena, m, id);
 }
 
 static const char *fact_text(sw_arena *arena, const sw_measuring *m, const char *slot,

@@ -12,51 +12,23 @@ static const char *copy(const sw_option_job *job, const char *text, bool *failed
 
 /* ---- what is promised ------------------------------------------------------------------- */
 
-static bool is_luck(const sw_fitouts *fitouts, const sw_fitout *fitout) {
-    for (int i = 0; i < fitout->task_count; i++)
-        if (fitouts->catalog->tasks[fitout->tasks[i]].chance)
-            return true;
-    return false;
-}
-
-/* The same parts with the same work but for what is luck; SW_NONE when memory is out. */
-static int without_luck(const sw_fitouts *fitouts, sw_arena *arena, int fitout) {
-    const sw_fitout *of = &fitouts->fitouts[fitout];
-    size_t parts = strcspn(of->key, "\t");
-    const char *key = sw_arena_text(arena, of->key, parts);
-    const char *at = of->key + parts;
-    while (key != NULL && *at == '\t') {
-        size_t length = strcspn(at + 1, "\n");
-        bool luck = false;
-        for (int i = 0; i < of->task_count; i++) {
-            const sw_task *task = &fitouts->catalog->tasks[of->tasks[i]];
-            luck = luck || (task->chance && strlen(task->id) == length &&
-                            strncmp(task->id, at + 1, length) == 0);
-        }
-        if (!luck)
-            key = sw_arena_format(arena, "%s%.*s", key, (int)length + 2, at);
-        at += length + 2;
-    }
-    return key == NULL ? SW_NONE : sw_fitout_with_key(fitouts, of->role, key);
-}
-
 static sw_status tell_promise(sw_option *option, const sw_option_job *job, const int *machine) {
     const sw_setup *setup = job->setup;
-    size_t roles = setup->program->group_count;
-    int *sure = SW_NEW(job->out->plan->arena, int, roles);
-    if (sure == NULL)
+    const sw_catalog *catalog = setup->fitouts->catalog;
+    sw_arena *arena = job->out->plan->arena;
+    bool *luck = SW_NEW(arena, bool, catalog->task_count);
+    int *sure = SW_NEW(arena, int, catalog->role_count);
+    if (luck == NULL || sure == NULL)
         return SW_NO_MEMORY;
-    for (size_t r = 0; r < roles; r++) {
-        bool luck = is_luck(setup->fitouts, &setup->fitouts->fitouts[machine[r]]);
-        option->has_chance = option->has_chance || luck;
-        sure[r] =
-            luck ? without_luck(setup->fitouts, setup->program->arena, machine[r]) : machine[r];
-        if (sure[r] == SW_NONE)
-            return SW_INTERNAL;
-    }
+    for (size_t t = 0; t < catalog->task_count; t++)
+        luck[t] = catalog->tasks[t].chance;
+    sw_status status = sw_machine_without(sure, setup->fitouts, arena, machine, luck);
+    for (size_t r = 0; r < catalog->role_count && status == SW_OK; r++)
+        option->has_chance = option->has_chance || sure[r] != machine[r];
     option->sure = sure;
-    return sw_rates_describe(&option->promised, &option->promised_count, job->out->plan->arena,
-                             setup->estimates, sure);
+    return status == SW_OK ? sw_rates_describe(&option->promised, &option->promised_count, arena,
+                                               setup->estimates, sure)
+                           : status;
 }
 
 /* ---- what stays ---------------------------------------------------------------------------- */

@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-static sw_blows blows_at(const sw_catalog *catalog, const sw_site *site) {
+sw_blows sw_blows_at(const sw_catalog *catalog, const sw_site *site) {
     for (size_t i = 0; i < catalog->air_way_count && site->side != NULL; i++)
         if (strcmp(catalog->air_ways[i].side, site->side) == 0)
             return catalog->air_ways[i].blows;
@@ -20,8 +20,9 @@ sw_status sw_measure_machine(sw_measuring *out, sw_arena *arena, const sw_estima
     if (stands == NULL)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < placement.stand_count; i++)
-        stands[i] = (sw_air_stand){placement.stands[i].thing,
-                                   blows_at(estimates->fitouts->catalog, placement.stands[i].site),
-                                   placement.stands[i].count};
+        stands[i] =
+            (sw_air_stand){placement.stands[i].thing,
+                           sw_blows_at(estimates->fitouts->catalog, placement.stands[i].site),
+                           placement.stands[i].count};
     return sw_measuring_make(out, arena, estimates, machine, stands, placement.stand_count);
 }

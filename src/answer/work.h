@@ -1,6 +1,6 @@
 /*
- * The order of the work that makes one machine out of another: what comes off, what goes on, and the
- * steps between. Meanings: catalog/FORMATS.md section 26. In indexes of the job; in an arena.
+ * The order of the work that makes one machine out of another: what comes off, what goes on, and
+ * the steps between. Meanings: catalog/FORMATS.md section 26. In indexes of the job; in an arena.
  */
 #ifndef SW_ANSWER_WORK_H
 #define SW_ANSWER_WORK_H
@@ -21,14 +21,7 @@ typedef struct sw_item {
     int leaves_with; /* an item, or SW_NONE */
 } sw_item;
 
-typedef enum sw_does {
-    SW_TAKE_OUT,
-    SW_TAKE_OFF,
-    SW_STEP,
-    SW_LAY_OUT,
-    SW_PUT_BACK,
-    SW_FIT
-} sw_does;
+typedef enum sw_does { SW_TAKE_OUT, SW_TAKE_OFF, SW_STEP, SW_LAY_OUT, SW_PUT_BACK, SW_FIT } sw_does;
 
 typedef struct sw_action {
     sw_does does;
@@ -59,8 +52,8 @@ typedef struct sw_work {
 } sw_work;
 
 /* SW_BAD_DATA where things wait for each other in a circle. `machine` must outlive the work. */
-sw_status sw_work_make(sw_work *out, sw_arena *arena, const sw_fitouts *fitouts,
-                       const int *machine, sw_complaints *complaints);
+sw_status sw_work_make(sw_work *out, sw_arena *arena, const sw_fitouts *fitouts, const int *machine,
+                       sw_complaints *complaints);
 
 bool sw_is_off(sw_does does); /* take-out, take-off */
 bool sw_is_on(sw_does does);  /* put-back, fit */

@@ -7,8 +7,7 @@
 /* ---- conditions: what is unknown counts as true ---------------------------------------------- */
 
 static bool may_be(const sw_fitouts *fitouts, const int *machine, const sw_cond *cond) {
-    const sw_fitout *fitout =
-        cond->role == SW_NONE ? NULL : &fitouts->fitouts[machine[cond->role]];
+    const sw_fitout *fitout = cond->role == SW_NONE ? NULL : &fitouts->fitouts[machine[cond->role]];
     return sw_cond_truth(fitouts, cond, fitout) != SW_FALSE;
 }
 
@@ -26,12 +25,16 @@ bool sw_work_all(const sw_fitouts *fitouts, const int *machine, const sw_cond *a
     return true;
 }
 
-/* ---- items ------------------------------------------------------------------------------------- */
+/* ---- items -------------------------------------------------------------------------------------
+ */
 
 static void add(sw_work *work, int role, int part, int count, int present, sw_item_way way) {
     if (count > 0)
-        work->items[work->item_count++] = (sw_item){.role = role, .part = part, .count = count,
-                                                    .present = present, .way = way,
+        work->items[work->item_count++] = (sw_item){.role = role,
+                                                    .part = part,
+                                                    .count = count,
+                                                    .present = present,
+                                                    .way = way,
                                                     .leaves_with = SW_NONE};
 }
 
@@ -56,7 +59,8 @@ static sw_status find_items(sw_work *work, sw_arena *arena) {
     return SW_OK;
 }
 
-/* ---- what they hang on --------------------------------------------------------------------------- */
+/* ---- what they hang on
+ * --------------------------------------------------------------------------- */
 
 static const sw_mount *mount_of(const sw_work *work, int role) {
     int mount = work->form->mount_of[role];
@@ -121,7 +125,8 @@ static sw_status find_carriers(sw_work *work, sw_arena *arena) {
     return SW_OK;
 }
 
-/* ---- what is touched ----------------------------------------------------------------------------- */
+/* ---- what is touched
+ * ----------------------------------------------------------------------------- */
 
 bool sw_covers(const sw_work *work, const bool *which, int role, int under) {
     return which[(size_t)role * work->fitouts->catalog->role_count + (size_t)under];
@@ -175,7 +180,8 @@ static void touch(sw_work *work) {
     }
 }
 
-/* ---- steps and covers ------------------------------------------------------------------------------ */
+/* ---- steps and covers
+ * ------------------------------------------------------------------------------ */
 
 static bool is_done(const sw_work *work, int task) {
     const sw_fitout *fitout =
@@ -215,8 +221,8 @@ static bool make_room(sw_work *work, sw_arena *arena) {
     work->asked_off = SW_NEW(arena, bool, roles);
     work->going = SW_NEW(arena, int, roles);
     work->steps = SW_NEW(arena, bool, work->form->step_count);
-    work->old_over = SW_NEW(arena, bool, roles * roles);
-    work->new_over = SW_NEW(arena, bool, roles * roles);
+    work->old_over = SW_NEW(arena, bool, roles *roles);
+    work->new_over = SW_NEW(arena, bool, roles *roles);
     for (size_t r = 0; work->going != NULL && r < roles; r++)
         work->going[r] = SW_NONE;
     return work->worked_on != NULL && work->lifted != NULL && work->asked_off != NULL &&

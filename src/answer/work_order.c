@@ -9,8 +9,8 @@ typedef struct ordering {
     sw_work *work;
     sw_action *nodes;
     size_t count;
-    bool *edges;    /* [from * count + to] */
-    size_t *waits;  /* [node] how many of those before it are not done */
+    bool *edges;   /* [from * count + to] */
+    size_t *waits; /* [node] how many of those before it are not done */
     sw_complaints *complaints;
 } ordering;
 
@@ -18,7 +18,8 @@ bool sw_is_off(sw_does does) { return does == SW_TAKE_OUT || does == SW_TAKE_OFF
 
 bool sw_is_on(sw_does does) { return does == SW_PUT_BACK || does == SW_FIT; }
 
-/* ---- actions ----------------------------------------------------------------------------------- */
+/* ---- actions -----------------------------------------------------------------------------------
+ */
 
 static void add(ordering *o, sw_action action) { o->nodes[o->count++] = action; }
 
@@ -36,8 +37,8 @@ static void add_items(ordering *o) {
     int stage = o->work->form->machine_stage;
     for (size_t i = 0; i < o->work->item_count; i++) {
         const sw_item *item = &o->work->items[i];
-        sw_action action = {.item = (int)i, .step = SW_NONE, .task = SW_NONE, .charge = SW_NONE,
-                            .stage = stage};
+        sw_action action = {
+            .item = (int)i, .step = SW_NONE, .task = SW_NONE, .charge = SW_NONE, .stage = stage};
         if (!item->acts)
             continue;
         if (item->way != SW_COMES) {
@@ -66,8 +67,12 @@ static void add_steps(ordering *o) {
         const sw_step *step = &form->steps[s];
         if (!o->work->steps[s])
             continue;
-        add(o, (sw_action){.does = SW_STEP, .item = SW_NONE, .step = (int)s, .task = step->task,
-                           .charge = step->charge, .stage = step->stage,
+        add(o, (sw_action){.does = SW_STEP,
+                           .item = SW_NONE,
+                           .step = (int)s,
+                           .task = step->task,
+                           .charge = step->charge,
+                           .stage = step->stage,
                            .minutes = step->task != SW_NONE ? task_minutes(o->work, step->task)
                                       : step->charge != SW_NONE
                                           ? catalog->charges[step->charge].minutes
@@ -90,8 +95,12 @@ static bool is_told(const ordering *o, int task, int charge) {
 static void add_the_rest(ordering *o) {
     const sw_work *work = o->work;
     const sw_catalog *catalog = work->fitouts->catalog;
-    sw_action action = {.does = SW_STEP, .item = SW_NONE, .step = SW_NONE, .task = SW_NONE,
-                        .charge = SW_NONE, .billed = true};
+    sw_action action = {.does = SW_STEP,
+                        .item = SW_NONE,
+                        .step = SW_NONE,
+                        .task = SW_NONE,
+                        .charge = SW_NONE,
+                        .billed = true};
     for (size_t r = 0; r < catalog->role_count; r++) {
         const sw_fitout *fitout = &work->fitouts->fitouts[work->machine[r]];
         for (int i = 0; i < fitout->task_count; i++) {
@@ -116,7 +125,8 @@ static void add_the_rest(ordering *o) {
     }
 }
 
-/* ---- what comes before what ------------------------------------------------------------------------ */
+/* ---- what comes before what
+ * ------------------------------------------------------------------------ */
 
 static void before(ordering *o, size_t from, size_t to) {
     bool *edge = &o->edges[from * o->count + to];
@@ -227,7 +237,8 @@ static void order_steps(ordering *o) {
     }
 }
 
-/* ---- the order --------------------------------------------------------------------------------------- */
+/* ---- the order
+ * --------------------------------------------------------------------------------------- */
 
 static int rank_of(const ordering *o, size_t node) {
     static const int ranks[] = {[SW_TAKE_OUT] = 0, [SW_TAKE_OFF] = 0, [SW_STEP] = 1,
@@ -241,10 +252,11 @@ static size_t place_of(const ordering *o, size_t node) {
     const sw_bench_form *form = o->work->form;
     const sw_item *item = item_of(o, node);
     if (item == NULL)
-        return action->step != SW_NONE   ? (size_t)action->step
-               : action->task != SW_NONE ? form->step_count + (size_t)action->task
-                                         : form->step_count + o->work->fitouts->catalog->task_count +
-                                               (size_t)action->charge;
+        return action->step != SW_NONE ? (size_t)action->step
+               : action->task != SW_NONE
+                   ? form->step_count + (size_t)action->task
+                   : form->step_count + o->work->fitouts->catalog->task_count +
+                         (size_t)action->charge;
     int mount = form->mount_of[item->role];
     if (mount == SW_NONE)
         return form->mount_count + (size_t)item->role;
@@ -271,7 +283,7 @@ static const char *name_of(const ordering *o, size_t node) {
     const sw_action *action = &o->nodes[node];
     const sw_catalog *catalog = o->work->fitouts->catalog;
     const sw_item *item = item_of(o, node);
-    return item != NULL            ? catalog->roles[item->role].id
+    return item != NULL              ? catalog->roles[item->role].id
            : action->step != SW_NONE ? o->work->form->steps[action->step].id
            : action->task != SW_NONE ? catalog->tasks[action->task].id
                                      : catalog->charges[action->charge].id;
@@ -291,12 +303,12 @@ static sw_status complain(const ordering *o, const bool *done) {
                 break;
             }
     }
-    sw_complain(o->complaints,
-                "bench.json", "",
-                "each step and each part has something before it that can be done first",
-                "take away a condition of \"after\" or \"before\", a cover, or what a role hangs on",
-                "lets \"%s\" and \"%s\" wait for each other in this job", name_of(o, at),
-                name_of(o, other));
+    sw_complain(
+        o->complaints, "bench.json", "",
+        "each step and each part has something before it that can be done first",
+        "take away a condition of \"after\" or \"before\", a cover, or what a role hangs on",
+        "lets \"%s\" and \"%s\" wait for each other in this job", name_of(o, at),
+        name_of(o, other));
     return SW_BAD_DATA;
 }
 
@@ -319,7 +331,8 @@ static sw_status sort(ordering *o, sw_arena *arena) {
     return SW_OK;
 }
 
-/* ---- minutes ------------------------------------------------------------------------------------------- */
+/* ---- minutes
+ * ------------------------------------------------------------------------------------------- */
 
 /* Where the minutes of a role's change stand: its last fit; where nothing comes, its last take-out,
  * or the one that it leaves with. */
@@ -355,12 +368,13 @@ static void count_minutes(sw_work *work) {
     }
 }
 
-/* ---- the whole ----------------------------------------------------------------------------------------- */
+/* ---- the whole
+ * ----------------------------------------------------------------------------------------- */
 
 sw_status sw_work_order(sw_work *work, sw_arena *arena, sw_complaints *complaints) {
     const sw_catalog *catalog = work->fitouts->catalog;
-    size_t room = 2 * work->item_count + work->form->step_count + catalog->task_count +
-                  catalog->charge_count;
+    size_t room =
+        2 * work->item_count + work->form->step_count + catalog->task_count + catalog->charge_count;
     ordering o = {.work = work, .complaints = complaints};
     o.nodes = SW_NEW(arena, sw_action, room);
     if (o.nodes == NULL)
@@ -374,7 +388,7 @@ sw_status sw_work_order(sw_work *work, sw_arena *arena, sw_complaints *complaint
     add_items(&o);
     add_steps(&o);
     add_the_rest(&o);
-    o.edges = SW_NEW(arena, bool, o.count * o.count);
+    o.edges = SW_NEW(arena, bool, o.count *o.count);
     o.waits = SW_NEW(arena, size_t, o.count);
     work->actions = SW_NEW(arena, sw_action, o.count);
     if (o.edges == NULL || o.waits == NULL || work->actions == NULL)
@@ -387,8 +401,8 @@ sw_status sw_work_order(sw_work *work, sw_arena *arena, sw_complaints *complaint
     return status;
 }
 
-sw_status sw_work_make(sw_work *out, sw_arena *arena, const sw_fitouts *fitouts,
-                       const int *machine, sw_complaints *complaints) {
+sw_status sw_work_make(sw_work *out, sw_arena *arena, const sw_fitouts *fitouts, const int *machine,
+                       sw_complaints *complaints) {
     *out = (sw_work){.fitouts = fitouts, .form = fitouts->catalog->bench, .machine = machine};
     sw_status status = sw_work_items(out, arena);
     return status == SW_OK ? sw_work_order(out, arena, complaints) : status;

@@ -44,6 +44,21 @@ bool sw_get_milli(sw_check *check, const sw_node *object, const char *name, sw_n
            sw_check_milli(check, &found, least, most, out);
 }
 
+bool sw_get_number(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                   double most, double *out) {
+    sw_node found;
+    if (!sw_get(check, object, name, need, SW_JSON_NUMBER, &found))
+        return false;
+    if (fabs(found.json->number) > most) {
+        const char *why = sw_arena_format(check->scratch, "it lies within %.0f either way", most);
+        sw_wrong(check, &found, why == NULL ? "" : why, "correct the number, or use a larger unit",
+                 "is too large");
+        return false;
+    }
+    *out = found.json->number;
+    return true;
+}
+
 bool sw_get_whole(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   int64_t least, int64_t most, int64_t *out) {
     sw_node found;

@@ -137,6 +137,38 @@ static void read_mount(sw_check *check, const sw_node *at, int *mount_of, int in
     sw_get_work_words(check, at, "lay", SW_OPTIONAL, &out->lay);
 }
 
+/* Does `role` hang on `other`, straight or through others? Each role is looked at once. */
+static bool hangs_on(const sw_bench_form *bench, bool *seen, int role, int other) {
+    int mount = bench->mount_of[role];
+    if (seen[role] || mount == SW_NONE)
+        return false;
+    seen[role] = true;
+    const sw_mount *of = &bench->mounts[mount];
+    for (size_t i = 0; i < of->on_count; i++)
+        if (of->on[i] == other || hangs_on(bench, seen, of->on[i], other))
+            return true;
+    for (size_t i = 0; i < of->site_count; i++)
+        if (of->sites[i].of != SW_NONE &&
+            (of->sites[i].of == other || hangs_on(bench, seen, of->sites[i].of, other)))
+            return true;
+    return false;
+}
+
+static void check_circles(sw_check *check, const sw_node *list, const sw_bench_form *bench) {
+    size_t roles = check->catalog->role_count;
+    bool *seen = SW_KEEP(check, bool, roles);
+    for (size_t m = 0; seen != NULL && m < bench->mount_count; m++) {
+        sw_node at = sw_element(list, m);
+        if (bench->mounts[m].role == SW_NONE)
+            continue;
+        memset(seen, 0, roles * sizeof *seen);
+        if (!hangs_on(bench, seen, bench->mounts[m].role, bench->mounts[m].role))
+            continue;
+        sw_wrong(check, &at, "what hangs on something cannot carry it as well",
+                 "take one of the roles out of \"on\" or \"sites\"", "hangs on itself in the end");
+    }
+}
+
 static void read_mounts(sw_check *check, const sw_node *root, int *mount_of, sw_bench_form *out) {
     sw_node list;
     if (!sw_get_list(check, root, "mounts", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
@@ -148,6 +180,8 @@ static void read_mounts(sw_check *check, const sw_node *root, int *mount_of, sw_
     }
     out->mounts = mounts;
     out->mount_count = mounts == NULL ? 0 : list.json->count;
+    if (mounts != NULL)
+        check_circles(check, &list, out);
 }
 
 static void read_cover(sw_check *check, const sw_node *at, sw_cover *out) {

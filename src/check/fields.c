@@ -116,19 +116,24 @@ bool sw_get_text(sw_check *check, const sw_node *object, const char *name, sw_ne
            sw_check_text(check, &found, out);
 }
 
+bool sw_check_id(sw_check *check, const sw_node *at, const char **out) {
+    if (!sw_is_kind(check, at, SW_JSON_TEXT))
+        return false;
+    if (!sw_is_id(at->json->text)) {
+        sw_wrong(check, at, "ids are lower-case letters, digits and hyphens, at most 64",
+                 "rename it, and start it with a letter or digit", "is no id: \"%s\"",
+                 sw_shown(check, at->json->text));
+        return false;
+    }
+    *out = sw_keep_text(check, at->json->text);
+    return !check->no_memory;
+}
+
 bool sw_get_id(sw_check *check, const sw_node *object, const char *name, sw_need need,
                const char **out) {
     sw_node found;
-    if (!sw_get(check, object, name, need, SW_JSON_TEXT, &found))
-        return false;
-    if (!sw_is_id(found.json->text)) {
-        sw_wrong(check, &found, "ids are lower-case letters, digits and hyphens, at most 64",
-                 "rename it, and start it with a letter or digit", "is no id: \"%s\"",
-                 sw_shown(check, found.json->text));
-        return false;
-    }
-    *out = sw_keep_text(check, found.json->text);
-    return !check->no_memory;
+    return sw_get(check, object, name, need, SW_JSON_TEXT, &found) &&
+           sw_check_id(check, &found, out);
 }
 
 bool sw_check_token(sw_check *check, const sw_node *at, const char **out) {

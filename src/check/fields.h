@@ -41,6 +41,9 @@ bool sw_get_flag(sw_check *check, const sw_node *object, const char *name, sw_ne
 /* Thousandths between `least` and `most`. */
 bool sw_get_milli(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   int64_t least, int64_t most, int64_t *out);
+/* Any number of binary64, at most `most` either way: what was measured is not rounded. */
+bool sw_get_number(sw_check *check, const sw_node *object, const char *name, sw_need need,
+                   double most, double *out);
 /* A whole number between `least` and `most`. */
 bool sw_get_whole(sw_check *check, const sw_node *object, const char *name, sw_need need,
                   int64_t least, int64_t most, int64_t *out);
@@ -64,6 +67,7 @@ bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind);
 bool sw_is_id(const char *text);
 bool sw_is_fact_name(const char *text);
 bool sw_check_text(sw_check *check, const sw_node *at, const char **out);
+bool sw_check_id(sw_check *check, const sw_node *at, const char **out);
 bool sw_check_token(sw_check *check, const sw_node *at, const char **out);
 bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t most, int64_t *out);
 /* Distinct tokens, sorted by bytes. */

@@ -160,4 +160,11 @@ bool sw_date_parse(int64_t *out, const char *text);
 bool sw_get_date(sw_check *check, const sw_node *object, const char *name, sw_need need,
                  const char **text, int64_t *day);
 
+/* ---- what was measured ------------------------------------------------------------------ */
+
+/* Reads the "check" of an entry and its "use", where it has one. `known` are those of the entries
+ * before it in the list: none may be about both again. */
+void sw_get_check_and_use(sw_check *check, const sw_node *at, sw_names *known, const char **id,
+                          const char **use);
+
 #endif

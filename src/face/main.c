@@ -20,6 +20,9 @@ static const command commands[] = {
     {"options", sw_command_options,
      "options SCENARIO [-o FILE.html]       three priced options for the client; as a page that\n"
      "                                        the client signs"},
+    {"bench", sw_command_bench,
+     "bench SCENARIO --option N             the work order of an option, and what is measured\n"
+     "                                        when it is done; as text, JSON or a page (-o)"},
     {"look", sw_command_look,
      "look SCENARIO                         what limits, is loud, near its limit, set wrongly or\n"
      "                                        worn in the machine as it stands, and its repair"},

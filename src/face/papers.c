@@ -22,3 +22,23 @@ static sw_status ask_options(sw_errand *e) {
 int sw_command_options(const sw_words *words) {
     return sw_run_errand(words, "options", ask_options);
 }
+
+static sw_status ask_bench(sw_errand *e) {
+    sw_bench *bench = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_bench(&bench, e->scenario, e->words->option, e->words->calibration,
+                                    &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = sw_code_of_status(sw_bench_get_status(bench), sw_bench_is_settled(bench));
+    e->picture_path = sw_wants_page(e->words) ? e->words->output : NULL;
+    status = e->words->json ? sw_render_bench_json(&e->text, bench)
+                            : sw_render_bench_text(&e->text, bench, sw_style_of_output(e->words));
+    if (status == SW_OK && e->picture_path != NULL)
+        status = sw_render_bench_page(&e->picture, bench);
+    sw_bench_free(bench);
+    return status;
+}
+
+int sw_command_bench(const sw_words *words) { return sw_run_errand(words, "bench", ask_bench); }

@@ -39,6 +39,8 @@ static double of_frame_ms(const double *x) { return sw_frame_ms(x[0]); }
 static double of_slots_covered(const double *x) { return sw_slots_covered(x[0]); }
 static double of_mode_gbit_s(const double *x) { return sw_mode_gbit_s(x[0], x[1]); }
 static double of_picture_gbit_s(const double *x) { return sw_picture_gbit_s(x[0], x[1], x[2]); }
+static double of_student_t(const double *x) { return sw_student_t(x[0], x[1]); }
+static double of_next_half_width(const double *x) { return sw_next_half_width(x[0], x[1], x[2]); }
 
 static const sw_formula formulas[] = {
     {"half_sphere_db", 2, of_half_sphere_db, "Lw - 10 lg(2 pi r^2), Lw = {1}, r = {2}",
@@ -91,6 +93,11 @@ static const sw_formula formulas[] = {
     {"mode_gbit_s", 2, of_mode_gbit_s, "{1} x {2} / 1000", "arithmetic"},
     {"picture_gbit_s", 3, of_picture_gbit_s,
      "clock of {1} x {2} at {3} Hz with reduced blanking x 24 bit", "VESA CVT 1.1"},
+    {"student_t", 2, of_student_t, "Student's t, {1} of it below, {2} degrees of freedom",
+     "Abramowitz and Stegun 26.7"},
+    {"next_half_width", 3, of_next_half_width,
+     "t((1 + {3}) / 2, {2} - 1) x {1} x sqrt(1 + 1 / {2})",
+     "prediction interval, ISO 16269-8, from memory"},
 };
 
 size_t sw_formula_count(void) { return sizeof formulas / sizeof *formulas; }

@@ -21,6 +21,8 @@ void sw_writer_integer(sw_writer *in, const char *name, int64_t number); /* |n| 
 void sw_writer_rounded(sw_writer *in, const char *name, double number, int decimals);
 /* A measured number, to six decimals. */
 void sw_writer_number(sw_writer *in, const char *name, double number);
+/* A number with the fewest digits, of 15 to 17, with which it reads back equal. */
+void sw_writer_exact(sw_writer *in, const char *name, double number);
 void sw_writer_bool(sw_writer *in, const char *name, bool truth);
 /* Exact decimals as text, so that no reader can round them. */
 void sw_writer_money(sw_writer *in, const char *name, int64_t minor, int digits);
