@@ -294,20 +294,20 @@ sw_status sw_render_bench_page(char **out, const sw_bench *bench);
 typedef struct sw_handover sw_handover;
 typedef struct sw_handing {
     int option;
-    const char *measured, *calibration; /* calibration NULL: none */
-    /* Into the calibration file at `record` (NULL: none) the job's pairs go: the new text of it
-     * comes with the answer, and is yours to write. */
-    const char *record;
+    const char *measured;
+    const char *calibration, *record; /* NULL: none. `record` may not be there yet */
 } sw_handing;
-sw_status sw_ask_handover(sw_handover **out, char **record, const sw_scenario *scenario,
-                          const sw_handing *handing, const sw_plan_options *options,
-                          sw_complaints *complaints);
+sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const sw_handing *handing,
+                          const sw_plan_options *options, sw_complaints *complaints);
 void sw_handover_free(sw_handover *handover);
 sw_answer_status sw_handover_get_status(const sw_handover *handover);
 bool sw_handover_is_settled(const sw_handover *handover);
 sw_status sw_render_handover_json(char **out, const sw_handover *handover);
 sw_status sw_render_handover_text(char **out, const sw_handover *handover, sw_text_style style);
 sw_status sw_render_handover_page(char **out, const sw_handover *handover);
+/* The file at `record` with this job's pairs in it: yours to write. */
+sw_status sw_render_handover_record(char **out, const sw_handover *handover,
+                                    sw_complaints *complaints);
 
 /* ---- what is wrong with the machine, and how each number came about ------------ */
 

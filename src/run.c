@@ -12,6 +12,7 @@
 #include "answer/conflict.h"
 #include "answer/explain.h"
 #include "answer/first.h"
+#include "answer/handover.h"
 #include "answer/look.h"
 #include "answer/options.h"
 #include "answer/phases.h"
@@ -221,6 +222,19 @@ static sw_status find_calibration(sw_calibration **out, const char *path,
     return path == NULL ? SW_OK : sw_calibration_read(out, path, complaints);
 }
 
+/* The options, of which one was signed; NULL where there are none. */
+static sw_status find_signed(sw_options **three, const sw_option **option, sw_run *job,
+                             const sw_scenario *scenario, int number,
+                             const sw_plan_options *options, sw_complaints *complaints) {
+    sw_status status = sw_run_options(three, job, scenario, options, complaints);
+    *option = NULL;
+    if (status == SW_OK && (*three)->count > 0) {
+        *option = sw_option_signed(*three, number, complaints);
+        status = *option == NULL ? SW_BAD_DATA : SW_OK;
+    }
+    return status;
+}
+
 sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int number,
                        const char *calibration, const sw_plan_options *options,
                        sw_complaints *complaints) {
@@ -230,17 +244,80 @@ sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int number,
     const sw_option *option = NULL;
     sw_status status = find_calibration(&learnt, calibration, complaints);
     if (status == SW_OK)
-        status = sw_run_options(&three, &job, scenario, options, complaints);
-    if (status == SW_OK && three->count > 0) {
-        option = sw_option_signed(three, number, complaints);
-        status = option == NULL ? SW_BAD_DATA : SW_OK;
-    }
+        status = find_signed(&three, &option, &job, scenario, number, options, complaints);
     if (status == SW_OK)
         status = sw_find_bench(out, three, option, &job.setup, NULL, learnt, complaints);
     if (status != SW_OK)
         sw_options_free(three);
     sw_run_free(&job);
     sw_calibration_free(learnt);
+    return status;
+}
+
+/* Tasks that were left out, as [task]; each must be one of the option's. */
+static sw_status find_left_out(const bool **out, const sw_measurements *measured,
+                               const sw_option *option, const sw_run *job,
+                               sw_complaints *complaints) {
+    const sw_fitouts *fitouts = job->setup.fitouts;
+    bool *left = SW_NEW(fitouts->arena, bool, fitouts->catalog->task_count);
+    sw_status status = left == NULL ? SW_NO_MEMORY : SW_OK;
+    for (size_t i = 0; i < measured->left_out_count && left != NULL && option != NULL; i++) {
+        int task = measured->left_out_tasks[i];
+        const sw_fitout *fitout =
+            &fitouts->fitouts[option->machine[fitouts->catalog->tasks[task].role]];
+        for (int t = 0; t < fitout->task_count; t++)
+            left[task] = left[task] || fitout->tasks[t] == task;
+        if (left[task])
+            continue;
+        sw_complain(complaints, measured->file, "$.left_out",
+                    "only work of the option that was signed can have been left out",
+                    "name tasks that `swapworth bench` lists for this option",
+                    "names \"%s\", which this option does not ask for", measured->left_out[i]);
+        status = SW_BAD_DATA;
+    }
+    *out = left;
+    return status;
+}
+
+static sw_status hand_over(sw_handover **out, const sw_scenario *scenario,
+                           const sw_measurements *measured, const sw_calibration *learnt,
+                           int number, const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run job = {0};
+    sw_options *three = NULL;
+    const sw_option *option = NULL;
+    const bool *left_out = NULL;
+    sw_bench *bench = NULL;
+    sw_status status = find_signed(&three, &option, &job, scenario, number, options, complaints);
+    if (status == SW_OK)
+        status = find_left_out(&left_out, measured, option, &job, complaints);
+    if (status == SW_OK)
+        status = sw_find_bench(&bench, three, option, &job.setup, left_out, learnt, complaints);
+    if (status == SW_OK)
+        status = sw_find_handover(out, bench, scenario, measured, complaints);
+    if (status != SW_OK)
+        sw_options_free(three);
+    sw_run_free(&job);
+    return status;
+}
+
+sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const sw_handing *handing,
+                          const sw_plan_options *options, sw_complaints *complaints) {
+    sw_calibration *learnt = NULL, *past = NULL;
+    sw_measurements *measured = NULL;
+    sw_status status =
+        sw_measurements_read(&measured, handing->measured, scenario->catalog, complaints);
+    if (status == SW_OK)
+        status = find_calibration(&learnt, handing->calibration, complaints);
+    if (status == SW_OK && handing->record != NULL)
+        status = sw_calibration_begin(&past, handing->record, complaints);
+    if (status == SW_OK)
+        status = hand_over(out, scenario, measured, learnt, handing->option, options, complaints);
+    if (status == SW_OK)
+        (*out)->past = past;
+    else
+        sw_calibration_free(past);
+    sw_calibration_free(learnt);
+    sw_measurements_free(measured);
     return status;
 }
 

@@ -21,7 +21,8 @@ sw_told_piece sw_bench_piece(sw_bench_job *job, int role, int part, int count) {
                            .count = count};
 }
 
-/* ---- the machine ------------------------------------------------------------------------------- */
+/* ---- the machine -------------------------------------------------------------------------------
+ */
 
 static sw_status tell_machine(sw_bench_job *job) {
     sw_bench *bench = job->bench;
@@ -81,7 +82,8 @@ static sw_status tell_frame(sw_bench_job *job) {
     return SW_OK;
 }
 
-/* ---- the whole ----------------------------------------------------------------------------------- */
+/* ---- the whole
+ * ----------------------------------------------------------------------------------- */
 
 /* The machine as it is handed over, and the same without what is luck. */
 static sw_status find_machines(sw_bench_job *job, const sw_option *option, const bool *left_out) {
@@ -96,20 +98,18 @@ static sw_status find_machines(sw_bench_job *job, const sw_option *option, const
     job->sure = sure;
     if (left_out == NULL)
         return SW_OK;
-    sw_status status =
-        sw_machine_without(made, fitouts, job->arena, option->machine, left_out);
-    return status == SW_OK
-               ? sw_machine_without(sure, fitouts, job->arena, option->sure, left_out)
-               : status;
+    sw_status status = sw_machine_without(made, fitouts, job->arena, option->machine, left_out);
+    return status == SW_OK ? sw_machine_without(sure, fitouts, job->arena, option->sure, left_out)
+                           : status;
 }
 
 static sw_status tell(sw_bench_job *job, sw_complaints *complaints) {
     const sw_setup *setup = job->setup;
-    sw_status status = sw_measure_machine(&job->then, job->arena, setup->estimates, setup->book,
-                                          job->machine);
+    sw_status status =
+        sw_measure_machine(&job->then, job->arena, setup->estimates, setup->book, job->machine);
     if (status == SW_OK)
-        status = sw_measuring_make(&job->now, job->arena, setup->estimates,
-                                   setup->fitouts->present, NULL, 0);
+        status = sw_measuring_make(&job->now, job->arena, setup->estimates, setup->fitouts->present,
+                                   NULL, 0);
     if (status == SW_OK)
         status = sw_work_make(&job->work, job->arena, setup->fitouts, job->machine, complaints);
     if (status == SW_OK)

@@ -87,7 +87,7 @@ typedef struct sw_told_proof {
 } sw_told_proof;
 
 struct sw_bench {
-    sw_options *options; /* owned: frame and terms */
+    sw_options *options;     /* owned: frame and terms */
     const sw_option *option; /* NULL: there is none */
     size_t number;
     const char **stages, **stage_names;

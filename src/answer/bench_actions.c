@@ -3,7 +3,8 @@
 
 #include <string.h>
 
-/* ---- causes ------------------------------------------------------------------------------------- */
+/* ---- causes -------------------------------------------------------------------------------------
+ */
 
 static void cause(sw_told_action *out, sw_cause cause, const char *id, const char *name) {
     out->causes[out->cause_count++] = (sw_told_cause){cause, id, name};
@@ -85,7 +86,8 @@ static void causes_of_step(sw_bench_job *job, sw_told_action *out, const sw_acti
         cause(out, SW_CAUSE_ALWAYS, NULL, NULL);
 }
 
-/* ---- words --------------------------------------------------------------------------------------- */
+/* ---- words
+ * --------------------------------------------------------------------------------------- */
 
 static const char *sentence(sw_bench_job *job, const sw_measuring *of, const char *words) {
     const char *out = words[0] == '\0' ? "" : sw_finding_sentence(job->arena, of, words);
@@ -114,8 +116,8 @@ static void tell_item(sw_bench_job *job, sw_told_action *out, const sw_action *a
         cause_role(job, out, SW_CAUSE_CHANGES, item->role);
     for (size_t i = 0; action->does == SW_TAKE_OUT && i < work->item_count; i++)
         if (work->items[i].leaves_with == action->item)
-            out->with[out->with_count++] = sw_bench_piece(
-                job, work->items[i].role, work->items[i].part, work->items[i].count);
+            out->with[out->with_count++] =
+                sw_bench_piece(job, work->items[i].role, work->items[i].part, work->items[i].count);
 }
 
 static void tell_step(sw_bench_job *job, sw_told_action *out, const sw_action *action) {
@@ -127,8 +129,8 @@ static void tell_step(sw_bench_job *job, sw_told_action *out, const sw_action *a
         out->step = sw_bench_copy(job, step->id);
         out->words = sentence(job, &job->then, step->words);
     } else {
-        out->words = sw_bench_copy(job, task != NULL ? task->name
-                                                     : catalog->charges[action->charge].name);
+        out->words =
+            sw_bench_copy(job, task != NULL ? task->name : catalog->charges[action->charge].name);
     }
     if (caution[0] == '\0' && task != NULL && task->caution != NULL)
         out->caution = sw_bench_copy(job, task->caution);

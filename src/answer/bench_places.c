@@ -7,7 +7,8 @@
 
 static const char *const condition_names[] = {"good", "worn", "failing", "unproven"};
 
-/* ---- where things stand ------------------------------------------------------------------------- */
+/* ---- where things stand -------------------------------------------------------------------------
+ */
 
 static bool is_new(const sw_bench_job *job, int role, int part) {
     for (size_t i = 0; i < job->work.item_count; i++) {
@@ -24,10 +25,9 @@ static void tell_stand(sw_bench_job *job, const sw_stand *stand) {
     sw_told_piece thing = sw_bench_piece(job, stand->role, stand->thing->part, stand->count);
     sw_told_piece on = sw_bench_piece(job, stand->site_role, stand->site->part, 1);
     bool moves_air = stand->thing->air_milli >= 0;
-    sw_blows blows = !moves_air ? SW_BLOWS_UNSTATED
-                     : stand->thing->blows != SW_BLOWS_UNSTATED
-                         ? stand->thing->blows
-                         : sw_blows_at(catalog, stand->site);
+    sw_blows blows = !moves_air                                 ? SW_BLOWS_UNSTATED
+                     : stand->thing->blows != SW_BLOWS_UNSTATED ? stand->thing->blows
+                                                                : sw_blows_at(catalog, stand->site);
     job->bench->stands[job->bench->stand_count++] =
         (sw_told_stand){.kind = sw_bench_copy(job, stand->thing->kind),
                         .size = sw_bench_copy(job, stand->thing->size),
@@ -47,8 +47,7 @@ static void tell_stand(sw_bench_job *job, const sw_stand *stand) {
 
 static sw_status tell_stands(sw_bench_job *job) {
     sw_placement placement;
-    sw_status status =
-        sw_place_things(&placement, job->arena, job->setup->book, job->machine);
+    sw_status status = sw_place_things(&placement, job->arena, job->setup->book, job->machine);
     if (status != SW_OK)
         return status;
     job->bench->stands = SW_NEW(job->arena, sw_told_stand, placement.stand_count);
@@ -59,7 +58,8 @@ static sw_status tell_stands(sw_bench_job *job) {
     return SW_OK;
 }
 
-/* ---- leads ---------------------------------------------------------------------------------------- */
+/* ---- leads
+ * ---------------------------------------------------------------------------------------- */
 
 /* A load of one role; 0 where it has none, or it is not known. */
 static int64_t amount_of(const sw_bench_job *job, const sw_load *load, size_t role) {
@@ -86,9 +86,8 @@ static sw_status tell_amounts(sw_bench_job *job, sw_told_amount **out, size_t *c
         for (size_t i = 0; i < load_count; i++)
             sum += amount_of(job, &loads[i], r);
         if (sum != 0)
-            (*out)[(*count)++] =
-                (sw_told_amount){sw_bench_copy(job, catalog->roles[r].id),
-                                 sw_bench_copy(job, catalog->roles[r].name), sum};
+            (*out)[(*count)++] = (sw_told_amount){sw_bench_copy(job, catalog->roles[r].id),
+                                                  sw_bench_copy(job, catalog->roles[r].name), sum};
     }
     return SW_OK;
 }
@@ -141,7 +140,8 @@ static sw_status tell_leads(sw_bench_job *job) {
     return status;
 }
 
-/* ---- what goes -------------------------------------------------------------------------------------- */
+/* ---- what goes
+ * -------------------------------------------------------------------------------------- */
 
 static sw_status tell_out(sw_bench_job *job) {
     const sw_scenario *scenario = job->setup->fitouts->scenario;

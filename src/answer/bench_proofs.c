@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-/* ---- the band ------------------------------------------------------------------------------------- */
+/* ---- the band
+ * ------------------------------------------------------------------------------------- */
 
 /* Where something is foretold: by the estimate and how far off it may be, or by what the shop's
  * own jobs taught. */
@@ -13,9 +14,9 @@ static void set_band(sw_told_proof *out, const sw_bench_job *job, const sw_proof
     out->foretold = of.mid;
     out->low = form->ratio ? of.low / (1 + form->within) : of.low - form->within;
     out->high = form->ratio ? of.high * (1 + form->within) : of.high + form->within;
-    out->calibrated = sw_calibration_of(&out->learnt, job->calibration, out->id, out->use,
-                                        form->ratio) &&
-                      (!form->ratio || of.mid > 0);
+    out->calibrated =
+        sw_calibration_of(&out->learnt, job->calibration, out->id, out->use, form->ratio) &&
+        (!form->ratio || of.mid > 0);
     if (!out->calibrated)
         return;
     sw_band band = sw_learnt_band(&out->learnt, of.mid, form->ratio);
@@ -93,11 +94,11 @@ sw_status sw_bench_tell_proofs(sw_bench_job *job) {
     const sw_bench_form *form = job->work.form;
     sw_answer_rate *promised = NULL, *made = NULL;
     size_t promised_count = 0, made_count = 0;
-    sw_status status = sw_rates_describe(&promised, &promised_count, job->arena,
-                                         job->setup->estimates, job->sure);
+    sw_status status =
+        sw_rates_describe(&promised, &promised_count, job->arena, job->setup->estimates, job->sure);
     if (status == SW_OK)
-        status = sw_rates_describe(&made, &made_count, job->arena, job->setup->estimates,
-                                   job->machine);
+        status =
+            sw_rates_describe(&made, &made_count, job->arena, job->setup->estimates, job->machine);
     if (status == SW_OK && made_count != promised_count)
         status = SW_INTERNAL;
     job->bench->proofs =

@@ -16,6 +16,7 @@ typedef enum sw_outcome {
     SW_NOT_MEASURED,
     SW_NOT_FORETOLD /* measured, but nothing was foretold of it */
 } sw_outcome;
+#define SW_OUTCOMES 6
 
 /* Of the proof of the same index. */
 typedef struct sw_told_result {
@@ -28,7 +29,7 @@ typedef struct sw_told_result {
 /* A part that is now in the machine, and until when it can be complained of or given back. */
 typedef struct sw_told_cover {
     const char *role_name, *part, *name, *seller_name;
-    int count, warranty_months, return_days; /* -1: what the client brought */
+    int count, warranty_months, return_days;             /* -1: what the client brought */
     const char *here_on, *warranty_until, *return_until; /* NULL when the day is not known, or 0 */
 } sw_told_cover;
 
@@ -45,7 +46,8 @@ struct sw_handover {
     size_t cover_count;
     const char **look_again; /* uses whose rate is below the least promised */
     size_t look_again_count;
-    sw_past_job record; /* the pairs of this job */
+    sw_past_job record;   /* the pairs of this job */
+    sw_calibration *past; /* where they go; owned, NULL: nowhere */
 };
 
 /* `bench` goes over to `*out` when it succeeds. */

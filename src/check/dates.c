@@ -26,14 +26,41 @@ static int64_t first_day(int64_t year) {
     return before * 365 + before / 4 - before / 100 + before / 400;
 }
 
+typedef struct date {
+    int year, month, day; /* from 1 */
+} date;
+
+static date date_of(int64_t day) {
+    date out = {.year = (int)(day / 366) + 1, .month = 1};
+    while (first_day(out.year + 1) <= day)
+        out.year++;
+    int64_t left = day - first_day(out.year);
+    for (; left >= days_in(out.year, out.month); out.month++)
+        left -= days_in(out.year, out.month);
+    out.day = (int)left + 1;
+    return out;
+}
+
+static int64_t day_of(date of) {
+    int64_t days = first_day(of.year);
+    for (int month = 1; month < of.month; month++)
+        days += days_in(of.year, month);
+    return days + of.day - 1;
+}
+
 const char *sw_date_text(sw_arena *arena, int64_t day) {
-    int year = (int)(day / 366) + 1, month = 1;
-    while (first_day(year + 1) <= day)
-        year++;
-    int64_t left = day - first_day(year);
-    for (; left >= days_in(year, month); month++)
-        left -= days_in(year, month);
-    return sw_arena_format(arena, "%04d-%02d-%02d", year, month, (int)left + 1);
+    date of = date_of(day);
+    return sw_arena_format(arena, "%04d-%02d-%02d", of.year, of.month, of.day);
+}
+
+int64_t sw_months_after(int64_t day, int months) {
+    date of = date_of(day);
+    int64_t month = of.month - 1 + (int64_t)months;
+    of.year += (int)(month / 12);
+    of.month = (int)(month % 12) + 1;
+    int last = days_in(of.year, of.month);
+    of.day = of.day < last ? of.day : last;
+    return day_of(of);
 }
 
 bool sw_date_parse(int64_t *out, const char *text) {
@@ -44,10 +71,7 @@ bool sw_date_parse(int64_t *out, const char *text) {
         return false;
     if (day > days_in(year, month))
         return false;
-    int64_t days = first_day(year);
-    for (int m = 1; m < month; m++)
-        days += days_in(year, m);
-    *out = days + day - 1;
+    *out = day_of((date){year, month, day});
     return true;
 }
 

@@ -141,6 +141,8 @@ bool sw_is_avoided(const sw_part *part, const char *name);
 
 /* The date of a day counted like sw_scenario's; NULL when memory is out. */
 const char *sw_date_text(sw_arena *arena, int64_t day);
+/* So many calendar months later; the last day of that month where it has no such day. */
+int64_t sw_months_after(int64_t day, int months);
 
 /* What the bundle may cost: total - reserve - sundries, at least 0. */
 int64_t sw_scenario_budget(const sw_scenario *scenario);

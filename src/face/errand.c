@@ -121,6 +121,8 @@ static int give_both(const sw_words *words, const sw_errand *e) {
     sw_words rest = *words;
     if (e->picture != NULL)
         code = sw_write_file(e->picture_path, e->picture, code);
+    if (e->record != NULL)
+        code = sw_write_file(e->record_path, e->record, code);
     if (e->picture_path != NULL && e->picture_path == words->output)
         rest.output = NULL;
     return sw_give_out(&rest, e->text, code);
@@ -142,6 +144,7 @@ int sw_run_errand(const sw_words *words, const char *command, sw_status (*ask)(s
                                  : sw_end_with(words, e.complaints, status);
     free(e.text);
     free(e.picture);
+    free(e.record);
     sw_scenario_free(e.scenario);
     sw_complaints_free(e.complaints);
     return code;

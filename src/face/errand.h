@@ -15,6 +15,8 @@ typedef struct sw_errand {
     char *text;
     char *picture; /* a second thing to give out, or NULL */
     const char *picture_path;
+    char *record; /* a third */
+    const char *record_path;
     int code;
 } sw_errand;
 

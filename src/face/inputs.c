@@ -106,11 +106,12 @@ static const char *named_catalog(sw_arena *arena, const char *path) {
 }
 
 bool sw_would_change_folder(const sw_words *words, const char *folder) {
-    return would_change(folder, words->output) || would_change(folder, words->svg);
+    return would_change(folder, words->output) || would_change(folder, words->svg) ||
+           would_change(folder, words->record);
 }
 
 bool sw_would_change_catalog(const sw_words *words, const char *path, const sw_scenario *scenario) {
-    if (words->output == NULL && words->svg == NULL)
+    if (words->output == NULL && words->svg == NULL && words->record == NULL)
         return false;
     if ((scenario != NULL && sw_would_change_folder(words, scenario->catalog->folder)) ||
         (words->catalog != NULL && sw_would_change_folder(words, words->catalog)))

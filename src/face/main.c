@@ -23,6 +23,9 @@ static const command commands[] = {
     {"bench", sw_command_bench,
      "bench SCENARIO --option N             the work order of an option, and what is measured\n"
      "                                        when it is done; as text, JSON or a page (-o)"},
+    {"handover", sw_command_handover,
+     "handover SCENARIO --measured FILE     foretold against measured, for the client; --record\n"
+     "                                        FILE keeps it for the jobs to come"},
     {"look", sw_command_look,
      "look SCENARIO                         what limits, is loud, near its limit, set wrongly or\n"
      "                                        worn in the machine as it stands, and its repair"},

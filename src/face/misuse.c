@@ -25,6 +25,27 @@ static const char *misuse_of_picture(const sw_words *words) {
     return NULL;
 }
 
+/* Files that a command reads beside the scenario, or writes beside its answer. */
+static const char *misuse_of_papers(const sw_words *words) {
+    const char *const names[] = {words->measured, words->calibration, words->record};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        if (names[i] == NULL)
+            continue;
+        if (names[i][0] == '\0')
+            return "the name of a file is empty";
+        if (words->output != NULL && sw_is_same_file(words->output, names[i]))
+            return "-o names a file that is read";
+    }
+    if (words->record == NULL)
+        return NULL;
+    if (strcmp(words->record, "-") == 0)
+        return "--record takes the name of a file: it is read and written anew";
+    if (sw_is_same_file(words->record, words->files[0]) ||
+        sw_is_same_file(words->record, words->measured))
+        return "--record would write over a file that is read";
+    return NULL;
+}
+
 /* Options that belong to one command alone. */
 const char *sw_misplaced(const sw_words *words, const char *command) {
     bool plans = strcmp(command, "plan") == 0, draws = strcmp(command, "curve") == 0;
@@ -98,5 +119,7 @@ const char *sw_misuse_of_one(const sw_words *words, const char *command) {
         return "the output would be written over the scenario";
     if (misuse_of_picture(words) != NULL)
         return misuse_of_picture(words);
-    return sw_misplaced(words, command);
+    if (sw_misplaced(words, command) != NULL)
+        return sw_misplaced(words, command);
+    return misuse_of_papers(words);
 }

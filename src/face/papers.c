@@ -42,3 +42,32 @@ static sw_status ask_bench(sw_errand *e) {
 }
 
 int sw_command_bench(const sw_words *words) { return sw_run_errand(words, "bench", ask_bench); }
+
+/* The calibration file is written last, and only where the answer stands. */
+static sw_status ask_handover(sw_errand *e) {
+    const sw_words *words = e->words;
+    sw_handover *handover = NULL;
+    sw_handing handing = {words->option, words->measured, words->calibration, words->record};
+    sw_waiting_begin(&e->waiting, &e->options, words->progress);
+    sw_status status =
+        sw_ask_handover(&handover, e->scenario, &handing, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = sw_code_of_status(sw_handover_get_status(handover), sw_handover_is_settled(handover));
+    e->picture_path = sw_wants_page(words) ? words->output : NULL;
+    status = words->json ? sw_render_handover_json(&e->text, handover)
+                         : sw_render_handover_text(&e->text, handover, sw_style_of_output(words));
+    if (status == SW_OK && e->picture_path != NULL)
+        status = sw_render_handover_page(&e->picture, handover);
+    if (status == SW_OK && words->record != NULL && e->code == SW_EXIT_ANSWERED) {
+        status = sw_render_handover_record(&e->record, handover, e->complaints);
+        e->record_path = words->record;
+    }
+    sw_handover_free(handover);
+    return status;
+}
+
+int sw_command_handover(const sw_words *words) {
+    return sw_run_errand(words, "handover", ask_handover);
+}

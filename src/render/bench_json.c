@@ -15,7 +15,8 @@ static void add_piece(sw_writer *in, const sw_told_piece *piece) {
     sw_writer_integer(in, "count", piece->count);
 }
 
-/* ---- the machine ------------------------------------------------------------------------------- */
+/* ---- the machine -------------------------------------------------------------------------------
+ */
 
 static bool is_of(const char *role, const char *other) { return strcmp(role, other) == 0; }
 
@@ -53,7 +54,8 @@ static void add_machine(sw_writer *in, const sw_bench *b) {
     }
 }
 
-/* ---- the work ------------------------------------------------------------------------------------ */
+/* ---- the work
+ * ------------------------------------------------------------------------------------ */
 
 static void add_causes(sw_writer *in, const sw_told_action *action) {
     static const char *const names[] = {
@@ -105,7 +107,8 @@ static void add_minutes(sw_writer *in, const sw_bench *b) {
     sw_writer_integer(out, "alone", b->alone);
 }
 
-/* ---- places, leads, what goes ---------------------------------------------------------------------- */
+/* ---- places, leads, what goes
+ * ---------------------------------------------------------------------- */
 
 static void add_stands(sw_writer *in, const sw_bench *b) {
     sw_writer *list = sw_writer_array(in, "stands");
@@ -166,7 +169,8 @@ static void add_out(sw_writer *in, const sw_bench *b) {
     }
 }
 
-/* ---- checks ---------------------------------------------------------------------------------------- */
+/* ---- checks
+ * ---------------------------------------------------------------------------------------- */
 
 static void number_or_null(sw_writer *in, const char *name, bool known, double number) {
     if (known && isfinite(number))
@@ -239,7 +243,8 @@ static void add_call(sw_writer *in, const sw_bench *b) {
         sw_writer_text(asks, NULL, b->asks[i]);
 }
 
-/* ---- the whole --------------------------------------------------------------------------------------- */
+/* ---- the whole
+ * --------------------------------------------------------------------------------------- */
 
 void sw_json_bench_frame(sw_writer *root, const sw_bench *b) {
     const sw_answer *a = b->options->plan;

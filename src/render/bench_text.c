@@ -7,22 +7,25 @@
 
 #define SW_INDENT "         "
 
-/* ---- the head --------------------------------------------------------------------------------- */
+/* ---- the head ---------------------------------------------------------------------------------
+ */
 
 static void head(sw_sheet *s, const sw_bench *b) {
     const sw_answer *a = b->options->plan;
     const sw_option *option = b->option;
     sw_sheet_head(s, false);
     sw_sheet_words(s, "",
-                   SW_FORMAT(s, "Work order for option %zu, %s: %s %s in all, %s without the "
-                                "machine.",
+                   SW_FORMAT(s,
+                             "Work order for option %zu, %s: %s %s in all, %s without the "
+                             "machine.",
                              b->number, sw_option_names[option->place],
                              sw_sheet_money(s, option->bundle.cost), a->currency,
                              sw_days(s, option->days_without)));
     sw_sheet_words(s, "",
-                   SW_FORMAT(s, "At the bench: %s that are in the bill, %s beside it, and %s that "
-                                "the machine works by itself. What is measured at the end comes "
-                                "on top of that.",
+                   SW_FORMAT(s,
+                             "At the bench: %s that are in the bill, %s beside it, and %s that "
+                             "the machine works by itself. What is measured at the end comes "
+                             "on top of that.",
                              sw_bench_minutes(s, b->billed), sw_bench_minutes(s, b->beside),
                              sw_bench_minutes(s, b->alone)));
     sw_sheet_words(s, "",
@@ -30,8 +33,9 @@ static void head(sw_sheet *s, const sw_bench *b) {
                    "that stands here. A power unit is never opened.");
     if (!option->proved)
         sw_sheet_words(s, "",
-                       SW_FORMAT(s, "%s: that this option is the best of its kind was not proved. "
-                                    "Ask again before anything is ordered.",
+                       SW_FORMAT(s,
+                                 "%s: that this option is the best of its kind was not proved. "
+                                 "Ask again before anything is ordered.",
                                  s->cut_short));
 }
 
@@ -50,14 +54,18 @@ static void hazards(sw_sheet *s, const sw_bench *b) {
     }
 }
 
-/* ---- the work ------------------------------------------------------------------------------------ */
+/* ---- the work
+ * ------------------------------------------------------------------------------------ */
 
 static void action(sw_sheet *s, const sw_told_action *of, size_t number) {
     const char *lead = SW_FORMAT(s, "%4zu [ ] ", number);
     const char *minutes = of->minutes > 0 || of->alone_minutes > 0
                               ? SW_FORMAT(s, "%lld", (long long)of->minutes)
                               : "";
-    sw_sheet_sum(s, lead, sw_bench_title(s, of), minutes);
+    if (minutes[0] == '\0')
+        sw_sheet_words(s, lead, sw_bench_title(s, of));
+    else
+        sw_sheet_sum(s, lead, sw_bench_title(s, of), minutes);
     const char *cause = sw_bench_cause(s, of);
     if (cause[0] != '\0')
         sw_sheet_words(s, SW_INDENT, SW_FORMAT(s, "(%s)", cause));
@@ -89,7 +97,8 @@ static void work(sw_sheet *s, const sw_bench *b) {
     sw_sheet_words(s, "", "Nothing is done to the machine: it stays as it is.");
 }
 
-/* ---- places, leads, what goes ---------------------------------------------------------------------- */
+/* ---- places, leads, what goes
+ * ---------------------------------------------------------------------- */
 
 static void places(sw_sheet *s, const sw_bench *b) {
     if (b->stand_count > 0)
@@ -111,25 +120,26 @@ static void goes(sw_sheet *s, const sw_bench *b) {
         const char *count = out->piece.count > 1 ? SW_FORMAT(s, "%d x ", out->piece.count) : "";
         sw_sheet_words(s, "  [ ] ",
                        SW_FORMAT(s, "%s%s (%s, %s). %s", count, out->piece.name,
-                                 out->piece.role_name, out->condition,
-                                 sw_bench_whose(s, b, out)));
+                                 out->piece.role_name, out->condition, sw_bench_whose(s, b, out)));
     }
 }
 
-/* ---- checks ------------------------------------------------------------------------------------------ */
+/* ---- checks
+ * ------------------------------------------------------------------------------------------ */
 
 static void check(sw_sheet *s, const sw_told_proof *proof) {
     const char *today =
-        proof->has_today
-            ? SW_FORMAT(s, "; today %s", sw_bench_value(s, proof, proof->today))
-            : "";
-    sw_sheet_sum(s, "  [ ] ", sw_bench_check_name(s, proof),
-                 proof->of == SW_PROOF_DONE ? "" : "measured ________");
+        proof->has_today ? SW_FORMAT(s, "; today %s", sw_bench_value(s, proof, proof->today)) : "";
+    if (proof->of == SW_PROOF_DONE)
+        sw_sheet_words(s, "  [ ] ", sw_bench_check_name(s, proof));
+    else
+        sw_sheet_sum(s, "  [ ] ", sw_bench_check_name(s, proof), "measured ________");
     sw_sheet_words(s, "      ",
                    SW_FORMAT(s, "Foretold: %s%s.%s", sw_bench_foretold(s, proof), today,
                              proof->calibrated
-                                 ? SW_FORMAT(s, " From %zu of the shop's own jobs: 9 in 10 such "
-                                                "jobs lie within.",
+                                 ? SW_FORMAT(s,
+                                             " From %zu of the shop's own jobs: 9 in 10 such "
+                                             "jobs lie within.",
                                              proof->learnt.pairs)
                                  : ""));
     sw_sheet_words(s, "      ", proof->words);

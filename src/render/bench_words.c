@@ -34,11 +34,10 @@ const char *sw_bench_cause(sw_sheet *s, const sw_told_action *action) {
         return line;
     for (size_t i = 0; i < action->cause_count; i++) {
         const sw_told_cause *cause = &action->causes[i];
-        const char *so = cause->cause == SW_CAUSE_COVERS
-                             ? SW_FORMAT(s, "in the way of: %s", cause->name)
-                         : cause->cause == SW_CAUSE_CARRIED
-                             ? SW_FORMAT(s, "hangs on: %s", cause->name)
-                             : NULL;
+        const char *so =
+            cause->cause == SW_CAUSE_COVERS    ? SW_FORMAT(s, "in the way of: %s", cause->name)
+            : cause->cause == SW_CAUSE_CARRIED ? SW_FORMAT(s, "hangs on: %s", cause->name)
+                                               : NULL;
         if (so != NULL)
             line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : "; ", so);
     }
@@ -53,11 +52,11 @@ const char *sw_bench_minutes(sw_sheet *s, int64_t minutes) {
     return SW_FORMAT(s, "%lld h %lld min", (long long)(minutes / 60), (long long)(minutes % 60));
 }
 
-/* ---- checks ---------------------------------------------------------------------------------------- */
+/* ---- checks
+ * ---------------------------------------------------------------------------------------- */
 
 const char *sw_bench_check_name(sw_sheet *s, const sw_told_proof *proof) {
-    return proof->use == NULL ? proof->name
-                              : SW_FORMAT(s, "%s: %s", proof->name, proof->use_name);
+    return proof->use == NULL ? proof->name : SW_FORMAT(s, "%s: %s", proof->name, proof->use_name);
 }
 
 static const char *with_unit(sw_sheet *s, const sw_told_proof *proof, const char *number) {
@@ -86,11 +85,12 @@ const char *sw_bench_foretold(sw_sheet *s, const sw_told_proof *proof) {
                                sw_sheet_decimal(s, proof->high, proof->digits)));
 }
 
-/* ---- places, leads, what goes ------------------------------------------------------------------------ */
+/* ---- places, leads, what goes
+ * ------------------------------------------------------------------------ */
 
 const char *sw_bench_stand(sw_sheet *s, const sw_told_stand *stand) {
     const char *count = stand->count > 1 ? SW_FORMAT(s, "%d x ", stand->count) : "";
-    const char *blows = stand->blows == NULL ? ""
+    const char *blows = stand->blows == NULL              ? ""
                         : strcmp(stand->blows, "in") == 0 ? ", air blowing into the case"
                                                           : ", air blowing out of the case";
     return SW_FORMAT(s, "%s%s %s of %s: on %s, place \"%s\"%s%s", count, stand->kind, stand->size,
@@ -108,11 +108,10 @@ static const char *amounts(sw_sheet *s, const sw_told_amount *of, size_t count) 
 
 const char *sw_bench_lead(sw_sheet *s, const sw_told_lead *lead) {
     const char *unit = lead->unit[0] == '\0' ? "" : SW_FORMAT(s, " %s", lead->unit);
-    return SW_FORMAT(s, "%s of %s%s (%s; there: %s)",
-                     sw_sheet_text(s, sw_millionths_text(s->arena, lead->need)),
-                     sw_sheet_text(s, sw_millionths_text(s->arena, lead->there)), unit,
-                     amounts(s, lead->takes, lead->take_count),
-                     amounts(s, lead->gives, lead->give_count));
+    return SW_FORMAT(
+        s, "%s of %s%s (%s; there: %s)", sw_sheet_text(s, sw_millionths_text(s->arena, lead->need)),
+        sw_sheet_text(s, sw_millionths_text(s->arena, lead->there)), unit,
+        amounts(s, lead->takes, lead->take_count), amounts(s, lead->gives, lead->give_count));
 }
 
 const char *sw_bench_whose(sw_sheet *s, const sw_bench *bench, const sw_told_out *out) {
