@@ -28,7 +28,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
-         $(BUILD)/tests/options
+         $(BUILD)/tests/options $(BUILD)/tests/bundles
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -208,6 +208,10 @@ $(BUILD)/tests/bench-%: tests/bench/%.c $(BENCH_SRC) tests/bench/measure.h $(BUI
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/air/*.c) $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 
 $(BUILD)/tests/agree: tests/agree/agree.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
