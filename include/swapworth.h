@@ -115,6 +115,8 @@ typedef struct sw_plan_options {
     int best;                     /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
     int apart;                    /* plan: roles in which each differs from those before; 0: any */
     int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
+    const char *calibration;      /* plan, curve, options, bench, hand-over: a file of what the
+                                     shop's own jobs taught; NULL: none */
     bool verify;                  /* plan, curve: let GLPK prove every bundle of the answer again */
     /* Called now and then while solving, NULL: not. When `halt` says true, it ends as if
      * the time had run out. */
@@ -277,12 +279,10 @@ sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_csv(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_text_style style);
 
-/* The work order and what is measured afterwards, with the band foretold of each: section 26.
- * `calibration` (NULL: none) is a file of section 28. */
+/* The work order and what is measured afterwards, with the band foretold of each: section 26. */
 typedef struct sw_bench sw_bench;
 sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int option,
-                       const char *calibration, const sw_plan_options *options,
-                       sw_complaints *complaints);
+                       const sw_plan_options *options, sw_complaints *complaints);
 void sw_bench_free(sw_bench *bench);
 sw_answer_status sw_bench_get_status(const sw_bench *bench);
 bool sw_bench_is_settled(const sw_bench *bench);
@@ -295,7 +295,7 @@ typedef struct sw_handover sw_handover;
 typedef struct sw_handing {
     int option;
     const char *measured;
-    const char *calibration, *record; /* NULL: none. `record` may not be there yet */
+    const char *record; /* may not be there yet; NULL: none */
 } sw_handing;
 sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const sw_handing *handing,
                           const sw_plan_options *options, sw_complaints *complaints);

@@ -30,6 +30,23 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
                           .context = options->context};
 }
 
+static sw_status read_learnt(sw_run *job, const sw_plan_options *options,
+                             sw_complaints *complaints) {
+    return options->calibration == NULL
+               ? SW_OK
+               : sw_calibration_read(&job->learnt, options->calibration, complaints);
+}
+
+/* An answer on which what was learnt is put. */
+static sw_status start_answer(sw_answer **out, const sw_run *job, const sw_scenario *scenario) {
+    sw_status status = sw_answer_start(out, scenario);
+    if (status == SW_OK && job->learnt != NULL) {
+        (*out)->learnt = job->learnt;
+        (*out)->learnt_jobs = job->learnt->job_count;
+    }
+    return status;
+}
+
 static bool is_halted(const sw_plan_options *options) {
     return options->halt != NULL && options->halt(options->context);
 }
@@ -46,7 +63,9 @@ sw_status sw_run_make(sw_run *job, const sw_scenario *scenario, const sw_plan_op
                       bool whatever_it_costs, sw_complaints *complaints) {
     *job = (sw_run){.allowance = allowance_of(options), .complaints = complaints};
     bool allow_unknown = options->allow_unknown || scenario->allow_unknown;
-    sw_status status = sw_setup_make(&job->setup, scenario, allow_unknown, NULL, complaints);
+    sw_status status = read_learnt(job, options, complaints);
+    if (status == SW_OK)
+        status = sw_setup_make(&job->setup, scenario, allow_unknown, NULL, complaints);
     if (status == SW_OK)
         status = find_baseline(job, whatever_it_costs);
     if (status == SW_OK && job->baseline.found)
@@ -137,7 +156,7 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
     size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(job, scenario, options, whole_curve, complaints);
     if (status == SW_OK)
-        status = sw_answer_start(&answer, scenario);
+        status = start_answer(&answer, job, scenario);
     if (status == SW_OK && !job->baseline.found)
         status = tell_nothing(answer, job, whole_curve);
     else if (status == SW_OK)
@@ -189,7 +208,7 @@ sw_status sw_run_options(sw_options **out, sw_run *job, const sw_scenario *scena
     size_t before = sw_complaints_count(complaints);
     sw_status status = sw_run_make(job, scenario, options, false, complaints);
     if (status == SW_OK)
-        status = sw_answer_start(&answer, scenario);
+        status = start_answer(&answer, job, scenario);
     if (status == SW_OK && job->baseline.found) {
         status = tell_options(out, answer, job);
     } else if (status == SW_OK) {
@@ -216,12 +235,6 @@ sw_status sw_ask_options(sw_options **out, const sw_scenario *scenario,
 
 /* ---- the papers of an option ---------------------------------------------------------------- */
 
-static sw_status find_calibration(sw_calibration **out, const char *path,
-                                  sw_complaints *complaints) {
-    *out = NULL;
-    return path == NULL ? SW_OK : sw_calibration_read(out, path, complaints);
-}
-
 /* The options, of which one was signed; NULL where there are none. */
 static sw_status find_signed(sw_options **three, const sw_option **option, sw_run *job,
                              const sw_scenario *scenario, int number,
@@ -236,21 +249,16 @@ static sw_status find_signed(sw_options **three, const sw_option **option, sw_ru
 }
 
 sw_status sw_ask_bench(sw_bench **out, const sw_scenario *scenario, int number,
-                       const char *calibration, const sw_plan_options *options,
-                       sw_complaints *complaints) {
+                       const sw_plan_options *options, sw_complaints *complaints) {
     sw_run job = {0};
     sw_options *three = NULL;
-    sw_calibration *learnt = NULL;
     const sw_option *option = NULL;
-    sw_status status = find_calibration(&learnt, calibration, complaints);
+    sw_status status = find_signed(&three, &option, &job, scenario, number, options, complaints);
     if (status == SW_OK)
-        status = find_signed(&three, &option, &job, scenario, number, options, complaints);
-    if (status == SW_OK)
-        status = sw_find_bench(out, three, option, &job.setup, NULL, learnt, complaints);
+        status = sw_find_bench(out, three, option, &job.setup, NULL, job.learnt, complaints);
     if (status != SW_OK)
         sw_options_free(three);
     sw_run_free(&job);
-    sw_calibration_free(learnt);
     return status;
 }
 
@@ -280,8 +288,8 @@ static sw_status find_left_out(const bool **out, const sw_measurements *measured
 }
 
 static sw_status hand_over(sw_handover **out, const sw_scenario *scenario,
-                           const sw_measurements *measured, const sw_calibration *learnt,
-                           int number, const sw_plan_options *options, sw_complaints *complaints) {
+                           const sw_measurements *measured, int number,
+                           const sw_plan_options *options, sw_complaints *complaints) {
     sw_run job = {0};
     sw_options *three = NULL;
     const sw_option *option = NULL;
@@ -291,7 +299,7 @@ static sw_status hand_over(sw_handover **out, const sw_scenario *scenario,
     if (status == SW_OK)
         status = find_left_out(&left_out, measured, option, &job, complaints);
     if (status == SW_OK)
-        status = sw_find_bench(&bench, three, option, &job.setup, left_out, learnt, complaints);
+        status = sw_find_bench(&bench, three, option, &job.setup, left_out, job.learnt, complaints);
     if (status == SW_OK)
         status = sw_find_handover(out, bench, scenario, measured, complaints);
     if (status != SW_OK)
@@ -302,21 +310,18 @@ static sw_status hand_over(sw_handover **out, const sw_scenario *scenario,
 
 sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const sw_handing *handing,
                           const sw_plan_options *options, sw_complaints *complaints) {
-    sw_calibration *learnt = NULL, *past = NULL;
+    sw_calibration *past = NULL;
     sw_measurements *measured = NULL;
     sw_status status =
         sw_measurements_read(&measured, handing->measured, scenario->catalog, complaints);
-    if (status == SW_OK)
-        status = find_calibration(&learnt, handing->calibration, complaints);
     if (status == SW_OK && handing->record != NULL)
         status = sw_calibration_begin(&past, handing->record, complaints);
     if (status == SW_OK)
-        status = hand_over(out, scenario, measured, learnt, handing->option, options, complaints);
+        status = hand_over(out, scenario, measured, handing->option, options, complaints);
     if (status == SW_OK)
         (*out)->past = past;
     else
         sw_calibration_free(past);
-    sw_calibration_free(learnt);
     sw_measurements_free(measured);
     return status;
 }
@@ -478,5 +483,6 @@ sw_plan_options sw_plan_options_default(void) {
 
 void sw_run_free(sw_run *job) {
     sw_setup_free(&job->setup);
+    sw_calibration_free(job->learnt);
     *job = (sw_run){0};
 }

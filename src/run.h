@@ -11,6 +11,7 @@ typedef struct sw_run {
     sw_solution baseline;
     sw_allowance allowance; /* for all solving together */
     sw_complaints *complaints;
+    sw_calibration *learnt; /* NULL: none was asked for */
 } sw_run;
 
 /* Everything up to the scored program; within the budget, or whatever it costs. When nothing fits,

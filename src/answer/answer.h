@@ -6,6 +6,7 @@
 #ifndef SW_ANSWER_H
 #define SW_ANSWER_H
 
+#include "check/calibration.h"
 #include "estimate/measures.h"
 #include "program/program.h"
 
@@ -195,6 +196,9 @@ typedef struct sw_answer_mend {
 
 struct sw_answer {
     sw_arena *arena;
+    const sw_calibration
+        *learnt;        /* put on all that is described; lives while the run does; NULL: none */
+    size_t learnt_jobs; /* of it; 0: none was asked for */
     sw_answer_status status;
     const char *title, *currency;
     int digits;

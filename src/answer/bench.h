@@ -81,6 +81,7 @@ typedef struct sw_told_proof {
     bool has_today, has_band; /* has_band: low and high are known (one of them, of an edge) */
     double today, foretold, low, high;
     double as_made; /* foretold without calibration, of the machine as it is handed over */
+    bool as_today;  /* a rate that nothing changes: it was measured, and teaches nothing */
     bool calibrated;
     sw_learnt learnt;
     int64_t minutes, alone_minutes;

@@ -15,8 +15,8 @@ static void set_band(sw_told_proof *out, const sw_bench_job *job, const sw_proof
     out->low = form->ratio ? of.low / (1 + form->within) : of.low - form->within;
     out->high = form->ratio ? of.high * (1 + form->within) : of.high + form->within;
     out->calibrated =
-        sw_calibration_of(&out->learnt, job->calibration, out->id, out->use, form->ratio) &&
-        (!form->ratio || of.mid > 0);
+        !out->as_today && (!form->ratio || of.mid > 0) &&
+        sw_calibration_of(&out->learnt, job->calibration, out->id, out->use, form->ratio);
     if (!out->calibrated)
         return;
     sw_band band = sw_learnt_band(&out->learnt, of.mid, form->ratio);
@@ -73,6 +73,7 @@ static void tell_rates(sw_bench_job *job, const sw_proof *form, const sw_answer_
         out->has_today = true;
         out->today = rate->rate_now;
         out->as_made = made[u].rate_then;
+        out->as_today = rate->low == 1 && rate->ratio == 1 && rate->high == 1;
         set_band(out, job, form,
                  (sw_interval){.state = SW_KNOWN,
                                .low = rate->rate_low,

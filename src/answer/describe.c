@@ -1,5 +1,6 @@
 /* A solution in the words of the catalog: what goes, what comes, from whom,
  * and every line of the bill. */
+#include "answer/learning.h"
 #include "answer/stage.h"
 #include "answer/stands.h"
 
@@ -306,5 +307,6 @@ sw_status sw_bundle_describe(sw_answer_bundle *out, sw_answer *answer, const sw_
     out->loudness_sone = sound.loudness_sone;
     if (t.failed)
         return SW_NO_MEMORY;
+    sw_learn_bundle(out, t.fitouts->catalog, answer->learnt);
     return sw_cautions_describe(out, answer->arena, program->book, machine);
 }

@@ -20,7 +20,8 @@ static const char *copy(handing *h, const char *text) {
     return out;
 }
 
-/* ---- which check a value is of ------------------------------------------------------------------ */
+/* ---- which check a value is of ------------------------------------------------------------------
+ */
 
 static bool is_of(const sw_told_proof *proof, const sw_measurement *value) {
     if (strcmp(proof->id, value->check) != 0)
@@ -76,14 +77,15 @@ static size_t find(handing *h, const sw_measurement *value) {
     bool done = bench->proofs[at].of == SW_PROOF_DONE;
     if (done == value->says_done)
         return at;
-    complain(h, value,
-             done ? "this check is looked at, not measured" : "this check is measured",
-             done ? "write \"done\": true or false" : "write \"value\" with the number that was read",
+    complain(h, value, done ? "this check is looked at, not measured" : "this check is measured",
+             done ? "write \"done\": true or false"
+                  : "write \"value\" with the number that was read",
              done ? "gives a value" : "says that it was done");
     return bench->proof_count;
 }
 
-/* ---- outcomes -------------------------------------------------------------------------------------- */
+/* ---- outcomes
+ * -------------------------------------------------------------------------------------- */
 
 static sw_outcome outcome_of(const sw_told_proof *proof, const sw_told_result *result) {
     double value = result->value;
@@ -93,7 +95,7 @@ static sw_outcome outcome_of(const sw_told_proof *proof, const sw_told_result *r
         return value > 0 ? SW_AS_FORETOLD : SW_FAILS;
     if (!proof->has_band)
         return SW_NOT_FORETOLD;
-    bool low = value < proof->low, high = value > proof->high;
+    bool low = value<proof->low, high = value> proof->high;
     if (!low && !high)
         return SW_AS_FORETOLD;
     if (proof->of == SW_PROOF_MOST || proof->of == SW_PROOF_LEAST)
@@ -145,7 +147,8 @@ static sw_status hold_results(handing *h) {
     return SW_OK;
 }
 
-/* ---- what the shop learns ----------------------------------------------------------------------------- */
+/* ---- what the shop learns
+ * ----------------------------------------------------------------------------- */
 
 static sw_status make_record(handing *h) {
     const sw_bench *bench = h->out->bench;
@@ -157,7 +160,7 @@ static sw_status make_record(handing *h) {
         const sw_told_proof *proof = &bench->proofs[i];
         const sw_told_result *result = &h->out->results[i];
         bool foretold = proof->of == SW_PROOF_MEASURE || proof->of == SW_PROOF_RATES;
-        if (!foretold || !result->measured || !proof->has_band ||
+        if (!foretold || !result->measured || !proof->has_band || proof->as_today ||
             (proof->ratio && (proof->as_made <= 0 || result->value <= 0)))
             continue;
         pairs[count++] = (sw_pair){.check = proof->id,
@@ -165,12 +168,13 @@ static sw_status make_record(handing *h) {
                                    .foretold = proof->as_made,
                                    .measured = result->value};
     }
-    h->out->record = (sw_past_job){
-        .id = h->out->job, .date = h->out->date, .pairs = pairs, .pair_count = count};
+    h->out->record =
+        (sw_past_job){.id = h->out->job, .date = h->out->date, .pairs = pairs, .pair_count = count};
     return SW_OK;
 }
 
-/* ---- warranty -------------------------------------------------------------------------------------------- */
+/* ---- warranty
+ * -------------------------------------------------------------------------------------------- */
 
 static const char *day_text(handing *h, int64_t day) {
     const char *out = sw_date_text(h->arena, day);
@@ -212,7 +216,8 @@ static sw_status tell_covers(handing *h) {
     return SW_OK;
 }
 
-/* ---- the rest ---------------------------------------------------------------------------------------------- */
+/* ---- the rest
+ * ---------------------------------------------------------------------------------------------- */
 
 static sw_status tell_rest(handing *h) {
     sw_handover *out = h->out;

@@ -130,6 +130,8 @@ static int64_t curve_end(const sw_answer *answer) {
 static sw_status find_curve(sw_option_job *job) {
     sw_options *out = job->out;
     sw_status status = sw_answer_start(&out->curve, job->scenario);
+    if (status == SW_OK)
+        out->curve->learnt = out->plan->learnt;
     /* Where the time is short, some of it is left for the best bundle itself. */
     sw_inquiry inquiry = *job->inquiry;
     if (inquiry.allowance.now != NULL) {

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "answer/best.h"
+#include "answer/learning.h"
 #include "answer/options.h"
 
 static const char *copy(const sw_option_job *job, const char *text, bool *failed) {
@@ -26,9 +27,12 @@ static sw_status tell_promise(sw_option *option, const sw_option_job *job, const
     for (size_t r = 0; r < catalog->role_count && status == SW_OK; r++)
         option->has_chance = option->has_chance || sure[r] != machine[r];
     option->sure = sure;
-    return status == SW_OK ? sw_rates_describe(&option->promised, &option->promised_count, arena,
-                                               setup->estimates, sure)
-                           : status;
+    if (status == SW_OK)
+        status = sw_rates_describe(&option->promised, &option->promised_count, arena,
+                                   setup->estimates, sure);
+    if (status == SW_OK)
+        sw_learn_rates(option->promised, option->promised_count, catalog, job->out->plan->learnt);
+    return status;
 }
 
 /* ---- what stays ---------------------------------------------------------------------------- */

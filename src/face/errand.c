@@ -23,6 +23,7 @@ static sw_plan_options options_of(const sw_words *words) {
     options.now = sw_steady_seconds;
     options.allow_unknown = words->allow_unknown;
     options.verify = words->verify;
+    options.calibration = words->calibration;
     return options;
 }
 

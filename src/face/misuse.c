@@ -67,8 +67,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "--gone and --take belong to shopping";
     if (!ends && (words->measured != NULL || words->record != NULL))
         return "--measured and --record belong to handover";
-    if (!works && !ends && words->calibration != NULL)
-        return "--calibration belongs to bench and handover";
+    if (!works && !ends && !plans && !draws && strcmp(command, "options") != 0 &&
+        words->calibration != NULL)
+        return "--calibration belongs to plan, curve, options, bench and handover";
     if (ends && words->measured == NULL)
         return "handover takes --measured FILE: what was measured when the work was done";
     if (!draws && words->svg != NULL)

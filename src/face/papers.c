@@ -26,8 +26,8 @@ int sw_command_options(const sw_words *words) {
 static sw_status ask_bench(sw_errand *e) {
     sw_bench *bench = NULL;
     sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
-    sw_status status = sw_ask_bench(&bench, e->scenario, e->words->option, e->words->calibration,
-                                    &e->options, e->complaints);
+    sw_status status =
+        sw_ask_bench(&bench, e->scenario, e->words->option, &e->options, e->complaints);
     sw_waiting_end(&e->waiting);
     if (status != SW_OK)
         return status;
@@ -47,7 +47,7 @@ int sw_command_bench(const sw_words *words) { return sw_run_errand(words, "bench
 static sw_status ask_handover(sw_errand *e) {
     const sw_words *words = e->words;
     sw_handover *handover = NULL;
-    sw_handing handing = {words->option, words->measured, words->calibration, words->record};
+    sw_handing handing = {words->option, words->measured, words->record};
     sw_waiting_begin(&e->waiting, &e->options, words->progress);
     sw_status status =
         sw_ask_handover(&handover, e->scenario, &handing, &e->options, e->complaints);

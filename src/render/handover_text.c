@@ -15,14 +15,14 @@ static void head(sw_sheet *s, const sw_handover *h) {
     sw_sheet_words(s, "", sw_handover_sum(s, h));
 }
 
-/* ---- promised and measured -------------------------------------------------------------------- */
+/* ---- promised and measured --------------------------------------------------------------------
+ */
 
 static const char *before(sw_sheet *s, const sw_told_proof *proof, const sw_told_result *result) {
     if (proof->of == SW_PROOF_DONE || (!result->has_before && !proof->has_today))
         return "";
     return SW_FORMAT(s, " Before the work: %s.",
-                     sw_bench_value(s, proof,
-                                    result->has_before ? result->before : proof->today));
+                     sw_bench_value(s, proof, result->has_before ? result->before : proof->today));
 }
 
 static void result(sw_sheet *s, const sw_handover *h, size_t at) {
@@ -55,7 +55,8 @@ static void results(sw_sheet *s, const sw_handover *h) {
             sw_sheet_words(s, "  - ", sw_bench_check_name(s, &h->bench->proofs[i]));
 }
 
-/* ---- the rest ------------------------------------------------------------------------------------ */
+/* ---- the rest
+ * ------------------------------------------------------------------------------------ */
 
 static void list(sw_sheet *s, const char *heading, const char *const *texts, size_t count) {
     if (count > 0)
@@ -86,9 +87,8 @@ static void parts(sw_sheet *s, const sw_handover *h) {
 static void call(sw_sheet *s, const sw_handover *h) {
     const sw_options *o = h->bench->options;
     sw_page_heading(&s->page, "The call a week later",
-                    h->call_on == NULL
-                        ? SW_FORMAT(s, "after %d days", h->bench->call_after_days)
-                        : h->call_on);
+                    h->call_on == NULL ? SW_FORMAT(s, "after %d days", h->bench->call_after_days)
+                                       : h->call_on);
     for (size_t t = 0; t < o->trouble_count; t++)
         if (h->bench->option->ends[t] && o->troubles[t].shows)
             sw_sheet_words(s, "  - ",

@@ -2,16 +2,19 @@
 #include "render/handover.h"
 
 const char *const sw_outcomes[] = {
-    [SW_AS_FORETOLD] = "as-foretold", [SW_BETTER] = "better",
-    [SW_WORSE] = "worse",             [SW_FAILS] = "fails",
-    [SW_NOT_MEASURED] = "not-measured", [SW_NOT_FORETOLD] = "not-foretold",
+    [SW_AS_FORETOLD] = "as-foretold",
+    [SW_BETTER] = "better",
+    [SW_WORSE] = "worse",
+    [SW_FAILS] = "fails",
+    [SW_NOT_MEASURED] = "not-measured",
+    [SW_NOT_FORETOLD] = "not-foretold",
 };
 
 const char *sw_outcome_words(sw_outcome outcome) {
     static const char *const words[] = {
-        [SW_AS_FORETOLD] = "as foretold",       [SW_BETTER] = "better than foretold",
-        [SW_WORSE] = "worse than foretold",     [SW_FAILS] = "not as it should be",
-        [SW_NOT_MEASURED] = "not measured",     [SW_NOT_FORETOLD] = "measured; nothing was foretold",
+        [SW_AS_FORETOLD] = "as foretold",   [SW_BETTER] = "better than foretold",
+        [SW_WORSE] = "worse than foretold", [SW_FAILS] = "not as it should be",
+        [SW_NOT_MEASURED] = "not measured", [SW_NOT_FORETOLD] = "measured; nothing was foretold",
     };
     return words[outcome];
 }
@@ -69,8 +72,9 @@ const char *sw_handover_sum(sw_sheet *s, const sw_handover *h) {
     for (size_t i = 0; i < SW_OUTCOMES; i++)
         names[i] = with_outcome(s, h, (sw_outcome)i, &counts[i]);
     const char *line =
-        SW_FORMAT(s, "Of %zu checks %zu came out as foretold, %zu better, %zu worse; %zu were not "
-                     "measured.",
+        SW_FORMAT(s,
+                  "Of %zu checks %zu came out as foretold, %zu better, %zu worse; %zu were not "
+                  "measured.",
                   h->bench->proof_count, counts[SW_AS_FORETOLD], counts[SW_BETTER],
                   counts[SW_WORSE], counts[SW_NOT_MEASURED]);
     return counts[SW_FAILS] == 0

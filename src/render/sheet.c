@@ -80,6 +80,12 @@ void sw_sheet_head(sw_sheet *s, bool money_too) {
     const sw_answer *a = s->answer;
     if (a->title[0] != '\0')
         sw_page_title(&s->page, a->title);
+    if (a->learnt_jobs > 0)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "Rates, levels and measures are told as %zu of the shop's own "
+                                 "jobs taught, where these say enough.",
+                                 a->learnt_jobs));
     if (!money_too)
         return;
     const char *reserve =

@@ -106,8 +106,8 @@ static bool step_stands(const judging *j, const sw_step *step) {
 static bool has_kind(const judging *j, int part, const char *kind) {
     for (size_t f = 0; f < j->fitouts->catalog->fact_count; f++) {
         const sw_value *value = &j->fitouts->scenario->parts[part].values[f];
-        for (size_t i = 0; j->fitouts->catalog->facts[f].type == SW_THINGS && i < value->thing_count;
-             i++)
+        for (size_t i = 0;
+             j->fitouts->catalog->facts[f].type == SW_THINGS && i < value->thing_count; i++)
             if (strcmp(value->things[i].kind, kind) == 0)
                 return true;
     }
@@ -123,7 +123,8 @@ static bool hangs(const judging *j, const int *machine, const sw_item *item, siz
     for (size_t i = 0; i < of->on_count; i++)
         named = named || (size_t)of->on[i] == on;
     for (size_t i = 0; i < of->site_count; i++)
-        named = named || ((size_t)of->sites[i].of == on && has_kind(j, item->part, of->sites[i].kind));
+        named =
+            named || ((size_t)of->sites[i].of == on && has_kind(j, item->part, of->sites[i].kind));
     return named;
 }
 
@@ -179,7 +180,8 @@ static void in_order(judging *j, long early, long late, const char *what) {
         fault(j, what);
 }
 
-/* ---- checks ------------------------------------------------------------------------------------ */
+/* ---- checks ------------------------------------------------------------------------------------
+ */
 
 /* The pieces of the two machines, against the items: none lost, none invented. */
 static void check_pieces(judging *j) {
@@ -254,7 +256,8 @@ static void check_covers(judging *j) {
         }
 }
 
-/* ---- steps ---------------------------------------------------------------------------------------- */
+/* ---- steps
+ * ---------------------------------------------------------------------------------------- */
 
 static bool is_meant(const judging *j, const sw_action *action, const sw_step_ref *ref) {
     bool off = action->does == SW_TAKE_OUT || action->does == SW_TAKE_OFF;
@@ -332,7 +335,8 @@ static void check_minutes(judging *j) {
         fault(j, "the minutes in the bill are not those of the bill");
 }
 
-/* ---- causes ----------------------------------------------------------------------------------------- */
+/* ---- causes
+ * ----------------------------------------------------------------------------------------- */
 
 /* What must come off, spread from the causes outward until nothing more is reached. */
 static void check_causes(judging *j) {
@@ -361,13 +365,13 @@ static void check_causes(judging *j) {
             const sw_item *item = &j->work->items[i];
             bool cause = asked[item->role];
             for (size_t k = 0; k < items; k++)
-                cause = cause || (hangs_ever(j, item, (size_t)j->work->items[k].role) &&
-                                  (j->work->items[k].way == SW_GOES ||
-                                   (off[k] && !rides(j, item))));
+                cause =
+                    cause || (hangs_ever(j, item, (size_t)j->work->items[k].role) &&
+                              (j->work->items[k].way == SW_GOES || (off[k] && !rides(j, item))));
             for (size_t r = 0; r < roles; r++)
-                cause = cause ||
-                        (worked[r] && (lies_over(j, j->machine, item->role, (int)r) ||
-                                       lies_over(j, j->fitouts->present, item->role, (int)r)));
+                cause =
+                    cause || (worked[r] && (lies_over(j, j->machine, item->role, (int)r) ||
+                                            lies_over(j, j->fitouts->present, item->role, (int)r)));
             if (item->way != SW_STAYS || off[i] || !cause)
                 continue;
             off[i] = worked[item->role] = more = true;
@@ -393,7 +397,8 @@ static const char *judge(const sw_work *work, const sw_fitouts *fitouts, const i
     return j.wrong;
 }
 
-/* ---- a swap deleted ------------------------------------------------------------------------------- */
+/* ---- a swap deleted
+ * ------------------------------------------------------------------------------- */
 
 /* What is left in the order without a swap must stand for what is left of the bundle. */
 static const char *delete_swap(const sw_fitouts *fitouts, int *machine, size_t role,
@@ -418,7 +423,8 @@ static const char *delete_swap(const sw_fitouts *fitouts, int *machine, size_t r
     return wrong;
 }
 
-/* ---- planted faults --------------------------------------------------------------------------------- */
+/* ---- planted faults
+ * --------------------------------------------------------------------------------- */
 
 static void swap_actions(sw_work *work, size_t a, size_t b) {
     sw_action held = work->actions[a];
@@ -478,7 +484,8 @@ static bool spoil(sw_work *work, size_t how) {
 }
 #define SPOILS 6
 
-/* ---- the run ------------------------------------------------------------------------------------------ */
+/* ---- the run
+ * ------------------------------------------------------------------------------------------ */
 
 static bool has_pieces(const sw_fitouts *fitouts, size_t role) {
     return fitouts->first_fitout[role + 1] > fitouts->first_fitout[role];
