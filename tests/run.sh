@@ -128,9 +128,9 @@ export MALLOC_TRIM_THRESHOLD_=134217728 MALLOC_TOP_PAD_=16777216
 
 # The longest first, so that none is left alone at the end.
 quick_suites() {
-    local build=$1 seeds=$2 prefix=$3
+    local build=$1 seeds=$2 prefix=$3 every=${4:-1}
     export SWAPWORTH="$build/swapworth"
-    suite "${prefix}rules" 600 tests/rules/run.sh --quick
+    suite "${prefix}rules" 600 tests/rules/run.sh --quick "$every"
     suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 600 tests/cli/run.sh
     suite "${prefix}unit" 600 bash -c "unit $build/unit"
@@ -149,12 +149,13 @@ quick_suites() {
     settle
 }
 
+# sanitized EVERY: of the cases of the rules each EVERYth, since each reads the whole catalog.
 sanitized() {
     build BUILD=build/asan OPT=-O1 SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" \
         build/asan/swapworth build/asan/unit
     # Shadow memory in huge pages: the same checks with fewer page faults.
     export ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0
-    quick_suites build/asan 20 asan-
+    quick_suites build/asan 20 asan- "$1"
 }
 
 tools() {
@@ -187,11 +188,11 @@ quick)
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
-    sanitized
+    sanitized 4
     ;;
 asan)
     tools
-    sanitized
+    sanitized 1
     ;;
 verify)
     build build/swapworth build/unit build/libswapworth.so
