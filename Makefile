@@ -233,7 +233,8 @@ $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 demo: all
 	$(BUILD)/swapworth plan scenarios/attic-desk.json
 	$(BUILD)/swapworth options scenarios/attic-desk.json -o $(BUILD)/proposal.html
-	@echo "The page for the client: $(BUILD)/proposal.html"
+	$(BUILD)/swapworth bench scenarios/attic-desk.json --option 3 -o $(BUILD)/work-order.html >$(BUILD)/work-order.txt
+	@echo "The page for the client: $(BUILD)/proposal.html; the work order: $(BUILD)/work-order.html"
 
 test: deps-test
 	@tests/run.sh quick
