@@ -19,7 +19,8 @@ static void learn_rate(sw_answer_rate *rate, const sw_proof *proof,
     /* On a difference the rate itself counts, and there is none where today's was not measured. */
     if (!proof->ratio && rate->rate_now <= 0)
         return;
-    sw_band band = sw_learnt_band(&learnt, proof->ratio ? rate->ratio : rate->rate_then, proof->ratio);
+    sw_band band =
+        sw_learnt_band(&learnt, proof->ratio ? rate->ratio : rate->rate_then, proof->ratio);
     double now = proof->ratio ? 1 : rate->rate_now;
     rate->low = band.low / now;
     rate->ratio = band.mid / now;

@@ -1,4 +1,5 @@
-/* What the shop's own jobs taught, put on what is told of a bundle: catalog/FORMATS.md section 28. */
+/* What the shop's own jobs taught, put on what is told of a bundle: catalog/FORMATS.md section 28.
+ */
 #ifndef SW_ANSWER_LEARNING_H
 #define SW_ANSWER_LEARNING_H
 

@@ -59,9 +59,7 @@ static void hazards(sw_sheet *s, const sw_bench *b) {
 
 static void action(sw_sheet *s, const sw_told_action *of, size_t number) {
     const char *lead = SW_FORMAT(s, "%4zu [ ] ", number);
-    const char *minutes = of->minutes > 0 || of->alone_minutes > 0
-                              ? SW_FORMAT(s, "%lld", (long long)of->minutes)
-                              : "";
+    const char *minutes = of->minutes > 0 ? SW_FORMAT(s, "%lld", (long long)of->minutes) : "";
     if (minutes[0] == '\0')
         sw_sheet_words(s, lead, sw_bench_title(s, of));
     else

@@ -93,8 +93,11 @@ const char *sw_bench_stand(sw_sheet *s, const sw_told_stand *stand) {
     const char *blows = stand->blows == NULL              ? ""
                         : strcmp(stand->blows, "in") == 0 ? ", air blowing into the case"
                                                           : ", air blowing out of the case";
-    return SW_FORMAT(s, "%s%s %s of %s: on %s, place \"%s\"%s%s", count, stand->kind, stand->size,
-                     stand->name, stand->on_name, stand->site, blows,
+    const char *whose = strcmp(stand->part, stand->on_part) == 0
+                            ? SW_FORMAT(s, "that came with %s:", stand->name)
+                            : SW_FORMAT(s, "of %s: on %s,", stand->name, stand->on_name);
+    return SW_FORMAT(s, "%s%s %s %s place \"%s\"%s%s", count, stand->kind, stand->size, whose,
+                     stand->site, blows,
                      stand->new_there ? "" : " (as before, unless it stands elsewhere today)");
 }
 

@@ -71,14 +71,13 @@ const char *sw_handover_sum(sw_sheet *s, const sw_handover *h) {
     const char *names[SW_OUTCOMES];
     for (size_t i = 0; i < SW_OUTCOMES; i++)
         names[i] = with_outcome(s, h, (sw_outcome)i, &counts[i]);
-    const char *line =
-        SW_FORMAT(s,
-                  "Of %zu checks %zu came out as foretold, %zu better, %zu worse; %zu were not "
-                  "measured.",
-                  h->bench->proof_count, counts[SW_AS_FORETOLD], counts[SW_BETTER],
-                  counts[SW_WORSE], counts[SW_NOT_MEASURED]);
-    return counts[SW_FAILS] == 0
-               ? line
-               : SW_FORMAT(s, "Do not hand it over yet: %s. That is not as it should be. %s",
-                           names[SW_FAILS], line);
+    const char *line = SW_FORMAT(
+        s, "Of %zu checks %zu came out as foretold, %zu better, %zu worse; %zu %s not measured.",
+        h->bench->proof_count, counts[SW_AS_FORETOLD], counts[SW_BETTER], counts[SW_WORSE],
+        counts[SW_NOT_MEASURED], counts[SW_NOT_MEASURED] == 1 ? "was" : "were");
+    return counts[SW_FAILS] == 0 ? line
+                                 : SW_FORMAT(s,
+                                             "Do not hand it over yet, unless the client has "
+                                             "accepted it in writing. Not as it should be: %s. %s",
+                                             names[SW_FAILS], line);
 }
