@@ -66,8 +66,8 @@ good-enough     bench --option 2
 good-enough     bench --option 3 --json
 saver-box       bench --option 1
 camera-room     bench --option 3
-good-enough     handover --option 2 --measured tests/papers/measured-good-enough.json
-good-enough     handover --option 2 --measured tests/papers/measured-good-enough.json --json
+good-enough     handover --option 1 --measured tests/papers/measured-good-enough.json
+good-enough     handover --option 1 --measured tests/papers/measured-good-enough.json --json
 END
 }
 
