@@ -77,6 +77,11 @@ void sw_scenario_free(sw_scenario *scenario);
 /* Reads and checks a catalog folder alone. */
 sw_status sw_catalog_check(const char *folder, sw_complaints *complaints);
 
+/* Reads and checks one file by what it holds: a scenario, what was measured (FORMATS.md section
+ * 27; its tasks and uses only where `catalog` is not NULL), what the shop has learnt (section
+ * 28). */
+sw_status sw_file_check(const char *path, const char *catalog, sw_complaints *complaints);
+
 /* Replaces the scenario's total budget by `text` ("650.00"). */
 sw_status sw_scenario_set_budget(sw_scenario *scenario, const char *text,
                                  sw_complaints *complaints);
@@ -117,6 +122,7 @@ typedef struct sw_plan_options {
     int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
     const char *calibration;      /* plan, curve, options, bench, hand-over: a file of what the
                                      shop's own jobs taught; NULL: none */
+    const char *not_of_job;       /* a job of that file that does not count: this one; or NULL */
     bool verify;                  /* plan, curve: let GLPK prove every bundle of the answer again */
     /* Called now and then while solving, NULL: not. When `halt` says true, it ends as if
      * the time had run out. */

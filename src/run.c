@@ -30,11 +30,26 @@ static sw_allowance allowance_of(const sw_plan_options *options) {
                           .context = options->context};
 }
 
+/* A job is not judged by its own pairs. */
+static sw_status forget_job(sw_calibration *learnt, const char *id) {
+    sw_past_job *jobs = SW_NEW(learnt->arena, sw_past_job, learnt->job_count);
+    size_t count = 0;
+    if (jobs == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < learnt->job_count; i++)
+        if (id == NULL || strcmp(learnt->jobs[i].id, id) != 0)
+            jobs[count++] = learnt->jobs[i];
+    learnt->jobs = jobs;
+    learnt->job_count = count;
+    return SW_OK;
+}
+
 static sw_status read_learnt(sw_run *job, const sw_plan_options *options,
                              sw_complaints *complaints) {
-    return options->calibration == NULL
-               ? SW_OK
-               : sw_calibration_read(&job->learnt, options->calibration, complaints);
+    if (options->calibration == NULL)
+        return SW_OK;
+    sw_status status = sw_calibration_read(&job->learnt, options->calibration, complaints);
+    return status == SW_OK ? forget_job(job->learnt, options->not_of_job) : status;
 }
 
 /* An answer on which what was learnt is put. */
@@ -316,8 +331,10 @@ sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const 
         sw_measurements_read(&measured, handing->measured, scenario->catalog, complaints);
     if (status == SW_OK && handing->record != NULL)
         status = sw_calibration_begin(&past, handing->record, complaints);
+    sw_plan_options own = *options;
+    own.not_of_job = measured == NULL ? NULL : measured->job;
     if (status == SW_OK)
-        status = hand_over(out, scenario, measured, handing->option, options, complaints);
+        status = hand_over(out, scenario, measured, handing->option, &own, complaints);
     if (status == SW_OK)
         (*out)->past = past;
     else

@@ -2,8 +2,6 @@
  * between them where the curve bends. */
 #include "answer/options.h"
 
-#include <stdio.h>
-
 #define SW_CURVE_SHARE 0.75 /* of the time */
 
 /* ---- the machine as it is ----------------------------------------------------------------- */
@@ -270,22 +268,22 @@ sw_status sw_find_no_options(sw_options **out, sw_answer *plan, const sw_setup *
 
 const sw_option *sw_option_signed(const sw_options *options, int number,
                                   sw_complaints *complaints) {
-    char what[64];
     if (options->count == 0)
         return NULL;
     if (number == 0 && options->count == 1)
         return &options->options[0];
     if (number >= 1 && (size_t)number <= options->count)
         return &options->options[number - 1];
-    snprintf(what, sizeof what, number == 0 ? "is missing" : "is %d", number);
-    sw_complain(complaints, "--option", "",
-                options->count == 1   ? "this job has one option"
-                : options->count == 2 ? "this job has two options"
-                                      : "this job has three options",
-                options->count == 1   ? "write --option 1, or leave it out"
-                : options->count == 2 ? "write --option 1 or 2, as the client signed it"
-                                      : "write --option 1, 2 or 3, as the client signed it",
-                what);
+    const char *why = options->count == 1   ? "this job has one option"
+                      : options->count == 2 ? "this job has two options"
+                                            : "this job has three options";
+    const char *mend = options->count == 1   ? "write --option 1, or leave it out"
+                       : options->count == 2 ? "write --option 1 or 2, as the client signed it"
+                                             : "write --option 1, 2 or 3, as the client signed it";
+    if (number == 0)
+        sw_complain(complaints, "--option", "", why, mend, "is missing");
+    else
+        sw_complain(complaints, "--option", "", why, mend, "is %d", number);
     return NULL;
 }
 

@@ -15,13 +15,12 @@ static void register_once(sw_check *check, const sw_node *at, sw_names *known, c
     const char *both = use == NULL
                            ? sw_arena_format(check->scratch, "\"%s\"", id)
                            : sw_arena_format(check->scratch, "\"%s\" and its use \"%s\"", id, use);
-    if (both == NULL)
-        check->no_memory = true;
-    else if (sw_names_find(known, both) != SW_NONE)
+    bool known_already = both != NULL && sw_names_find(known, both) != SW_NONE;
+    if (known_already)
         sw_wrong(check, at, "a list has one entry for each check, or for each of its uses",
                  "keep the one that was measured last", "is about %s a second time", both);
-    else if (!sw_names_add(known, both, 0))
-        check->no_memory = true;
+    else
+        check->no_memory |= both == NULL || !sw_names_add(known, both, 0);
 }
 
 void sw_get_check_and_use(sw_check *check, const sw_node *at, sw_names *known, const char **id,

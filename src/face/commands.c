@@ -237,12 +237,8 @@ static bool is_folder(const char *path) {
 }
 
 static sw_status check_one(const char *path, const sw_words *words, sw_complaints *complaints) {
-    if (is_folder(path))
-        return sw_catalog_check(path, complaints);
-    sw_scenario *scenario = NULL;
-    sw_status status = sw_scenario_read(&scenario, path, words->catalog, complaints);
-    sw_scenario_free(scenario);
-    return status;
+    return is_folder(path) ? sw_catalog_check(path, complaints)
+                           : sw_file_check(path, words->catalog, complaints);
 }
 
 /* What is wrong with where complaints about these files are to go; NULL: nothing. */
@@ -260,7 +256,9 @@ static const char *misuse_of_checked(const sw_words *words) {
 
 int sw_command_check(const sw_words *words) {
     if (words->file_count < 1)
-        return sw_misused(words, "check takes scenarios (files) and catalogs (folders)");
+        return sw_misused(
+            words,
+            "check takes scenarios, what was measured or learnt (files), and catalogs (folders)");
     for (int i = 0; i < words->file_count; i++)
         if (words->files[i][0] == '\0')
             return sw_misused(words, "the name of a file is empty");

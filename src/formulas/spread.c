@@ -14,8 +14,10 @@
  * a variable of the whole program. */
 static double gamma_step(double a) {
     double factor = 1;
-    for (; a < 40; a++)
+    while (a < 40) {
         factor *= a / (a + 0.5);
+        a++;
+    }
     double x = 1 / a;
     double series = 1 - x / 8 + x * x / 128 + 5 * pow(x, 3) / 1024 - 21 * pow(x, 4) / 32768 -
                     399 * pow(x, 5) / 262144 + 869 * pow(x, 6) / 4194304 +

@@ -7,7 +7,7 @@
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
-/* ---- the properties of section 29 ------------------------------------------------- */
+/* ---- the properties of section 29 ----------------------------------------------------- */
 
 typedef struct listed {
     const char *device, *texts, *numbers, *flags; /* names between blanks */
@@ -59,7 +59,7 @@ bool sw_statement_known(const char *device, const char *property, sw_says says) 
     return false;
 }
 
-/* ---- words for "not known" ----------------------------------------------------------- */
+/* ---- words for "not known" ------------------------------------------------------------ */
 
 /* What firmware and the tools that print it write where they know nothing: common practice, no
  * source, but for the first five lines, which are dmidecode's own. Whole texts, case aside; '#'
@@ -67,7 +67,7 @@ bool sw_statement_known(const char *device, const char *property, sw_says says) 
 static const char *const unknown_words[] = {
     "unknown", "not specified", "unspecified", "not provided", "not available", "not applicable",
     "not present", "not settable", "not set", "no module installed", "none", "other",
-    "<out of spec>", "<bad index>", "undefined", "<undefined>", "[empty]", "empty",
+    "<out of spec>", "<bad index>", "undefined", "<undefined>", "[empty]", "empty", "reserved",
     /* the makers of boards and firmware */
     "to be filled by o.e.m.", "to be filled by o.e.m", "to be filled by oem", "to be filled",
     "filled by oem", "fill by oem", "o.e.m.", "oem", "default string", "default", "n/a", "na",
@@ -138,7 +138,7 @@ bool sw_says_unknown(const char *clean) {
     return false;
 }
 
-/* ---- cleaning ------------------------------------------------------------------------ */
+/* ---- cleaning ------------------------------------------------------------------------- */
 
 static uint32_t code_point(const unsigned char *at, size_t bytes) {
     if (bytes == 1)
