@@ -17,6 +17,7 @@
 #include "answer/options.h"
 #include "answer/phases.h"
 #include "answer/ranges.h"
+#include "answer/shopping.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
 
@@ -340,6 +341,83 @@ sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const 
     else
         sw_calibration_free(past);
     sw_measurements_free(measured);
+    return status;
+}
+
+/* Today's job, for as long as is left of the time. */
+static sw_status make_today(sw_run *today, const sw_run *agreed, const sw_scenario *scenario,
+                            const sw_plan_options *options, sw_complaints *complaints) {
+    sw_plan_options rest = *options;
+    size_t before = sw_complaints_count(complaints);
+    if (rest.now != NULL)
+        rest.seconds = agreed->allowance.ends - rest.now();
+    sw_status status = sw_run_make(today, scenario, &rest, false, complaints);
+    if (status == SW_OK && today->baseline.found)
+        status = sw_program_presolve(today->setup.program);
+    if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
+        sw_complain_of_sites(scenario, complaints);
+    return status;
+}
+
+/* `today`: the changed scenario, or NULL. */
+static sw_status find_shopping(sw_shopping *out, sw_run *job, const sw_scenario *scenario,
+                               const sw_scenario *today, sw_way asked,
+                               const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run then = {0};
+    sw_shopping_job shopping = {.out = out,
+                                .agreed = scenario,
+                                .scenario = today != NULL ? today : scenario,
+                                .agreed_setup = &job->setup,
+                                .asked = asked,
+                                .allowance = job->allowance,
+                                .complaints = complaints};
+    sw_status status = SW_OK;
+    if (today != NULL) {
+        status = make_today(&then, job, today, options, complaints);
+        shopping.setup = &then.setup;
+        shopping.baseline = then.baseline.found ? then.baseline.picks : NULL;
+        shopping.end = then.baseline.end;
+    }
+    if (status == SW_OK)
+        status = sw_find_shopping(&shopping);
+    sw_run_free(&then);
+    return status;
+}
+
+/* Is there no such option yet, and the time ran out before all were known? */
+static bool may_come(const sw_options *options, int number) {
+    return !sw_options_are_settled(options) && number > 0 && (size_t)number > options->count;
+}
+
+sw_status sw_ask_shopping(sw_shopping **out, const sw_scenario *scenario, const sw_errands *errands,
+                          const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run job = {0};
+    sw_scenario *today = NULL;
+    sw_shopping *shopping = NULL;
+    sw_way asked;
+    sw_status status = sw_shopping_start(&shopping, &today, &asked, scenario, errands, complaints);
+    if (status != SW_OK)
+        return status;
+    size_t before = sw_complaints_count(complaints);
+    status = sw_run_options(&shopping->options, &job, scenario, options, complaints);
+    if (status != SW_OK)
+        shopping->options = NULL;
+    else if (!may_come(shopping->options, errands->option))
+        shopping->option = sw_option_signed(shopping->options, errands->option, complaints);
+    if (status == SW_OK && sw_complaints_count(complaints) > before)
+        status = SW_BAD_DATA;
+    shopping->number = (size_t)errands->option;
+    if (status == SW_OK && shopping->option != NULL) {
+        shopping->number = (size_t)(shopping->option - shopping->options->options) + 1;
+        status = find_shopping(shopping, &job, scenario, today, asked, options, complaints);
+    }
+    sw_run_free(&job);
+    sw_scenario_free(today);
+    shopping->asked_to_stop = is_halted(options);
+    if (status == SW_OK)
+        *out = shopping;
+    else
+        sw_shopping_free(shopping);
     return status;
 }
 

@@ -18,9 +18,7 @@ static sw_status score(sw_setup *setup, const sw_option_job *job) {
         return SW_NO_MEMORY;
     for (size_t g = 0; g < program->group_count; g++)
         machine[g] = program->picks[job->inquiry->baseline[g]].fitout;
-    sw_status status = sw_estimates_finish(setup->estimates, machine);
-    if (status == SW_OK)
-        status = sw_program_score(setup->program);
+    sw_status status = sw_setup_score_by(setup, machine);
     return status == SW_OK ? sw_program_presolve(setup->program) : status;
 }
 

@@ -42,15 +42,19 @@ sw_status sw_setup_make_ending(sw_setup *out, const sw_scenario *scenario, bool 
     return status;
 }
 
+sw_status sw_setup_score_by(sw_setup *setup, const int *machine) {
+    sw_status status = sw_estimates_finish(setup->estimates, machine);
+    return status == SW_OK ? sw_program_score(setup->program) : status;
+}
+
 sw_status sw_setup_score(sw_setup *setup, const int *picks) {
-    sw_program *program = setup->program;
+    const sw_program *program = setup->program;
     int *machine = SW_NEW(program->arena, int, program->group_count);
     if (machine == NULL)
         return SW_NO_MEMORY;
     for (size_t g = 0; g < program->group_count; g++)
         machine[g] = picks != NULL ? program->picks[picks[g]].fitout : setup->fitouts->present[g];
-    sw_status status = sw_estimates_finish(setup->estimates, machine);
-    return status == SW_OK ? sw_program_score(program) : status;
+    return sw_setup_score_by(setup, machine);
 }
 
 void sw_setup_free(sw_setup *setup) {

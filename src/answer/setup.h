@@ -24,6 +24,8 @@ sw_status sw_setup_make_ending(sw_setup *out, const sw_scenario *scenario, bool 
 /* Scores the program against the machine of `picks` (one per group), or against the
  * present one (NULL). */
 sw_status sw_setup_score(sw_setup *setup, const int *picks);
+/* The same, by its fit-outs (one per role). */
+sw_status sw_setup_score_by(sw_setup *setup, const int *machine);
 void sw_setup_free(sw_setup *setup);
 
 #endif

@@ -47,4 +47,8 @@ sw_status sw_find_whatif(sw_whatif **out, const sw_scenario *scenario, const sw_
                          size_t count, bool allow_unknown, sw_allowance allowance,
                          sw_complaints *complaints);
 
+/* What the path is about; `value` NULL: many. In the arena. */
+sw_status sw_change_tell(sw_whatif_change *out, sw_arena *arena, const sw_scenario *scenario,
+                         const char *path, const char *value);
+
 #endif

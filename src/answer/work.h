@@ -42,6 +42,8 @@ typedef struct sw_work {
     bool *worked_on; /* [role] */
     bool *lifted;    /* [role] something that stays comes off */
     bool *asked_off; /* [role] by a step */
+    bool *reached;   /* [role] by a step that works on it where it is */
+    bool *comes_off; /* [role] something that goes or is lifted comes off by itself */
     int *going;      /* [role] an item that goes, or SW_NONE */
     bool *steps;     /* [step] there */
     /* [role x role] the first lies over the second in the present machine, in the new one */

@@ -155,7 +155,29 @@ static bool is_lifted(const sw_work *work, const sw_item *item) {
     return work->asked_off[item->role];
 }
 
-/* The smallest set: what is lifted only ever grows. */
+/* It would leave with what it rides on, but has to come off by itself: it lies over something that
+ * comes off, or that a step reaches. */
+static bool is_in_the_way(const sw_work *work, const sw_item *item) {
+    for (size_t r = 0; r < work->fitouts->catalog->role_count; r++)
+        if (sw_covers(work, work->old_over, item->role, (int)r) &&
+            (work->comes_off[r] || work->reached[r]))
+            return true;
+    return false;
+}
+
+static bool act_too(sw_work *work, sw_item *item) {
+    if (item->acts || item->way == SW_COMES)
+        return false;
+    if (item->way == SW_STAYS ? !is_lifted(work, item) : !is_in_the_way(work, item))
+        return false;
+    item->acts = true;
+    item->leaves_with = SW_NONE;
+    if (item->way == SW_STAYS)
+        work->lifted[item->role] = true;
+    return true;
+}
+
+/* The smallest set: what acts only ever grows. */
 static void touch(sw_work *work) {
     bool grown = true;
     for (size_t s = 0; s < work->form->step_count; s++) {
@@ -163,20 +185,18 @@ static void touch(sw_work *work) {
         for (size_t i = 0; work->steps[s] && i < step->lift_count; i++)
             work->worked_on[step->lifts[i]] = work->asked_off[step->lifts[i]] = true;
         for (size_t i = 0; work->steps[s] && i < step->reach_count; i++)
-            work->worked_on[step->reaches[i]] = true;
+            work->worked_on[step->reaches[i]] = work->reached[step->reaches[i]] = true;
     }
     while (grown) {
         grown = false;
         for (size_t i = 0; i < work->item_count; i++)
-            if (work->items[i].acts)
+            if (work->items[i].acts) {
                 work->worked_on[work->items[i].role] = true;
-        for (size_t i = 0; i < work->item_count; i++) {
-            sw_item *item = &work->items[i];
-            if (item->way != SW_STAYS || item->acts || !is_lifted(work, item))
-                continue;
-            item->acts = work->lifted[item->role] = true;
-            grown = true;
-        }
+                if (work->items[i].way != SW_COMES)
+                    work->comes_off[work->items[i].role] = true;
+            }
+        for (size_t i = 0; i < work->item_count; i++)
+            grown = act_too(work, &work->items[i]) || grown;
     }
 }
 
@@ -219,6 +239,8 @@ static bool make_room(sw_work *work, sw_arena *arena) {
     work->worked_on = SW_NEW(arena, bool, roles);
     work->lifted = SW_NEW(arena, bool, roles);
     work->asked_off = SW_NEW(arena, bool, roles);
+    work->reached = SW_NEW(arena, bool, roles);
+    work->comes_off = SW_NEW(arena, bool, roles);
     work->going = SW_NEW(arena, int, roles);
     work->steps = SW_NEW(arena, bool, work->form->step_count);
     work->old_over = SW_NEW(arena, bool, roles *roles);
@@ -226,8 +248,8 @@ static bool make_room(sw_work *work, sw_arena *arena) {
     for (size_t r = 0; work->going != NULL && r < roles; r++)
         work->going[r] = SW_NONE;
     return work->worked_on != NULL && work->lifted != NULL && work->asked_off != NULL &&
-           work->going != NULL && work->steps != NULL && work->old_over != NULL &&
-           work->new_over != NULL;
+           work->reached != NULL && work->comes_off != NULL && work->going != NULL &&
+           work->steps != NULL && work->old_over != NULL && work->new_over != NULL;
 }
 
 static void find_covers(sw_work *work) {

@@ -486,6 +486,7 @@ typedef struct sw_surprise {
     const char *id, *name;
     const char *const *free_to, *const *word; /* sentences */
     size_t free_count, word_count;
+    bool allows_seller, allows_as_good, allows_part; /* FORMATS.md section 25 */
 } sw_surprise;
 
 typedef enum sw_ask_how { SW_ASK_COND, SW_ASK_WARRANTY, SW_ASK_RETURN, SW_ASK_GIVEN } sw_ask_how;

@@ -32,9 +32,37 @@ static void read_sentences(sw_check *check, const sw_node *at, const char *name,
 /* ---- surprises --------------------------------------------------------------------------------
  */
 
+/* What may be done without asking, as the shopping counts it. */
+static void read_allowance(sw_check *check, const sw_node *at, sw_surprise *out) {
+    static const char *const words[] = {"seller", "as-good", "part"};
+    bool *const allows[] = {&out->allows_seller, &out->allows_as_good, &out->allows_part};
+    size_t count = sizeof words / sizeof *words, which = 0;
+    while (which < count && strcmp(at->json->text, words[which]) != 0)
+        which++;
+    if (which == count)
+        sw_wrong(check, at, "it is one of: seller, as-good, part",
+                 sw_mend_name(check, at->json->text, words, count, "choose one of these"),
+                 "is \"%s\"", sw_shown(check, at->json->text));
+    else if (*allows[which])
+        sw_wrong(check, at, "once is enough", "take one away", "stands there twice");
+    else
+        *allows[which] = true;
+}
+
+static void read_allowed(sw_check *check, const sw_node *at, sw_surprise *out) {
+    sw_node list;
+    if (!sw_get_list(check, at, "allows", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    for (size_t i = 0; i < list.json->count; i++) {
+        sw_node entry = sw_element(&list, i);
+        if (sw_is_kind(check, &entry, SW_JSON_TEXT))
+            read_allowance(check, &entry, out);
+    }
+}
+
 static void read_surprise(sw_check *check, const sw_node *at, int index, sw_surprise *out) {
     *out = (sw_surprise){.id = "", .name = ""};
-    if (!SW_CHECK_NAMES(check, at, "surprise", "name", "free", "word")) {
+    if (!SW_CHECK_NAMES(check, at, "surprise", "name", "free", "word", "allows")) {
         check->surprises.whole = false;
         return;
     }
@@ -42,6 +70,7 @@ static void read_surprise(sw_check *check, const sw_node *at, int index, sw_surp
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     read_sentences(check, at, "free", SW_REQUIRED, &out->free_to, &out->free_count);
     read_sentences(check, at, "word", SW_REQUIRED, &out->word, &out->word_count);
+    read_allowed(check, at, out);
 }
 
 static void read_surprises(sw_check *check, const sw_node *root, sw_paper *out) {

@@ -20,6 +20,9 @@ static const command commands[] = {
     {"options", sw_command_options,
      "options SCENARIO [-o FILE.html]       three priced options for the client; as a page that\n"
      "                                        the client signs"},
+    {"shopping", sw_command_shopping,
+     "shopping SCENARIO --option N          what to order where for the option that was signed;\n"
+     "                                        --gone and --set: how to go on when it changed"},
     {"bench", sw_command_bench,
      "bench SCENARIO --option N             the work order of an option, and what is measured\n"
      "                                        when it is done; as text, JSON or a page (-o)"},
@@ -64,11 +67,17 @@ static void print_help(FILE *to) {
           "  --best K           plan: the K best bundles, ranked\n"
           "  --apart D          plan: each unlike those before it in D roles or more\n"
           "  --from M, --to M   curve: only the steps between two costs\n"
-          "  --set PATH=VALUE   whatif: put VALUE at PATH of the scenario; may stand many times\n"
+          "  --set PATH=VALUE   whatif, shopping: put VALUE at PATH of the scenario; may stand\n"
+          "                     many times\n"
+          "  --option N         shopping, bench, handover: the option that was signed, as options\n"
+          "                     counts them; may be left out where there is one\n"
+          "  --gone PART[@SELLER]  shopping: this is no longer there (without a seller: nobody\n"
+          "                     has it); may stand many times\n"
+          "  --take WAY         shopping: go on by this way: same, least or anew\n"
           "  --seconds N        stop after N seconds (default 60) with the best so far\n"
           "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
           "  --json             print JSON, not text\n"
-          "  --csv              curve: print CSV\n"
+          "  --csv              curve, shopping: print CSV\n"
           "  --svg FILE         curve: draw it as well, into this file\n"
           "  --verify           plan, curve: prove every bundle again by the linear solver\n"
           "  --progress         where solving takes time: tell on standard error how far it is\n"

@@ -6,6 +6,7 @@
 #include "later.h"
 #include "mends.h"
 #include "options.h"
+#include "shopping.h"
 #include "stays.h"
 #include "why.h"
 
@@ -24,6 +25,7 @@ typedef struct Options {
     bool asks_fits, drop, mends;
     char **stays; /* changes of the job */
     int changes;
+    Agreed agreed;      /* scenario NULL: nothing was */
     const char *before; /* the job whose best bundle is looked for in this one */
 } Options;
 
@@ -142,6 +144,10 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->why.over = value;
     else if (!strcmp(name, "--before"))
         o->before = value;
+    else if (!strcmp(name, "--agreed"))
+        o->agreed.scenario = value;
+    else if (!strcmp(name, "--option"))
+        o->agreed.option = count_in(value);
     else
         return false;
     return true;
@@ -210,9 +216,10 @@ static Options read_options(World *w, int argc, char **argv) {
                 " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
                 " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
-                " [--drop TERM.. --] [--stays CHANGE.. --] [--before SCENARIO.json]");
+                " [--drop TERM.. --] [--stays CHANGE.. --] [--before SCENARIO.json]"
+                " [--agreed SCENARIO.json --option N]");
     o.why.scenario = o.scenario;
-    o.why.limit = o.limit;
+    o.why.limit = o.agreed.limit = o.limit;
     return o;
 }
 
@@ -221,6 +228,8 @@ static int answer(World *w, Hunt *h, const Options *o) {
         return answer_mends(w, o->scenario, o->limit);
     if (o->phases)
         return answer_phases(w, o->scenario, o->judged, o->limit);
+    if (o->agreed.scenario)
+        return answer_shopping(w, o->scenario, &o->agreed);
     load_world(w, o->scenario);
     if (o->asks_fits) {
         make_todays(w);

@@ -244,18 +244,23 @@ static void choose(Offer *o) {
     add_option(o, "full", "best", x_of(o));
 }
 
-int answer_options(Hunt *h) {
+Offer make_offer(Hunt *h) {
     Offer o = {.h = h, .w = h->w, .complaints = read_complaints(h->w), .ends_first = -1};
     o.paper = open_maybe(h->w, "proposal.json");
     o.hazards = open_maybe(h->w, "hazards.json");
     end_complaints(&o);
-    if (h->n)
+    if (h->n && !h->baseline.at)
         score_all(h);
     take_curve(&o);
     if (h->within) {
         find_full(&o);
         choose(&o);
     }
+    return o;
+}
+
+int answer_options(Hunt *h) {
+    Offer o = make_offer(h);
     print_offer(&o);
     return h->within ? 0 : 1;
 }

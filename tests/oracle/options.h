@@ -81,6 +81,8 @@ typedef struct Offer {
 /* options.c */
 /* All bundles are found, whatever they cost. Returns the exit code: 1 where nothing fits. */
 int answer_options(Hunt *h);
+/* The options alone. */
+Offer make_offer(Hunt *h);
 long long bend_of(const Offer *o, const Found *step);
 
 /* options_print.c */

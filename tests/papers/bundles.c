@@ -338,13 +338,20 @@ static void check_minutes(judging *j) {
 /* ---- causes
  * ----------------------------------------------------------------------------------------- */
 
+static bool comes_off(const judging *j, const bool *off, int role) {
+    for (size_t i = 0; i < j->work->item_count; i++)
+        if (off[i] && j->work->items[i].role == role)
+            return true;
+    return false;
+}
+
 /* What must come off, spread from the causes outward until nothing more is reached. */
 static void check_causes(judging *j) {
     size_t roles = role_count(j), items = j->work->item_count;
     bool *worked = calloc(roles, sizeof *worked), *off = calloc(items, sizeof *off);
-    bool *asked = calloc(roles, sizeof *asked);
+    bool *asked = calloc(roles, sizeof *asked), *reached = calloc(roles, sizeof *reached);
     bool more = true;
-    if (worked == NULL || off == NULL || asked == NULL) {
+    if (worked == NULL || off == NULL || asked == NULL || reached == NULL) {
         fault(j, "no memory");
         more = false;
     }
@@ -353,12 +360,19 @@ static void check_causes(judging *j) {
         for (size_t i = 0; step_stands(j, step) && i < step->lift_count; i++)
             asked[step->lifts[i]] = worked[step->lifts[i]] = true;
         for (size_t i = 0; step_stands(j, step) && i < step->reach_count; i++)
-            worked[step->reaches[i]] = true;
+            worked[step->reaches[i]] = reached[step->reaches[i]] = true;
     }
-    for (size_t i = 0; more && i < items; i++)
-        if (j->work->items[i].way == SW_COMES ||
-            (j->work->items[i].way == SW_GOES && j->work->items[i].leaves_with == SW_NONE))
-            worked[j->work->items[i].role] = true;
+    for (size_t i = 0; more && i < items; i++) {
+        const sw_item *item = &j->work->items[i];
+        bool carried = false;
+        for (size_t k = 0; k < items && item->way == SW_GOES && rides(j, item); k++)
+            carried =
+                carried || (j->work->items[k].way == SW_GOES &&
+                            hangs(j, j->fitouts->present, item, (size_t)j->work->items[k].role));
+        off[i] = item->way == SW_GOES && !carried;
+        if (item->way == SW_COMES || off[i])
+            worked[item->role] = true;
+    }
     while (more) {
         more = false;
         for (size_t i = 0; i < items; i++) {
@@ -367,20 +381,26 @@ static void check_causes(judging *j) {
             for (size_t k = 0; k < items; k++)
                 cause =
                     cause || (hangs_ever(j, item, (size_t)j->work->items[k].role) &&
-                              (j->work->items[k].way == SW_GOES || (off[k] && !rides(j, item))));
+                              (j->work->items[k].way == SW_GOES ||
+                               (off[k] && j->work->items[k].way == SW_STAYS && !rides(j, item))));
             for (size_t r = 0; r < roles; r++)
                 cause =
                     cause || (worked[r] && (lies_over(j, j->machine, item->role, (int)r) ||
                                             lies_over(j, j->fitouts->present, item->role, (int)r)));
-            if (item->way != SW_STAYS || off[i] || !cause)
+            bool blocks = false;
+            for (size_t r = 0; r < roles && item->way == SW_GOES; r++)
+                blocks = blocks || (lies_over(j, j->fitouts->present, item->role, (int)r) &&
+                                    (reached[r] || comes_off(j, off, (int)r)));
+            if (item->way == SW_COMES || off[i] || !(item->way == SW_GOES ? blocks : cause))
                 continue;
             off[i] = worked[item->role] = more = true;
         }
     }
     for (size_t i = 0; off != NULL && i < items; i++)
-        if (j->work->items[i].way == SW_STAYS && off[i] != (off_of(j, i) >= 0))
+        if (j->work->items[i].way != SW_COMES && off[i] != (off_of(j, i) >= 0))
             fault(j, off[i] ? "what has to come off stays on" : "it comes off for no cause");
     free(worked);
+    free(reached);
     free(asked);
     free(off);
 }
