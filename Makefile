@@ -111,15 +111,19 @@ $(BUILD)/%.o: %.c
 	@echo "  CC  $<"
 	@$(CC) $(CFLAGS_ALL) -MMD -MP -c $< -o $@
 
-# The page's style and script, with the hashes that its policy names them by.
-PAGE := $(BUILD)/made/render/proposal_style.h $(BUILD)/made/render/proposal_script.h
+# The pages' styles and script, with the hashes that their policies name them by.
+PAGE := $(BUILD)/made/render/proposal_style.h $(BUILD)/made/render/proposal_script.h \
+        $(BUILD)/made/render/paper_style.h
 $(BUILD)/made/render/proposal_style.h: src/render/proposal.css src/render/embed.sh
 	@mkdir -p $(@D)
 	@src/render/embed.sh proposal_style $< > $@.part && mv $@.part $@
 $(BUILD)/made/render/proposal_script.h: src/render/proposal.js src/render/embed.sh
 	@mkdir -p $(@D)
 	@src/render/embed.sh proposal_script $< > $@.part && mv $@.part $@
-$(BUILD)/src/render/proposal.o: $(PAGE)
+$(BUILD)/made/render/paper_style.h: src/render/paper.css src/render/embed.sh
+	@mkdir -p $(@D)
+	@src/render/embed.sh paper_style $< > $@.part && mv $@.part $@
+$(BUILD)/src/render/proposal.o $(BUILD)/src/render/paper.o: $(PAGE)
 
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	@rm -f $@

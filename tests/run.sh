@@ -171,6 +171,7 @@ quick)
     tools
     export SWAPWORTH=build/swapworth
     suite page 600 tests/page/run.sh --quick
+    suite page-papers 300 tests/page/run.sh --papers-quick
     suite page-hostile 300 tests/page/run.sh --hostile
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
@@ -229,6 +230,9 @@ verify)
     suite page-faults 1800 tests/page/run.sh --faults
     suite page-hostile 3000 tests/page/run.sh --hostile --whole
     suite page-hostile-faults 600 tests/page/run.sh --hostile-faults
+    suite page-papers 1800 tests/page/run.sh --papers
+    suite page-papers-faults 1800 tests/page/run.sh --papers-faults
+    suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
     ;;
 *)
     echo "quick, asan or verify" >&2

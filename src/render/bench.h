@@ -19,11 +19,19 @@ const char *sw_bench_foretold(sw_sheet *sheet, const sw_told_proof *proof);
 const char *sw_bench_check_name(sw_sheet *sheet, const sw_told_proof *proof);
 /* A value of the check with its digits and unit. */
 const char *sw_bench_value(sw_sheet *sheet, const sw_told_proof *proof, double value);
-/* "2 x fan 120, intake: Name on Case, front, blowing in" */
+/* A value as it was read: with more digits than that, up to three, where it has them. */
+const char *sw_bench_read(sw_sheet *sheet, const sw_told_proof *proof, double value);
+/* "2 x Name (fan 120): on Case, place "front"; blows into the case" */
 const char *sw_bench_stand(sw_sheet *sheet, const sw_told_stand *stand);
-/* "3 of 6: drives 2, hub 1" */
+/* "drives 2, hub 1; there: board 6" */
+const char *sw_bench_takers(sw_sheet *sheet, const sw_told_lead *lead);
+/* "3 of 6 (drives 2, hub 1; there: board 6)" */
 const char *sw_bench_lead(sw_sheet *sheet, const sw_told_lead *lead);
+/* "2 x Name" */
+const char *sw_bench_counted(sw_sheet *sheet, const sw_told_piece *piece);
 /* Whose it is now, in words. */
+const char *sw_bench_owner(sw_sheet *sheet, const sw_told_out *out);
+/* The same, and what is said of the files that it keeps. */
 const char *sw_bench_whose(sw_sheet *sheet, const sw_bench *bench, const sw_told_out *out);
 
 extern const char *const sw_bench_does[]; /* ids by sw_does */

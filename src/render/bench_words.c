@@ -69,6 +69,15 @@ const char *sw_bench_value(sw_sheet *s, const sw_told_proof *proof, double value
     return with_unit(s, proof, sw_sheet_decimal(s, value, proof->digits));
 }
 
+const char *sw_bench_read(sw_sheet *s, const sw_told_proof *proof, double value) {
+    int digits = proof->digits;
+    if (proof->of == SW_PROOF_DONE)
+        return sw_bench_value(s, proof, value);
+    while (digits < 3 && fabs(value * pow(10, digits) - round(value * pow(10, digits))) > 1e-6)
+        digits++;
+    return with_unit(s, proof, sw_sheet_decimal(s, value, digits));
+}
+
 const char *sw_bench_foretold(sw_sheet *s, const sw_told_proof *proof) {
     if (proof->of == SW_PROOF_DONE)
         return "done, without a fault";
@@ -90,15 +99,19 @@ const char *sw_bench_foretold(sw_sheet *s, const sw_told_proof *proof) {
 
 const char *sw_bench_stand(sw_sheet *s, const sw_told_stand *stand) {
     const char *count = stand->count > 1 ? SW_FORMAT(s, "%d x ", stand->count) : "";
+    const char *side = stand->side != NULL && strstr(stand->site, stand->side) == NULL
+                           ? SW_FORMAT(s, ", at its %s", stand->side)
+                           : "";
     const char *blows = stand->blows == NULL              ? ""
-                        : strcmp(stand->blows, "in") == 0 ? ", air blowing into the case"
-                                                          : ", air blowing out of the case";
-    const char *whose = strcmp(stand->part, stand->on_part) == 0
-                            ? SW_FORMAT(s, "that came with %s:", stand->name)
-                            : SW_FORMAT(s, "of %s: on %s,", stand->name, stand->on_name);
-    return SW_FORMAT(s, "%s%s %s %s place \"%s\"%s%s", count, stand->kind, stand->size, whose,
-                     stand->site, blows,
-                     stand->new_there ? "" : " (as before, unless it stands elsewhere today)");
+                        : strcmp(stand->blows, "in") == 0 ? "; blows into the case"
+                                                          : "; blows out of the case";
+    const char *what =
+        strcmp(stand->part, stand->on_part) == 0
+            ? SW_FORMAT(s, "%s %s that came with %s:", stand->kind, stand->size, stand->name)
+            : SW_FORMAT(s, "%s (%s %s): on %s,", stand->name, stand->kind, stand->size,
+                        stand->on_name);
+    return SW_FORMAT(s, "%s%s place \"%s\"%s%s%s", count, what, stand->site, side, blows,
+                     stand->new_there ? "" : "; it may stand there already");
 }
 
 static const char *amounts(sw_sheet *s, const sw_told_amount *of, size_t count) {
@@ -109,18 +122,31 @@ static const char *amounts(sw_sheet *s, const sw_told_amount *of, size_t count) 
     return line;
 }
 
+const char *sw_bench_takers(sw_sheet *s, const sw_told_lead *lead) {
+    return SW_FORMAT(s, "%s; there: %s", amounts(s, lead->takes, lead->take_count),
+                     amounts(s, lead->gives, lead->give_count));
+}
+
 const char *sw_bench_lead(sw_sheet *s, const sw_told_lead *lead) {
     const char *unit = lead->unit[0] == '\0' ? "" : SW_FORMAT(s, " %s", lead->unit);
-    return SW_FORMAT(
-        s, "%s of %s%s (%s; there: %s)", sw_sheet_text(s, sw_millionths_text(s->arena, lead->need)),
-        sw_sheet_text(s, sw_millionths_text(s->arena, lead->there)), unit,
-        amounts(s, lead->takes, lead->take_count), amounts(s, lead->gives, lead->give_count));
+    return SW_FORMAT(s, "%s of %s%s (%s)",
+                     sw_sheet_text(s, sw_millionths_text(s->arena, lead->need)),
+                     sw_sheet_text(s, sw_millionths_text(s->arena, lead->there)), unit,
+                     sw_bench_takers(s, lead));
+}
+
+const char *sw_bench_counted(sw_sheet *s, const sw_told_piece *of) {
+    return of->count > 1 ? SW_FORMAT(s, "%d x %s", of->count, of->name) : of->name;
+}
+
+const char *sw_bench_owner(sw_sheet *s, const sw_told_out *out) {
+    return out->offer > 0
+               ? SW_FORMAT(s, "The shop's, bought for %s.", sw_sheet_money(s, out->offer))
+               : "The client's: bag it, label it, hand it back.";
 }
 
 const char *sw_bench_whose(sw_sheet *s, const sw_bench *bench, const sw_told_out *out) {
-    const char *files =
-        out->keeps_files && bench->wiping[0] != '\0' ? SW_FORMAT(s, " %s", bench->wiping) : "";
-    if (out->offer > 0)
-        return SW_FORMAT(s, "The shop's, bought for %s.%s", sw_sheet_money(s, out->offer), files);
-    return SW_FORMAT(s, "The client's: bag it, label it, hand it back.%s", files);
+    return SW_FORMAT(s, "%s%s%s", sw_bench_owner(s, out),
+                     out->keeps_files && bench->wiping[0] != '\0' ? " " : "",
+                     out->keeps_files ? bench->wiping : "");
 }

@@ -9,13 +9,14 @@
 #include "shopping.h"
 #include "stays.h"
 #include "why.h"
+#include "work.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 typedef struct Options {
-    const char *scenario, *from, *to, *judged;
+    const char *scenario, *from, *to, *judged, *machine;
     unsigned long long limit;
     bool all, curve, groups, sharp, sound, first, phases, options;
     int best, apart;
@@ -140,6 +141,8 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->why.part = value;
     else if (!strcmp(name, "--judge"))
         o->judged = value;
+    else if (!strcmp(name, "--work"))
+        o->machine = value;
     else if (!strcmp(name, "--over"))
         o->why.over = value;
     else if (!strcmp(name, "--before"))
@@ -211,7 +214,7 @@ static Options read_options(World *w, int argc, char **argv) {
     }
     if (!o.scenario)
         stop(2, "brute SCENARIO.json [--budget M] [--limit N] [--first] [--options]"
-                " [--phases [--judge ANSWER.json]]"
+                " [--phases [--judge ANSWER.json]] [--work MACHINE.json]"
                 " [--all] [--best K] [--apart D]"
                 " [--curve] [--from M] [--to M] [--groups] [--sound] [--without RULE]"
                 " [--allow-unknown]"
@@ -231,6 +234,8 @@ static int answer(World *w, Hunt *h, const Options *o) {
     if (o->agreed.scenario)
         return answer_shopping(w, o->scenario, &o->agreed);
     load_world(w, o->scenario);
+    if (o->machine)
+        return answer_work(w, o->machine);
     if (o->asks_fits) {
         make_todays(w);
         learn_today(w);

@@ -1,4 +1,4 @@
-// On paper: A4 and Letter, at most three pages, nothing cut off, nothing lost, nothing too small to read. What is on paper is
+// On paper: A4 and Letter, at most three pages (or so many as the job says), nothing cut off, nothing lost, nothing too small to read. What is on paper is
 // read back by poppler (pdfinfo, pdftotext), which shares no code with the browser.
 import { execFile } from "node:child_process";
 import { mkdir, writeFile } from "node:fs/promises";
@@ -30,24 +30,37 @@ async function wordsOf(pdf) {
 // Letters alone, since lines and words are broken otherwise on paper.
 const letters = (text) => text.normalize("NFKC").replace(/[^\p{L}\p{N}]/gu, "").toLowerCase();
 
-async function onPaper(name, { file, browser, work, notes }) {
+// What must not be torn apart: the cells of each row, as they stand in the order of the page.
+const cells = () => [...document.querySelectorAll("table tbody tr")].flatMap((row) => [...row.cells].map((cell) => cell.innerText));
+
+async function torn(pdf, pages, pieces) {
+    const sheets = [];
+    for (let page = 1; page <= pages; page++)
+        sheets.push(letters((await run("pdftotext", ["-raw", "-f", page, "-l", page, pdf, "-"], { maxBuffer: 1 << 26 })).stdout));
+    return pieces.filter((piece) => letters(piece) && !sheets.some((sheet) => sheet.includes(letters(piece))))
+        .map((piece) => `torn apart: ${piece.replace(/\s+/g, " ").slice(0, 70)}`);
+}
+
+async function onPaper(name, { file, browser, work, notes, mostPages = MOST_PAGES, whole = false }) {
     const paper = papers[name], pdf = path.join(work, `${path.basename(file, ".html")}-${name}.pdf`);
     await mkdir(work, { recursive: true });
-    const { pieces, tooWide } = await within(browser, file, { media: "print" }, async (page) => {
+    const { pieces, tooWide, rows } = await within(browser, file, { media: "print" }, async (page) => {
         await writeFile(pdf, await page.pdf({ format: paper.format, printBackground: false, timeout: 60000 }));
         await lookInto(page);
         const pieces = await page.evaluate(() => globalThis.__look.seen());
+        const rows = whole ? await page.evaluate(cells) : [];
         // As wide as the paper less two margins of a centimetre, in px of 96 to the inch.
         const width = Math.floor((paper.width / 72 - 2 / 2.54) * 96);
         await page.setViewport({ width, height: 1000 });
         const tooWide = await page.evaluate((limit) => globalThis.__look.beyond(limit), width);
-        return { pieces, tooWide };
+        return { pieces, tooWide, rows };
     });
     const faults = tooWide.slice(0, 5);
     const { stdout } = await run("pdfinfo", [pdf]);
     const pages = Number(stdout.match(/^Pages:\s+(\d+)/m)?.[1]);
     const [, wide, high] = stdout.match(/^Page size:\s+([\d.]+) x ([\d.]+)/m) ?? [];
-    if (!(pages >= 1 && pages <= MOST_PAGES)) faults.push(`${pages} pages, not at most ${MOST_PAGES}`);
+    if (!(pages >= 1 && pages <= mostPages)) faults.push(`${pages} pages, not at most ${mostPages}`);
+    faults.push(...(await torn(pdf, pages, rows)).slice(0, 5));
     if (Math.abs(wide - paper.width) > 1.5 || Math.abs(high - paper.height) > 1.5)
         faults.push(`the paper is ${wide} x ${high} pt`);
     const words = await wordsOf(pdf);

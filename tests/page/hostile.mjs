@@ -1,20 +1,22 @@
-// A hundred hostile texts through every field that reaches the page. node hostile.mjs FOLDER [--whole] [--self-test]
+// A hundred hostile texts through every field that reaches the page. node hostile.mjs FOLDER [--whole] [--papers] [--self-test]
+// --papers: the pages of the work, not the proposal.
 // Quick: ten pages, ten texts in each field; --whole: a hundred pages, one text in each field. In both each text goes
 // through each field once (a unit takes 64 bytes: there the quick pages hold the first text or two).
 import { execFile } from "node:child_process";
-import { mkdirSync, rmSync, writeFileSync, existsSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, writeFileSync, existsSync } from "node:fs";
 import path from "node:path";
 import { promisify } from "node:util";
 import { launch } from "./browser.mjs";
 import { judgeHostile, plainCensus } from "./hostile_judge.mjs";
-import { fitting, mark, writeJob } from "./hostile_job.mjs";
+import { fitting, mark, writeJob, writeMeasured } from "./hostile_job.mjs";
 import { strings } from "./hostile_strings.mjs";
 
 const run = promisify(execFile);
 const program = path.resolve(process.env.SWAPWORTH ?? "build/swapworth");
 const root = process.cwd();
 const folder = path.resolve(process.argv[2]);
-const whole = process.argv.includes("--whole");
+const whole = process.argv.includes("--whole"), papers = process.argv.includes("--papers");
+const kinds = papers ? ["bench", "handover"] : ["options"];
 let passed = 0, failed = 0;
 
 function tell(what, faults) {
@@ -47,15 +49,25 @@ async function makePage(name, text) {
         braces.set(number, allowed);
         return text(number, allowed);
     });
-    const file = path.join(place, "page.html");
+    const files = Object.fromEntries(kinds.map((kind) => [kind, path.join(place, `${kind}.html`)]));
+    const ask = (kind, ...more) => run(program, [kind, path.join(place, "job.json"), "--seconds", "60", ...more, "-o", files[kind]], { maxBuffer: 1 << 26 });
     try {
-        await run(program, ["options", path.join(place, "job.json"), "--seconds", "60", "-o", file], { maxBuffer: 1 << 26 });
+        if (papers) {
+            const bench = JSON.parse((await ask("bench", "--option", "2", "--json")).stdout);
+            // What was left out takes its checks with it.
+            const leftOut = bench.machine.flatMap(({ tasks }) => tasks).slice(0, 1), fields = places.length, words = (number) => text(number, true);
+            const handOver = (...more) => ask("handover", "--option", "2", "--measured", path.join(place, "measured.json"), ...more);
+            writeMeasured(place, leftOut, [], fields, words);
+            const { checks } = JSON.parse((await handOver("--json")).stdout);
+            places.push(...writeMeasured(place, leftOut, checks, fields, words));
+            await handOver();
+        } else await ask("options");
     } catch (error) {
         return { fault: `the program ended with ${error.code}: ${String(error.stderr ?? error).slice(0, 300)}` };
     }
     // The copy of the catalog has served.
     rmSync(path.join(place, "catalog"), { recursive: true });
-    return { file, places, wanted: (number) => fitting(places[number], text(number, braces.get(number))) };
+    return { files, places, wanted: (number) => fitting(places[number], text(number, braces.get(number) ?? true)) };
 }
 
 // Texts that no JSON may hold: refused, and no page is left.
@@ -64,7 +76,6 @@ async function refused(what, spoil) {
     rmSync(place, { recursive: true, force: true });
     writeJob(root, place, () => "plain words");
     const job = path.join(place, "job.json"), file = path.join(place, "page.html");
-    const { readFileSync } = await import("node:fs");
     const good = readFileSync(job), at = good.indexOf(mark(0));
     writeFileSync(job, Buffer.concat([good.subarray(0, at), spoil, good.subarray(at)]));
     const code = await run(program, ["options", job, "-o", file]).then(() => 0, (error) => error.code);
@@ -79,6 +90,13 @@ const mustReach = [/^job\.json\.title$/, /^job\.json\.musts\[\]\.why$/, /^job\.j
     /^catalog\/hazards\.json\.hazards\[\]\.habit$/, /^catalog\/hazards\.json\.hazards\[\]\.limit$/, /^catalog\/complaints\.json\.complaints\[\]\.goal$/,
     /^catalog\/rules\.json\.rules\[\]\.client$/, /^catalog\/proposal\.json\.surprises\[\]\.(name|free\[\]|word\[\])$/, /^catalog\/proposal\.json\.asks\[\]\.words$/, /^catalog\/proposal\.json\.shop$/, /^catalog\/proposal\.json\.promises\[\]$/, /^catalog\/findings\.json\.findings\[\]\.evidence$/];
 
+const mustReachPapers = [/^job\.json\.title$/, /^job\.json\.complaints\[\]\.words$/, /^job\.json\.given\[\]\.name$/, /^measured\.json\.notes\[\]$/,
+    /^catalog\/parts\/.*\.name$/, /^catalog\/sellers\.json\.sellers\[\]\.name$/, /^catalog\/roles\.json\.roles\[\]\.name$/, /^catalog\/rules\.json\.rules\[\]\.name$/,
+    /^catalog\/tasks\.json\.tasks\[\]\.name$/, /^catalog\/uses\.json\.uses\[\]\.name$/, /^catalog\/uses\.json\.uses\[\]\.unit$/, /^catalog\/proposal\.json\.shop$/,
+    /^catalog\/rules\.json\.rules\[\]\.client$/,
+    ...["stages[].name", "mounts[].take", "mounts[].fit", "steps[].words", "steps[].caution", "checks[].name", "checks[].words", "checks[].fails", "wiping",
+        "call.asks[].words"].map((place) => new RegExp(`^catalog/bench\\.json\\.${place.replaceAll("[", "\\[").replaceAll("]", "\\]").replaceAll(".", "\\.")}$`))];
+
 async function pages() {
     const count = whole ? strings.length : 10;
     const plain = await makePage("plain", () => "plain words");
@@ -87,10 +105,10 @@ async function pages() {
         return;
     }
     const todo = Array.from({ length: count }, (_, page) => page), reached = new Set();
-    const baseline = await launch().then(async (browser) => {
-        const known = await plainCensus(browser, plain.file);
+    const baseline = {};
+    await launch().then(async (browser) => {
+        for (const kind of kinds) baseline[kind] = await plainCensus(browser, plain.files[kind]);
         await browser.close();
-        return known;
     });
     const worker = async () => {
         const browser = await launch();
@@ -100,15 +118,17 @@ async function pages() {
                 tell(`page ${page}`, [made.fault]);
                 continue;
             }
-            const found = await judgeHostile(browser, made.file, made.wanted, baseline);
-            for (const number of found.reached) reached.add(number);
-            tell(`page ${page}`, found.faults.map((fault) => fault.replace(/^field (\d+)/, (_, number) => `field ${made.places[number]}`)));
+            for (const kind of kinds) {
+                const found = await judgeHostile(browser, made.files[kind], made.wanted, baseline[kind]);
+                for (const number of found.reached) reached.add(number);
+                tell(`page ${page}, ${kind}`, found.faults.map((fault) => fault.replace(/^field (\d+)/, (_, number) => `field ${made.places[number]}`)));
+            }
         }
         await browser.close();
     };
     await Promise.all([worker(), worker()]);
     const there = [...reached].map((number) => plain.places[number]);
-    for (const place of mustReach) tell(`reaches the page: ${place}`, there.some((name) => place.test(name)) ? [] : ["nothing like it does"]);
+    for (const place of papers ? mustReachPapers : mustReach) tell(`reaches the page: ${place}`, there.some((name) => place.test(name)) ? [] : ["nothing like it does"]);
     console.log(`${reached.size} fields of ${plain.places.length} reach the page, ${new Set(there).size} kinds`);
     if (process.env.PAGE_TIMES) for (const kind of new Set(there)) console.log(`    ${kind}`);
 }

@@ -5,10 +5,11 @@ import path from "node:path";
 
 // The names under which texts for people stand, in the catalog and in the scenario.
 const textual = new Set(["note", "title", "why", "words", "name", "maker", "meaning", "source", "client", "bench", "evidence",
-    "means", "caution", "danger", "habit", "limit", "goal", "unit", "shop", "do"]);
-const textualLists = new Set(["promises", "free", "word"]);
+    "means", "caution", "danger", "habit", "limit", "goal", "unit", "shop", "do", "take", "fit", "lay", "fails", "wiping"]);
+const textualLists = new Set(["promises", "free", "word", "notes"]);
 // Within these sentences {..} names a number: a text with braces is refused there.
-const filled = new Set(["client", "bench", "evidence", "means"]);
+const filled = new Set(["client", "bench", "evidence", "means", "take", "fit", "lay", "fails"]);
+const filledAt = /^\.(steps|checks)\[\]\.(words|caution)$/;
 
 export const mark = (number) => `Zq${number}a`;
 const endMark = (number) => `q${number}Z`;
@@ -26,7 +27,7 @@ function refill(value, place, give) {
         for (const [name, item] of Object.entries(value))
             if (name === "is") continue; // an expression: its names are the program's
             else if (typeof item === "string" && textual.has(name) && !(name === "do" && place.includes("musts")))
-                value[name] = give(`${place}.${name}`, !filled.has(name));
+                value[name] = give(`${place}.${name}`, !filled.has(name) && !filledAt.test(`${place}.${name}`));
             else if (!(name === "facts" && place.endsWith("parts[]"))) refill(item, `${place}.${name}`, give);
             else refill(item?.sites ?? [], `${place}.facts.sites`, give);
     }
@@ -45,6 +46,8 @@ function fuller(scenarios, catalog) {
     scenario.given = [{ part: "own-headset", role: "headset", name: headset.name, facts: headset.facts, note: "given" }];
     scenario.musts = [{ id: "own-must", do: "memory-profile", why: "because" }];
     delete scenario.wishes.avoid;
+    // Said again at the hand-over where it is ended.
+    for (const complaint of scenario.complaints ?? []) complaint.words ??= "because";
     return scenario;
 }
 
@@ -54,6 +57,21 @@ export function fitting(place, text) {
     if (!place.endsWith(".unit")) return text;
     let bytes = 0;
     return [...text].filter((letter) => (bytes += Buffer.byteLength(letter)) <= UNIT_BYTES).join("");
+}
+
+// What was measured, of these checks: fair, poor and none in turn. Its notes are texts like all others.
+export function writeMeasured(folder, left_out, checks, numbers, text) {
+    const places = [];
+    const give = (place) => {
+        const number = numbers + places.push(`measured.json${place}`) - 1;
+        return mark(number) + text(number, true) + endMark(number);
+    };
+    const value = ({ of, low, high, foretold }, i) => of === "done" ? { done: i % 4 !== 1 }
+        : { value: Math.round(1000 * (i % 3 === 1 ? (low ?? high ?? 1) * 0.5 + 200 * (of === "most") : foretold ?? low ?? high ?? 1)) / 1000 };
+    const list = checks.filter((_, i) => i % 5 !== 4).map((check, i) => ({ check: check.check, ...(check.use && { use: check.use }), ...value(check, i) }));
+    writeFileSync(path.join(folder, "measured.json"), JSON.stringify({ schema: 1, job: "job", date: "2026-03-12", left_out, after: list,
+        before: list.filter(({ value }) => value !== undefined).slice(0, 2), notes: [give(".notes[]"), give(".notes[]")] }));
+    return places;
 }
 
 // Writes FOLDER/job.json and FOLDER/catalog; text(number, braces) says what the field of that number holds. Gives the places
@@ -75,6 +93,11 @@ export function writeJob(root, folder, text) {
     write("job.json", scenario);
     const files = readdirSync(path.join(folder, "catalog")).filter((name) => name.endsWith(".json")).map((name) => `catalog/${name}`)
         .concat(readdirSync(path.join(folder, "catalog/parts")).map((name) => `catalog/parts/${name}`));
-    for (const name of files) write(name, readJson(path.join(folder, name)));
+    for (const name of files) {
+        const value = readJson(path.join(folder, name));
+        // So that what is said of wiping is said of something.
+        if (name === "catalog/bench.json") value.files = value.mounts.map(({ role }) => role);
+        write(name, value);
+    }
     return places;
 }

@@ -1,7 +1,7 @@
 /*
  * generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]
- * [--options] [--size small|middling]: writes a random, valid catalog and a scenario. The same
- * seed gives the same files everywhere.
+ * [--options] [--bench] [--size small|middling]: writes a random, valid catalog and a scenario. The
+ * same seed gives the same files everywhere.
  */
 #include "generate.h"
 
@@ -15,7 +15,7 @@ static void free_draw(Draw *d) {
     cJSON *files[] = {d->roles_file,        d->facts_file,   d->rules_file,    d->tasks_file,
                       d->observations_file, d->charges_file, d->criteria_file, d->uses_file,
                       d->parts_file,        d->sellers_file, d->scenario,      d->complaints_file,
-                      d->paper_file,        d->hazards_file};
+                      d->paper_file,        d->hazards_file, d->bench_file};
     for (size_t i = 0; i < sizeof files / sizeof *files; i++)
         cJSON_Delete(files[i]);
     free(d->listings);
@@ -121,11 +121,12 @@ static void write_all(const Draw *d, const char *folder) {
     write_if_any(folder, "complaints.json", d->complaints_file);
     write_if_any(folder, "proposal.json", d->paper_file);
     write_if_any(folder, "hazards.json", d->hazards_file);
+    write_if_any(folder, "bench.json", d->bench_file);
 }
 
 int main(int argc, char **argv) {
     bool untaxed = false, waivers = false, rich = false, crowded = false, tight = false;
-    bool options = false;
+    bool options = false, bench = false;
     Size size = SMALL;
     for (int i = 3; i < argc; i++) {
         if (!strcmp(argv[i], "--untaxed"))
@@ -140,6 +141,8 @@ int main(int argc, char **argv) {
             tight = true;
         else if (!strcmp(argv[i], "--options"))
             options = true;
+        else if (!strcmp(argv[i], "--bench"))
+            bench = true;
         else if (!strcmp(argv[i], "--size") && i + 1 < argc)
             size = !strcmp(argv[++i], "middling") ? MIDDLING : SMALL;
         else
@@ -147,7 +150,7 @@ int main(int argc, char **argv) {
     }
     if (argc < 3) {
         fputs("generate SEED FOLDER [--untaxed] [--waivers] [--rich] [--crowded] [--tight]"
-              " [--options] [--size small|middling]\n",
+              " [--options] [--bench] [--size small|middling]\n",
               stderr);
         return 2;
     }
@@ -173,6 +176,8 @@ int main(int argc, char **argv) {
     draw_told(&d);
     if (options)
         draw_options(&d);
+    if (bench)
+        draw_bench(&d, seed);
     write_all(&d, argv[2]);
     free_draw(&d);
     return 0;

@@ -65,7 +65,7 @@ typedef struct Draw {
     int digits;
     cJSON *roles_file, *facts_file, *rules_file, *tasks_file, *observations_file;
     cJSON *charges_file, *criteria_file, *uses_file, *parts_file, *sellers_file, *scenario;
-    cJSON *complaints_file, *paper_file, *hazards_file; /* NULL: there is none */
+    cJSON *complaints_file, *paper_file, *hazards_file, *bench_file; /* NULL: there is none */
     char *listings;
     size_t listings_length, listings_room;
 } Draw;
@@ -127,6 +127,9 @@ void draw_told(Draw *d);
 
 /* generate_options.c: after all that; complaints, luck, the shop's paper, hazards */
 void draw_options(Draw *d);
+
+/* generate_bench.c: the very last, from dice of its own; how the work is done */
+void draw_bench(Draw *d, uint64_t seed);
 
 /* generate_waiver.c, generate_rich.c: after all else is drawn */
 void draw_waivers(Draw *d);
