@@ -28,7 +28,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
-         $(BUILD)/tests/options $(BUILD)/tests/bundles
+         $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -212,6 +212,13 @@ $(BUILD)/tests/bench-%: tests/bench/%.c $(BENCH_SRC) tests/bench/measure.h $(BUI
 $(BUILD)/tests/air-network: $(wildcard tests/air/*.c tests/air/*.h) $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/air/*.c) $(BUILD)/libswapworth.a $(LIBS)
+
+PAPERS_SRC := $(addprefix tests/papers/,driver.c run.c machine.c compare.c judge.c judge_touch.c \
+                judge_order.c right.c faults.c spoil.c spoil_order.c) \
+              tests/fits/child.c tests/random/driver_compare.c tests/random/driver_worth.c
+$(BUILD)/tests/papers: $(PAPERS_SRC) tests/papers/papers.h tests/papers/faults.h
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(PAPERS_SRC) -lcjson -lm
 
 $(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

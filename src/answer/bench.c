@@ -71,7 +71,9 @@ static sw_status tell_frame(sw_bench_job *job) {
         bench->stages[i] = sw_bench_copy(job, form->stages[i].id);
         bench->stage_names[i] = sw_bench_copy(job, form->stages[i].name);
     }
-    bench->wiping = sw_bench_copy(job, form->wiping);
+    for (size_t i = 0; i < job->work.item_count; i++)
+        if (job->work.items[i].way == SW_GOES && form->files[job->work.items[i].role])
+            bench->wiping = sw_bench_copy(job, form->wiping);
     bench->call_after_days = form->call_after_days;
     for (size_t i = 0; i < form->ask_count; i++)
         if (sw_work_any(fitouts, job->machine, form->asks[i].any, form->asks[i].any_count))

@@ -105,6 +105,14 @@ static const char *words_of_item(sw_bench_job *job, const sw_action *action, con
     return sentence(job, &job->then, action->does == SW_LAY_OUT ? of->lay : of->fit);
 }
 
+/* The item that it leaves with in the end, which comes out by itself; SW_NONE: with none. */
+static int leaves_with(const sw_work *work, int item) {
+    int with = work->items[item].leaves_with;
+    while (with != SW_NONE && !work->items[with].acts)
+        with = work->items[with].leaves_with;
+    return with;
+}
+
 static void tell_item(sw_bench_job *job, sw_told_action *out, const sw_action *action) {
     const sw_work *work = &job->work;
     const sw_item *item = &work->items[action->item];
@@ -115,7 +123,7 @@ static void tell_item(sw_bench_job *job, sw_told_action *out, const sw_action *a
     else
         cause_role(job, out, SW_CAUSE_CHANGES, item->role);
     for (size_t i = 0; action->does == SW_TAKE_OUT && i < work->item_count; i++)
-        if (work->items[i].leaves_with == action->item)
+        if (leaves_with(work, (int)i) == action->item)
             out->with[out->with_count++] =
                 sw_bench_piece(job, work->items[i].role, work->items[i].part, work->items[i].count);
 }

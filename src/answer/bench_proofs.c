@@ -106,8 +106,7 @@ sw_status sw_bench_tell_proofs(sw_bench_job *job) {
         SW_NEW(job->arena, sw_told_proof, form->proof_count * (promised_count + 1));
     if (status == SW_OK && job->bench->proofs == NULL)
         status = SW_NO_MEMORY;
-    for (size_t i = 0; i < form->proof_count && status == SW_OK && job->work.action_count > 0;
-         i++) {
+    for (size_t i = 0; i < form->proof_count && status == SW_OK && job->work.changes; i++) {
         const sw_proof *proof = &form->proofs[i];
         if (!sw_work_any(fitouts, job->machine, proof->any, proof->any_count))
             continue;

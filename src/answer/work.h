@@ -37,6 +37,7 @@ typedef struct sw_work {
     const sw_fitouts *fitouts;
     const sw_bench_form *form;
     const int *machine; /* [role] fit-outs */
+    bool changes;       /* some part differs, or some task is done */
     sw_item *items;
     size_t item_count;
     bool *worked_on; /* [role] */

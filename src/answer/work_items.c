@@ -267,7 +267,8 @@ static void find_covers(sw_work *work) {
 sw_status sw_work_items(sw_work *work, sw_arena *arena) {
     if (!make_room(work, arena))
         return SW_NO_MEMORY;
-    for (size_t s = 0; s < work->form->step_count && anything_changes(work); s++)
+    work->changes = anything_changes(work);
+    for (size_t s = 0; s < work->form->step_count && work->changes; s++)
         work->steps[s] = is_there(work, &work->form->steps[s]);
     find_covers(work);
     sw_status status = find_items(work, arena);

@@ -163,22 +163,47 @@ static bool is_worked_on(const Work *k, int role) {
     return some_step_names(k, "reaches", role) || some_step_names(k, "lifts", role);
 }
 
+static bool comes_off(const Work *k, int role) {
+    for (int i = 0; i < k->items; i++)
+        if (k->item[i].role == role && k->item[i].acts && k->item[i].fate != COMES)
+            return true;
+    return false;
+}
+
+/* It covers today what comes off, or what a step reaches. */
+static bool is_in_the_way(const Work *k, const Item *item) {
+    for (int i = 0; i < k->covers; i++) {
+        const Cover *c = &k->cover[i];
+        if (c->o && c->role == item->role &&
+            (comes_off(k, c->over) || some_step_names(k, "reaches", c->over)))
+            return true;
+    }
+    return false;
+}
+
+static bool leaves_with_carrier(const Work *k, const Item *item) {
+    return item->fate == GOES && item->carrier >= 0 && has_item_that_goes(k, item->carrier) &&
+           !is_in_the_way(k, item);
+}
+
+/* Whether one item more acts. */
+static bool touch_one(Work *k, Item *item) {
+    item->leaves = leaves_with_carrier(k, item);
+    if (item->acts || item->leaves || (item->fate == STAYS && !must_lift(k, item)))
+        return false;
+    item->lifted = item->fate == STAYS;
+    return item->acts = true;
+}
+
 void touch(Work *k) {
     bool more = true;
     k->worked = hold(k->w, (size_t)k->w->roles * sizeof *k->worked);
-    for (int i = 0; i < k->items; i++) {
-        Item *item = &k->item[i];
-        item->leaves =
-            item->fate == GOES && item->carrier >= 0 && has_item_that_goes(k, item->carrier);
-        item->acts = item->fate != STAYS && !item->leaves;
-    }
     while (more) {
         more = false;
         for (int r = 0; r < k->w->roles; r++)
             if (!k->worked[r] && is_worked_on(k, r))
                 more = k->worked[r] = true;
         for (int i = 0; i < k->items; i++)
-            if (!k->item[i].lifted && must_lift(k, &k->item[i]))
-                more = k->item[i].lifted = k->item[i].acts = true;
+            more = touch_one(k, &k->item[i]) || more;
     }
 }

@@ -56,10 +56,9 @@ static bool hangs_rightly(Judge *g, const Item *m) {
 
 /* ---- covers ---- */
 
-/* Offs: of all that covers it today and has an off of its own, that is earlier; what leaves
- * with something has none. What stays is off for certain. */
+/* What covers it today is off before it; what leaves with something may not cover it. */
 static bool bare_below(Judge *g, const Item *top, const Item *m, bool today, bool then) {
-    if (today && off_of(m) >= 0 && top->fate != COMES && top->with < 0 &&
+    if (today && off_of(m) >= 0 && top->fate != COMES &&
         (off_of(top) < 0 || off_of(top) > off_of(m)))
         return too_early(g, m, "it comes off", top);
     if (then && on_of(m) >= 0 && top->fate != GOES && (on_of(top) < 0 || on_of(top) < on_of(m)))

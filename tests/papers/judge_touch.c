@@ -64,19 +64,45 @@ static bool must_lift(const Judge *g, const Item *item) {
     return cover_forces(g, item, NULL) || step_lists(g, "lifts", item->role);
 }
 
-/* From nothing upwards, so that two things cannot be each other's only reason. */
-static void find_lifted(Judge *g) {
-    for (int i = 0; i < g->items; i++) {
-        const char *ride = ride_of(g, &g->item[i]);
-        bool leaves = g->item[i].fate == GOES && ride && goes_from(g, ride);
-        g->lifted[i] = false;
-        g->acts[i] = g->item[i].fate != STAYS && !leaves;
+static bool comes_off(const Judge *g, const char *role) {
+    for (int i = 0; i < g->items; i++)
+        if (g->acts[i] && g->item[i].fate != COMES && !strcmp(g->item[i].role, role))
+            return true;
+    return false;
+}
+
+/* It goes, and what it covers today has to be free while it is not. */
+static bool is_in_the_way(const Judge *g, const Item *item) {
+    const cJSON *truth = get(g->truths, "covers")->child, *covers = get(g->j->bench, "covers");
+    for (const cJSON *cover = covers ? covers->child : NULL; cover;
+         cover = cover->next, truth = truth->next) {
+        const char *over = text_of(cover, "over");
+        if (cJSON_IsTrue(get(truth, "today")) && !strcmp(text_of(cover, "role"), item->role) &&
+            (comes_off(g, over) || step_lists(g, "reaches", over)))
+            return true;
     }
+    return false;
+}
+
+static bool must_act(const Judge *g, const Item *item) {
+    const char *ride = ride_of(g, item);
+    if (item->fate == GOES)
+        return !ride || !goes_from(g, ride) || is_in_the_way(g, item);
+    return item->fate == COMES || must_lift(g, item);
+}
+
+/* From nothing upwards, so that two things cannot be each other's only reason.
+ */
+static void find_lifted(Judge *g) {
+    memset(g->lifted, 0, sizeof g->lifted);
+    memset(g->acts, 0, sizeof g->acts);
     for (bool more = true; more;) {
         more = false;
         for (int i = 0; i < g->items; i++)
-            if (!g->lifted[i] && must_lift(g, &g->item[i]))
-                more = g->lifted[i] = g->acts[i] = true;
+            if (!g->acts[i] && must_act(g, &g->item[i])) {
+                more = g->acts[i] = true;
+                g->lifted[i] = g->item[i].fate == STAYS;
+            }
     }
 }
 
