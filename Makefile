@@ -28,7 +28,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
-         $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers
+         $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
+         $(BUILD)/tests/shopping
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -219,6 +220,12 @@ PAPERS_SRC := $(addprefix tests/papers/,driver.c run.c machine.c compare.c judge
 $(BUILD)/tests/papers: $(PAPERS_SRC) tests/papers/papers.h tests/papers/faults.h
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(PAPERS_SRC) -lcjson -lm
+
+SHOPPING_SRC := $(wildcard tests/papers/shopping*.c) tests/fits/child.c \
+                tests/random/driver_compare.c tests/random/driver_worth.c
+$(BUILD)/tests/shopping: $(SHOPPING_SRC) tests/papers/shopping.h tests/fits/child.h
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(SHOPPING_SRC) -lcjson -lm
 
 $(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

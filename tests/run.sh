@@ -162,7 +162,8 @@ tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
-        build/tests/later build/tests/ranges build/tests/options
+        build/tests/later build/tests/ranges build/tests/options build/tests/papers \
+        build/tests/bundles build/tests/shopping
 }
 
 case $what in
@@ -183,6 +184,11 @@ quick)
     suite findings 300 tests/findings/run.sh
     suite picture 300 tests/cli/picture.sh
     suite planted 120 tests/findings/planted.sh tests/findings/fourth
+    suite shopping-cli 300 tests/cli/shopping.sh
+    suite bundles 300 tests/papers/bundles.sh 1 20
+    suite papers 300 tests/papers/run.sh 1 60
+    suite shopping 300 tests/papers/shopping.sh 1 8
+    suite learn 120 node tests/papers/learn.mjs build/swapworth build/tests/learn 1
     suite worked-faults 120 tests/worked/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
     suite oracle 120 tests/oracle/run.sh
@@ -217,6 +223,13 @@ verify)
     suite ranges-faults 600 tests/ranges/run.sh --self-test
     suite options 3000 tests/options/run.sh 1001 1000
     suite options-faults 600 tests/options/run.sh --self-test
+    suite bundles 3000 tests/papers/bundles.sh 1001 150
+    suite bundles-faults 600 tests/papers/bundles.sh --self-test
+    suite papers 3000 tests/papers/run.sh 1001 1000
+    suite papers-faults 600 tests/papers/run.sh --self-test
+    suite shopping 3000 tests/papers/shopping.sh 1001 200
+    suite shopping-faults 600 tests/papers/shopping.sh --self-test
+    suite learn 1800 node tests/papers/learn.mjs build/swapworth build/tests/learn 10
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
