@@ -257,7 +257,9 @@ static sw_status find_signed(sw_options **three, const sw_option **option, sw_ru
                              const sw_plan_options *options, sw_complaints *complaints) {
     sw_status status = sw_run_options(three, job, scenario, options, complaints);
     *option = NULL;
-    if (status == SW_OK && (*three)->count > 0) {
+    /* Where the time ran out the options may be others than those that were signed. */
+    bool open = status == SW_OK && !sw_options_are_settled(*three);
+    if (status == SW_OK && (*three)->count > 0 && !(open && number > (int)(*three)->count)) {
         *option = sw_option_signed(*three, number, complaints);
         status = *option == NULL ? SW_BAD_DATA : SW_OK;
     }

@@ -77,7 +77,7 @@ typedef struct sw_told_proof {
     const char *use, *use_name;                   /* NULL where it is about no use */
     sw_proof_of of;
     int digits;
-    bool ratio, more;
+    bool ratio, more, bars;
     bool has_today, has_band; /* has_band: low and high are known (one of them, of an edge) */
     double today, foretold, low, high;
     double as_made; /* foretold without calibration, of the machine as it is handed over */

@@ -40,6 +40,7 @@ static sw_told_proof *start(sw_bench_job *job, const sw_proof *form) {
                            .digits = form->digits,
                            .ratio = form->ratio,
                            .more = form->more,
+                           .bars = form->bars,
                            .minutes = form->minutes,
                            .alone_minutes = form->alone_minutes};
     return out;

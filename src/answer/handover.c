@@ -75,8 +75,13 @@ static size_t find(handing *h, const sw_measurement *value) {
         return at;
     }
     bool done = bench->proofs[at].of == SW_PROOF_DONE;
-    if (done == value->says_done)
+    if (done == value->says_done && (value->value >= 0 || bench->proofs[at].of == SW_PROOF_MEASURE))
         return at;
+    if (done == value->says_done) {
+        complain(h, value, "this check counts from 0 up",
+                 "write how much it is, or how far it is off, without a sign", "is below 0");
+        return bench->proof_count;
+    }
     complain(h, value, done ? "this check is looked at, not measured" : "this check is measured",
              done ? "write \"done\": true or false"
                   : "write \"value\" with the number that was read",

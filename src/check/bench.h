@@ -72,6 +72,7 @@ typedef struct sw_proof {
     int digits;
     bool ratio; /* else difference */
     bool more;  /* more is better; else less */
+    bool bars;  /* a machine that fails it is not handed over, whoever accepts it */
     double within;
     const sw_cond *any;
     size_t any_count;

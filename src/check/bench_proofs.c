@@ -99,10 +99,11 @@ static void read_proof(sw_check *check, const sw_node *at, sw_names *ids, int in
                       .fails = "",
                       .source = ""};
     if (!SW_CHECK_NAMES(check, at, "check", "name", "of", "scale", "within", "better", "any",
-                        "words", "minutes", "alone_minutes", "fails", "source"))
+                        "words", "minutes", "alone_minutes", "fails", "bars", "source"))
         return;
     out->id = sw_get_new_name(check, at, "check", ids, index);
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
+    sw_get_flag(check, at, "bars", SW_OPTIONAL, &out->bars);
     read_of(check, at, out);
     read_band(check, at, out);
     sw_get_conditions(check, at, "any", SW_OPTIONAL, 1, SW_NONE, &out->any, &out->any_count);

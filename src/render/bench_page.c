@@ -36,11 +36,11 @@ static void head(sw_bench_paper *p) {
                     "Makers' instructions, local codes and licensed practice come before anything "
                     "that stands here. A power unit is never opened.");
     sw_html_raw(h, "\n");
-    if (!b->option->proved)
+    if (!sw_bench_is_settled(b))
         sw_html_element(h, "p", " class=\"advice\"",
                         SW_FORMAT(&h->sheet,
-                                  "%s: that this option is the best of its kind was not proved. "
-                                  "Ask again before anything is ordered.",
+                                  "%s: this may not be what was signed. Order nothing and open "
+                                  "nothing by it; ask again.",
                                   h->sheet.cut_short));
     sw_html_raw(h, "<dl class=\"figures\">\n");
     figure(h, "At the bench, in the bill", "billed", b->billed);

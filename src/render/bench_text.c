@@ -13,6 +13,12 @@
 static void head(sw_sheet *s, const sw_bench *b) {
     const sw_answer *a = b->options->plan;
     const sw_option *option = b->option;
+    if (!sw_bench_is_settled(b))
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "%s: this may not be what was signed. Order nothing and open "
+                                 "nothing by it; ask again.",
+                                 s->cut_short));
     sw_sheet_head(s, false);
     sw_sheet_words(s, "",
                    SW_FORMAT(s,
@@ -31,12 +37,6 @@ static void head(sw_sheet *s, const sw_bench *b) {
     sw_sheet_words(s, "",
                    "Makers' instructions, local codes and licensed practice come before anything "
                    "that stands here. A power unit is never opened.");
-    if (!option->proved)
-        sw_sheet_words(s, "",
-                       SW_FORMAT(s,
-                                 "%s: that this option is the best of its kind was not proved. "
-                                 "Ask again before anything is ordered.",
-                                 s->cut_short));
 }
 
 static void hazards(sw_sheet *s, const sw_bench *b) {

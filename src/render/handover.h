@@ -12,6 +12,8 @@ const char *sw_cover_words(sw_sheet *sheet, const sw_told_cover *cover);
 
 /* Whose a part is now that came out, as the client reads it. */
 const char *sw_handover_whose(sw_sheet *sheet, const sw_bench *bench, const sw_told_out *out);
+/* What forbids to hand it over, or is still to be measured before; "" when nothing. */
+const char *sw_handover_stop(sw_sheet *sheet, const sw_handover *handover);
 /* How many checks came out how; first what forbids to hand it over. */
 const char *sw_handover_sum(sw_sheet *sheet, const sw_handover *handover);
 

@@ -7,6 +7,9 @@
 
 static void head(sw_sheet *s, const sw_handover *h) {
     const sw_option *option = h->bench->option;
+    const char *stop = sw_handover_stop(s, h);
+    if (stop[0] != '\0')
+        sw_sheet_words(s, "", stop);
     sw_sheet_head(s, false);
     sw_sheet_words(s, "",
                    SW_FORMAT(s, "Hand-over of job %s, option %zu (%s)%s%s.", h->job,

@@ -52,32 +52,52 @@ const char *sw_handover_whose(sw_sheet *s, const sw_bench *bench, const sw_told_
     return SW_FORMAT(s, "Yours: it goes home with you, in a bag with its label.%s", files);
 }
 
-/* "errors in the memory test; keys and buttons" with that outcome; "" when there are none. */
-static const char *with_outcome(sw_sheet *s, const sw_handover *h, sw_outcome outcome,
+/* "errors in the memory test; keys and buttons" with that outcome, of those that bar the hand-over
+ * or of the others; "" when there are none. */
+static const char *with_outcome(sw_sheet *s, const sw_handover *h, sw_outcome outcome, bool bars,
                                 size_t *count) {
     const char *line = "";
-    *count = 0;
     for (size_t i = 0; i < h->bench->proof_count; i++) {
-        if (h->results[i].outcome != outcome)
+        if (h->results[i].outcome != outcome || h->bench->proofs[i].bars != bars)
             continue;
-        line = SW_FORMAT(s, "%s%s%s", line, (*count)++ == 0 ? "" : "; ",
+        line = SW_FORMAT(s, "%s%s%s", line, line[0] == '\0' ? "" : "; ",
                          sw_bench_check_name(s, &h->bench->proofs[i]));
+        (*count)++;
     }
     return line;
 }
 
+const char *sw_handover_stop(sw_sheet *s, const sw_handover *h) {
+    size_t count = 0;
+    const char *failed = with_outcome(s, h, SW_FAILS, true, &count);
+    const char *open = with_outcome(s, h, SW_NOT_MEASURED, true, &count);
+    const char *line = "";
+    if (failed[0] != '\0')
+        line = SW_FORMAT(s,
+                         "Do not hand it over: %s. That is not as it should be, and nobody can "
+                         "accept it.%s",
+                         failed, open[0] == '\0' ? "" : " ");
+    if (open[0] != '\0')
+        line = SW_FORMAT(s, "%sNot finished: measure before it goes out: %s.", line, open);
+    return line;
+}
+
 const char *sw_handover_sum(sw_sheet *s, const sw_handover *h) {
-    size_t counts[SW_OUTCOMES];
-    const char *names[SW_OUTCOMES];
-    for (size_t i = 0; i < SW_OUTCOMES; i++)
-        names[i] = with_outcome(s, h, (sw_outcome)i, &counts[i]);
+    size_t counts[SW_OUTCOMES] = {0};
+    const char *others = "";
+    for (size_t i = 0; i < SW_OUTCOMES; i++) {
+        const char *free = with_outcome(s, h, (sw_outcome)i, false, &counts[i]);
+        with_outcome(s, h, (sw_outcome)i, true, &counts[i]);
+        others = i == SW_FAILS ? free : others;
+    }
     const char *line = SW_FORMAT(
         s, "Of %zu checks %zu came out as foretold, %zu better, %zu worse; %zu %s not measured.",
         h->bench->proof_count, counts[SW_AS_FORETOLD], counts[SW_BETTER], counts[SW_WORSE],
         counts[SW_NOT_MEASURED], counts[SW_NOT_MEASURED] == 1 ? "was" : "were");
-    return counts[SW_FAILS] == 0 ? line
-                                 : SW_FORMAT(s,
-                                             "Do not hand it over yet, unless the client has "
-                                             "accepted it in writing. Not as it should be: %s. %s",
-                                             names[SW_FAILS], line);
+    return others[0] == '\0'
+               ? line
+               : SW_FORMAT(s,
+                           "Only with the client's word in writing: %s. That is not as it should "
+                           "be. %s",
+                           others, line);
 }

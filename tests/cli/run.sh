@@ -189,7 +189,7 @@ command_line() {
     try 64 - "belong to plan" curve "$small" --best 2
     try 64 - "belong to plan" check "$small" --apart 2
     try 64 - "belong to curve" plan "$small" --from 1
-    try 64 - "belong to curve" export "$small" --lp --csv
+    try 64 - "belongs to curve and shopping" export "$small" --lp --csv
     try 64 - "not --budget" curve "$small" --budget 5
     try 64 - "either --json or --csv" curve "$small" --json --csv
     try 64 - "--from: lies above --to" curve "$small" --from 2 --to 1

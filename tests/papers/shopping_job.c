@@ -68,9 +68,15 @@ static size_t length_to(const char *text, char end) {
     return found ? (size_t)(found - text) : strlen(text);
 }
 
-/* Of a part that two list, one behind the other, the second asks what the first does: only then is
- * another seller no dearer. */
-static void level_prices(Case *c) {
+static const char *behind_comma(const char *text) {
+    const char *found = strchr(text, ',');
+    return found ? found + 1 : text + strlen(text);
+}
+
+/* Of a part that two list, one behind the other, the second asks what the first does (`all`: and
+ * has as many, as soon, with the same warranty and return): only then is another seller no worse.
+ */
+static void level_listings(Case *c, bool all) {
     char path[2048];
     const char *before = NULL;
     path_of(c->s, "job/listings.csv", path, sizeof path);
@@ -79,14 +85,12 @@ static void level_prices(Case *c) {
         give_up(path);
     for (const char *at = c->listings; *at;) {
         size_t whole = length_to(at, '\n'), part = length_to(at, ',');
-        const char *price = at + part + 1;
-        price += length_to(price, ',') + 1;
-        const char *rest = price + length_to(price, ',');
+        const char *price = behind_comma(behind_comma(at)), *rest = price + length_to(price, ',');
         if (before && length_to(before, ',') == part && !strncmp(before, at, part)) {
-            const char *asked = before + part + 1;
-            asked += length_to(asked, ',') + 1;
-            fprintf(f, "%.*s%.*s%.*s\n", (int)(price - at), at, (int)length_to(asked, ','), asked,
-                    (int)(at + whole - rest), rest);
+            const char *asked = behind_comma(behind_comma(before));
+            fprintf(f, "%.*s%.*s%.*s\n", (int)(price - at), at,
+                    (int)length_to(asked, all ? '\n' : ','), asked,
+                    all ? 0 : (int)(at + whole - rest), rest);
         } else {
             fprintf(f, "%.*s\n", (int)whole, at);
             before = at;
@@ -106,7 +110,7 @@ static void dress(Case *c, long seed) {
     static const char *const dates[] = {NULL, "2024-01-31", "2026-02-26", "2027-12-31",
                                         "2028-02-29"};
     char path[2048];
-    long which = seed;
+    long which = seed / 4; /* levelled listings and allowances go through all pairs */
     cJSON *one;
     cJSON_ArrayForEach(one, get(c->paper, "surprises")) {
         cJSON *list = must_have(cJSON_CreateArray());
@@ -130,7 +134,7 @@ static void dress(Case *c, long seed) {
         write_tree(path, c->paper);
     write_tree(c->scenario, c->job);
     if (seed % 2 == 0)
-        level_prices(c);
+        level_listings(c, seed % 4 == 0);
 }
 
 bool draw_case(Case *c, const Setup *s, long seed, Talk *t) {
