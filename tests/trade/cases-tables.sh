@@ -43,6 +43,7 @@ probe() {
     "$sense" set "$catalog/measures.json" measures "[$measures]" >"$work/probed/measures.json" ||
         blame "measures.json cannot be changed"
     echo '{"schema": 1, "findings": []}' >"$work/probed/findings.json"
+    rm -f "$work/probed/bench.json" # it names measures that are gone here
     alter "$1" "$desk/power.json" machine/sound \
         '[{"part": "own-sound", "name": "own", "facts": {'"$said"'}}]'
     looking "$1" "$work/$1.json" "$work/probed"
@@ -148,6 +149,7 @@ card_totals() {
             "is": "graphics.card_supply_w"}]' \
             >"$work/probed/measures.json" || blame "the catalog cannot be changed"
         echo '{"schema": 1, "findings": []}' >"$work/probed/findings.json"
+        rm -f "$work/probed/bench.json"
         alter card "$desk/power.json" machine/graphics/0/facts '{"needs_2x3_leads": '"$small"',
             "needs_2x4_leads": '"$large"', "needs_16pin_leads": '"$pins"',
             "class_16pin_w": '"$class"'}'
