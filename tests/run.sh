@@ -133,6 +133,7 @@ quick_suites() {
     suite "${prefix}rules" 600 tests/rules/run.sh --quick "$every"
     [ "$every" -gt 1 ] || suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 600 tests/cli/run.sh
+    suite "${prefix}schemas" 600 tests/schemas/run.sh
     suite "${prefix}unit" 600 bash -c "unit $build/unit"
     suite "${prefix}worked" 600 tests/worked/run.sh
     suite "${prefix}published" 600 tests/published/run.sh
@@ -145,7 +146,6 @@ quick_suites() {
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
-    suite "${prefix}schemas" 600 tests/schemas/run.sh
     settle
 }
 
