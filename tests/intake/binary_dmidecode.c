@@ -166,7 +166,9 @@ static void expected(char *out, size_t room, const rule *by, const char *value, 
     if (by->shape == WORDS && strcmp(out, "Socket BGA1155") == 0)
         snprintf(out, room, "Socket LGA1155"); /* renamed by version 2.8 of the standard */
     if (by->shape == AMOUNT)
-        snprintf(out, room, atoll(value) > 0 ? "%lld" : "", atoll(value));
+        snprintf(out, room, "%lld", strtoll(value, NULL, 10)); /* "Unknown" is 0 */
+    if (by->shape == AMOUNT && strcmp(out, "0") == 0)
+        out[0] = '\0';
     if (by->type == 4 && by->shape == AMOUNT && strcmp(value, "65535") == 0)
         out[0] = '\0'; /* 7.5.6: FFFFh is reserved */
     if (by->shape != MEGA && by->shape != GIGA)

@@ -50,13 +50,13 @@ static void read_identity(facts *out, const char *line) {
     if ((at = behind(line, "    Manufacturer: ")) != NULL)
         sscanf(at, "%63s", out->maker);
     if ((at = behind(line, "    Model: ")) != NULL)
-        out->model = atol(at);
+        out->model = strtol(at, NULL, 10);
     if ((at = behind(line, "Made in: week ")) != NULL)
         sscanf(at, "%*d of %ld", &out->year);
     else if ((at = behind(line, "Made in: ")) != NULL)
-        out->year = atol(at);
+        out->year = strtol(at, NULL, 10);
     if ((at = behind(line, "Model year: ")) != NULL)
-        out->year = atol(at);
+        out->year = strtol(at, NULL, 10);
     if ((at = behind(line, "Display Product Name: '")) != NULL && out->name[0] == '\0')
         sscanf(at, "%63[^']", out->name);
 }
@@ -64,7 +64,7 @@ static void read_identity(facts *out, const char *line) {
 static void read_input(facts *out, const char *line) {
     const char *at;
     if ((at = behind(line, "Bits per primary color channel: ")) != NULL)
-        out->bits = atol(at);
+        out->bits = strtol(at, NULL, 10);
     if (strstr(line, "    Analog display") != NULL)
         strcpy(out->interface, "analog");
     else if (strncmp(line, "    ", 4) == 0 && strstr(line, " interface") != NULL &&

@@ -1,4 +1,5 @@
-/* Published values, and every fact of the sample dumps (data/: made up, as README.md there says).
+/* Published values, and every fact of the sample dumps (data/binary/: made up, as README.md there
+ * says).
  */
 #include "binary.h"
 
