@@ -57,6 +57,7 @@ int sw_command_phases(const sw_words *words);
 int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
+int sw_command_intake(const sw_words *words);
 
 /* Text to standard output or to `-o`; an exit code other than `code` when that
  * fails. */

@@ -55,6 +55,9 @@ static const command commands[] = {
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
      "export SCENARIO --lp | --mps          the integer program, for any solver"},
+    {"intake", sw_command_intake,
+     "intake KIND ...                       what comes in: the machine, the price list, the "
+     "client"},
 };
 
 static void print_help(FILE *to) {

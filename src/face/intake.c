@@ -1,0 +1,34 @@
+/* What comes in: `intake KIND ..`, each kind a command of its own. */
+#include "face/intake.h"
+
+#include <string.h>
+
+typedef struct kind {
+    const char *name;
+    int (*run)(const sw_words *words); /* `files` begins behind the kind */
+    const char *usage;
+} kind;
+
+static const kind kinds[] = {
+    {NULL, NULL, NULL},
+};
+
+int sw_command_intake(const sw_words *words) {
+    const char *name = words->file_count > 0 ? words->files[0] : NULL;
+    for (const kind *k = kinds; k->name != NULL; k++) {
+        if (name == NULL || strcmp(name, k->name) != 0)
+            continue;
+        sw_words rest = *words;
+        rest.usage = k->usage;
+        rest.files++;
+        rest.file_count--;
+        return k->run(&rest);
+    }
+    if (name == NULL)
+        fputs("swapworth: intake of what?\n", stderr);
+    else
+        fprintf(stderr, "swapworth: there is no intake of \"%s\".\n", name);
+    for (const kind *k = kinds; k->name != NULL; k++)
+        fprintf(stderr, "  swapworth %s\n", k->usage);
+    return SW_EXIT_USAGE;
+}

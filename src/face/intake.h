@@ -1,0 +1,7 @@
+/* The kinds of intake, each with words of its own. */
+#ifndef SW_FACE_INTAKE_H
+#define SW_FACE_INTAKE_H
+
+#include "face/commands.h"
+
+#endif
