@@ -228,7 +228,7 @@ static sw_statement *add(sw_statements *list, const sw_about *about, const char 
     made.key = copy_or_share(list, clean_key(list, about->key), last->key);
     made.property = copy_or_share(list, property, NULL);
     made.file = copy_or_share(list, about->file, last->file);
-    made.place = copy_or_share(list, about->place, last->place);
+    made.place = copy_or_share(list, clean_key(list, about->place), last->place);
     if (list->failed)
         return NULL;
     sw_statement *added = &list->all[list->count++];
