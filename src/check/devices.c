@@ -34,8 +34,9 @@ static const listed properties[] = {
     {"sensor", "", " temperature_c fan_rpm volts watts ", ""},
 };
 
-static const char *const readers[SW_READERS] = {"smbios", "dmidecode", "lscpu",   "lsblk", "lspci",
-                                                "lshw",   "edid",      "sensors", "nvme",  "smartctl"};
+static const char *const readers[SW_READERS] = {"smbios", "dmidecode", "lscpu", "lsblk",
+                                                "lspci",  "lshw",      "edid",  "sensors",
+                                                "nvme",   "smartctl"};
 
 const char *sw_reader_name(size_t index) { return readers[index]; }
 

@@ -6,8 +6,6 @@
 #include "check/scenario.h"
 #include "check/stage.h"
 
-#define PER_LIMIT 1000000
-
 /* ---- devices and properties ----------------------------------------------------------- */
 
 static bool get_device(sw_check *check, const sw_node *at, const char *name, sw_need need,
@@ -95,8 +93,8 @@ static void read_stated(sw_check *check, const sw_node *at, sw_device_test *out)
 
 static void read_test(sw_check *check, const sw_node *at, void *made, const void *device) {
     static const char *const forms[] = {"is", "least", "stated"};
-    static void (*const readers[])(sw_check *, const sw_node *, sw_device_test *) = {
-        read_is, read_bound, read_stated};
+    static void (*const readers[])(sw_check *, const sw_node *,
+                                   sw_device_test *) = {read_is, read_bound, read_stated};
     sw_device_test *out = made;
     sw_node inner = *at;
     out->text = "";
@@ -163,12 +161,7 @@ static void read_per(sw_check *check, const sw_node *at, sw_piece_fact *out) {
     for (size_t i = 0; per != NULL && i < list.json->count; i++) {
         sw_node entry = sw_element(&list, i);
         per[i] = 1000;
-        if (!sw_check_milli(check, &entry, 1000, INT64_C(1000) * PER_LIMIT, &per[i]))
-            continue;
-        if (per[i] % 1000 != 0)
-            sw_wrong(check, &entry, "it divides by whole numbers", "write a whole number",
-                     "is no whole number");
-        per[i] /= 1000;
+        sw_check_milli(check, &entry, 1, SW_MILLI_LIMIT, &per[i]);
     }
     out->per = per;
     out->per_count = per == NULL ? 0 : list.json->count;
@@ -319,7 +312,8 @@ static void read_question(sw_check *check, const sw_node *at, void *made, const 
     sw_get_text(check, at, "source", SW_OPTIONAL, &source);
 }
 
-/* ---- readers and what is near ------------------------------------------------------------------ */
+/* ---- readers and what is near ------------------------------------------------------------------
+ */
 
 /* Ranks of the readers that the list names; the others come behind, as `behind` has them. */
 static void read_ranks(sw_check *check, const sw_node *at, size_t least, const int *behind,
@@ -391,8 +385,7 @@ void sw_read_intake(sw_check *check) {
     read_ranks(check, &root, SW_READERS, NULL, out->rank);
     READ_LIST(check, &root, "first", SW_OPTIONAL, read_first, out, out->first, out->first_count);
     READ_LIST(check, &root, "near", SW_OPTIONAL, read_near, NULL, out->near, out->near_count);
-    READ_LIST(check, &root, "pieces", SW_REQUIRED, read_piece, NULL, out->pieces,
-              out->piece_count);
+    READ_LIST(check, &root, "pieces", SW_REQUIRED, read_piece, NULL, out->pieces, out->piece_count);
     READ_LIST(check, &root, "left_out", SW_OPTIONAL, read_left_out, NULL, out->left_out,
               out->left_out_count);
     READ_LIST(check, &root, "health", SW_OPTIONAL, read_health, NULL, out->health,

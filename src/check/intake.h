@@ -42,7 +42,7 @@ typedef struct sw_piece_fact {
     const char *device; /* whose properties; NULL: the piece's own */
     const char *const *from;
     size_t from_count;
-    const int64_t *per; /* whole numbers */
+    const int64_t *per; /* thousandths */
     size_t per_count;
     int decimals;
     const sw_word_pair *words;

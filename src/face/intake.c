@@ -10,6 +10,8 @@ typedef struct kind {
 } kind;
 
 static const kind kinds[] = {
+    {"dumps", sw_intake_dumps,
+     "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
     {NULL, NULL, NULL},
 };
 

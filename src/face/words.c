@@ -30,6 +30,8 @@ static const option options[] = {
     {"--measured", TEXT(measured)},
     {"--record", TEXT(record)},
     {"--calibration", TEXT(calibration)},
+    {"--card", TEXT(card)},
+    {"--date", TEXT(date)},
     {"--option", NUMBER(option, 1, 3)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},

@@ -112,7 +112,10 @@ static void put_note(sw_sketch *in, const sw_survey *survey, const sw_seen_piece
             tell_place(&note, survey->catalog->facts[piece->facts[f].fact].name,
                        piece->facts[f].from[0]);
     for (size_t d = 0; d < piece->doubt_count; d++)
-        sw_text_addf(&note, "%s%s", note.length == 0 ? "In doubt: " : d == 0 ? ". In doubt: " : "; ",
+        sw_text_addf(&note, "%s%s",
+                     note.length == 0 ? "In doubt: "
+                     : d == 0         ? ". In doubt: "
+                                      : "; ",
                      piece->doubts[d]);
     if (note.length > NOTE_BYTES) {
         size_t end = NOTE_BYTES - 3;
@@ -125,7 +128,8 @@ static void put_note(sw_sketch *in, const sw_survey *survey, const sw_seen_piece
     sw_text_free(&note);
 }
 
-/* ---- the machine ------------------------------------------------------------------------------ */
+/* ---- the machine ------------------------------------------------------------------------------
+ */
 
 static void put_piece(sw_sketch *in, const sw_survey *survey, const sw_seen_piece *piece) {
     const sw_catalog *catalog = survey->catalog;

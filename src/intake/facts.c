@@ -102,12 +102,11 @@ static bool make_number(int64_t *out, const sw_piece_fact *form, const sw_seen_f
     if (form->made == SW_MADE_DIAGONAL)
         number = sqrt(number);
     for (size_t i = 0; i < form->per_count; i++)
-        number /= (double)form->per[i];
+        number /= (double)form->per[i] / 1000;
     return sw_round_to(out, number, form->decimals);
 }
 
-static bool make_word(sw_value *out, sw_arena *arena, const sw_piece_fact *form,
-                      const char *text) {
+static bool make_word(sw_value *out, sw_arena *arena, const sw_piece_fact *form, const char *text) {
     for (size_t i = 0; i < form->word_count; i++) {
         if (strcmp(form->words[i].from, text) != 0)
             continue;

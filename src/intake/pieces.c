@@ -55,8 +55,8 @@ static const char *name_of(making *in, const sw_seen_piece *piece, const sw_piec
     sw_arena *arena = in->survey->arena;
     const char *maker = text_of(piece->device, form->maker);
     if (piece->named == NULL)
-        return sw_arena_format(arena, "%s (seen, not named)",
-                               in->survey->catalog->roles[piece->role].name);
+        return sw_arena_format(arena, "%s %s (seen, not named)",
+                               in->survey->catalog->roles[piece->role].name, piece->device->key);
     if (maker == NULL || maker == piece->named->text ||
         strncmp(maker, piece->named->text, strlen(maker)) == 0)
         return piece->named->text;
@@ -67,8 +67,8 @@ static const char *own_id(making *in, const char *word, int role) {
     const sw_survey *survey = in->survey;
     size_t before = 0;
     for (size_t p = 0; p < survey->piece_count; p++)
-        before += in->pieces[p].role == role && (in->pieces[p].part == SW_NONE ||
-                                                 in->pieces[p].copies);
+        before +=
+            in->pieces[p].role == role && (in->pieces[p].part == SW_NONE || in->pieces[p].copies);
     if (before == 0)
         return sw_arena_format(survey->arena, "%s-%s", word, survey->catalog->roles[role].id);
     return sw_arena_format(survey->arena, "%s-%s-%zu", word, survey->catalog->roles[role].id,
@@ -132,9 +132,8 @@ static bool add_piece(making *in, sw_seen_piece *piece) {
         return true;
     }
     piece->copies = stands_already(in, piece);
-    piece->id = piece->part != SW_NONE && !piece->copies
-                    ? survey->catalog->parts[piece->part].id
-                    : own_id(in, "seen", piece->role);
+    piece->id = piece->part != SW_NONE && !piece->copies ? survey->catalog->parts[piece->part].id
+                                                         : own_id(in, "seen", piece->role);
     in->pieces[survey->piece_count++] = *piece;
     return piece->id != NULL;
 }
@@ -166,8 +165,8 @@ static bool make_piece(making *in, const sw_device *device, const sw_piece_form 
     good = kept != NULL && !doubts.no_memory;
     free(doubts.all);
     piece.health = health_of(in, device);
-    piece.name = piece.part != SW_NONE ? survey->catalog->parts[piece.part].name
-                                       : name_of(in, &piece, form);
+    piece.name =
+        piece.part != SW_NONE ? survey->catalog->parts[piece.part].name : name_of(in, &piece, form);
     return good && piece.name != NULL && add_piece(in, &piece);
 }
 
@@ -187,7 +186,8 @@ static bool take_device(making *in, const sw_device *device) {
     return true;
 }
 
-/* ---- what nobody looked at --------------------------------------------------------------------- */
+/* ---- what nobody looked at ---------------------------------------------------------------------
+ */
 
 static bool add_unseen(making *in, int role) {
     sw_survey *survey = in->survey;
@@ -220,12 +220,12 @@ static bool add_questions(making *in) {
 sw_status sw_make_pieces(sw_survey *survey) {
     const sw_catalog *catalog = survey->catalog;
     static const sw_intake_form nothing = {.rank = {0}};
-    making in = {.survey = survey,
-                 .form = catalog->intake != NULL ? catalog->intake : &nothing,
-                 .pieces = SW_NEW(survey->arena, sw_seen_piece,
-                                  survey->devices.count + catalog->role_count),
-                 .left = SW_NEW(survey->arena, sw_left_device, survey->devices.count),
-                 .found = SW_NEW(survey->arena, int, catalog->part_count)};
+    making in = {
+        .survey = survey,
+        .form = catalog->intake != NULL ? catalog->intake : &nothing,
+        .pieces = SW_NEW(survey->arena, sw_seen_piece, survey->devices.count + catalog->role_count),
+        .left = SW_NEW(survey->arena, sw_left_device, survey->devices.count),
+        .found = SW_NEW(survey->arena, int, catalog->part_count)};
     bool good = in.pieces != NULL && in.left != NULL && in.found != NULL;
     survey->pieces = in.pieces;
     survey->left = in.left;

@@ -19,11 +19,11 @@ typedef struct sw_seen_fact {
 
 typedef struct sw_seen_piece {
     int role;
-    const sw_device *device;   /* NULL: not looked at yet */
-    const char *id, *name;     /* `id` is the catalog part's, or its own */
-    int part;                  /* of the catalog; SW_NONE: its own */
-    bool copies;               /* its own part, but with all the facts of `part` */
-    const int *choices;        /* catalog parts that its name could mean: several, none was taken */
+    const sw_device *device; /* NULL: not looked at yet */
+    const char *id, *name;   /* `id` is the catalog part's, or its own */
+    int part;                /* of the catalog; SW_NONE: its own */
+    bool copies;             /* its own part, but with all the facts of `part` */
+    const int *choices;      /* catalog parts that its name could mean: several, none was taken */
     size_t choice_count;
     const sw_statement *named; /* what named it; NULL: nothing */
     const sw_seen_fact *facts; /* in the order of intake.json */

@@ -21,10 +21,9 @@ static void add_files(sw_writer *root, const sw_dumps *dumps) {
     for (size_t f = 0; f < dumps->count; f++) {
         sw_writer *one = sw_writer_object(files, NULL);
         sw_writer_text(one, "file", dumps->files[f].name);
-        sw_writer_text(one, "kind",
-                       dumps->files[f].kind == SW_DUMP_NONE
-                           ? NULL
-                           : sw_dump_kind_name(dumps->files[f].kind));
+        sw_writer_text(
+            one, "kind",
+            dumps->files[f].kind == SW_DUMP_NONE ? NULL : sw_dump_kind_name(dumps->files[f].kind));
         sw_writer_integer(one, "statements", (int64_t)dumps->files[f].statements);
     }
 }

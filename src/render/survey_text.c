@@ -49,9 +49,24 @@ static void tell_faults(telling *t) {
                       SAID(t, "%s%s%s: %s (%s). %s.", c->file, c->place[0] != '\0' ? ", " : "",
                            c->place, c->what, c->why, c->mend));
     if (sw_complaints_count(faults) > told)
-        sw_page_words(&t->page, "  - ",
-                      SAID(t, "and %s", things(t, sw_complaints_count(faults) - told, "more",
-                                               "more of the kind")));
+        sw_page_words(
+            &t->page, "  - ",
+            SAID(t, "and %s",
+                 things(t, sw_complaints_count(faults) - told, "more", "more of the kind")));
+}
+
+/* Dumps of two machines in one folder contradict each other in nearly everything. */
+static void tell_mixture(telling *t) {
+    for (size_t d = 0; d < t->survey->devices.count; d++) {
+        const sw_device *device = &t->survey->devices.all[d];
+        const sw_settled *product = sw_device_says(device, "product");
+        if (strcmp(device->kind, "board") != 0 || product == NULL || !product->doubtful)
+            continue;
+        sw_page_gap(&t->page);
+        sw_page_words(&t->page, "",
+                      "These dumps name more than one board. Are they all of one machine? Where "
+                      "they are not, keep those of this machine in a folder of their own.");
+    }
 }
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
@@ -82,9 +97,10 @@ static void tell_choices(telling *t, const sw_seen_piece *piece) {
 static void tell_piece(telling *t, const sw_seen_piece *piece) {
     const sw_role *role = &t->survey->catalog->roles[piece->role];
     const char *count = piece->count > 1 ? SAID(t, "%d x ", piece->count) : "";
-    const char *known = piece->device == NULL                       ? ""
-                        : piece->part == SW_NONE                    ? " - not a part of the catalog"
-                        : piece->copies ? " - in the catalog, and not as the one before" : "";
+    const char *known = piece->device == NULL    ? ""
+                        : piece->part == SW_NONE ? " - not a part of the catalog"
+                        : piece->copies          ? " - in the catalog, and not as the one before"
+                                                 : "";
     const char *name = piece->device == NULL ? "not looked at yet" : piece->name;
     sw_page_words(&t->page, "  - ", SAID(t, "%s: %s%s%s", role->name, count, name, known));
     tell_facts(t, piece);
@@ -136,12 +152,12 @@ static void tell_device_doubts(telling *t, const sw_device *device) {
         const sw_settled *at = &device->settled[i];
         for (size_t s = 1; at->doubtful && s < at->count; s++)
             if (sw_contradicts(t->survey->catalog->intake, at->all[0], at->all[s]))
-                sw_page_words(
-                    &t->page, "      ? ",
-                    SAID(t, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)", at->property,
-                         sw_statement_value(t->arena, at->all[0]), at->all[0]->file,
-                         at->all[0]->place, sw_statement_value(t->arena, at->all[s]),
-                         at->all[s]->file, at->all[s]->place));
+                sw_page_words(&t->page, "      ? ",
+                              SAID(t, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)",
+                                   at->property, sw_statement_value(t->arena, at->all[0]),
+                                   at->all[0]->file, at->all[0]->place,
+                                   sw_statement_value(t->arena, at->all[s]), at->all[s]->file,
+                                   at->all[s]->place));
     }
 }
 
@@ -166,9 +182,9 @@ static void tell_questions(telling *t) {
     sw_page_heading(&t->page, "What no dump can tell", NULL);
     for (size_t q = 0; q < t->survey->question_count; q++) {
         const sw_intake_question *question = t->survey->questions[q];
-        sw_page_words(&t->page, "  - ",
-                      SAID(t, "%s: %s", t->survey->catalog->roles[question->role].name,
-                           question->ask));
+        sw_page_words(
+            &t->page, "  - ",
+            SAID(t, "%s: %s", t->survey->catalog->roles[question->role].name, question->ask));
     }
     sw_page_gap(&t->page);
     sw_page_words(&t->page, "",
@@ -182,8 +198,9 @@ static void tell_privates(telling *t) {
         return;
     sw_page_gap(&t->page);
     sw_page_words(&t->page, "",
-                  SAID(t, "Private: %s (serial numbers, addresses and the like) in the dumps. None "
-                          "of it is in the draft; --card FILE puts it on the job card.",
+                  SAID(t,
+                       "Private: %s (serial numbers, addresses and the like) in the dumps. None "
+                       "of it is in the draft; --card FILE puts it on the job card.",
                        things(t, count, "detail", "details")));
 }
 
@@ -196,6 +213,7 @@ sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_sty
     sw_page_title(&t.page, "The machine as its dumps tell it");
     tell_files(&t);
     tell_faults(&t);
+    tell_mixture(&t);
     tell_health(&t);
     tell_pieces(&t);
     tell_left(&t, "Seen, and left out", true);
