@@ -356,6 +356,34 @@ void sw_explain_free(sw_explain *explain);
 sw_status sw_render_explain_json(char **out, const sw_explain *explain);
 sw_status sw_render_explain_text(char **out, const sw_explain *explain, sw_text_style style);
 
+/* ---- the interview -----------------------------------------------------------------
+ *
+ * Question by question from a draft scenario to a whole one: catalog/FORMATS.md section 31. Nothing
+ * is printed, read or written but the draft; the answers are texts, as they are typed. */
+
+typedef struct sw_interview sw_interview;
+typedef enum sw_interview_state {
+    SW_INTERVIEW_ASKS,
+    SW_INTERVIEW_AGREED, /* all was answered and agreed to */
+    SW_INTERVIEW_QUIT
+} sw_interview_state;
+
+/* Of the draft wishes and budget may be missing. */
+sw_status sw_interview_begin(sw_interview **out, const char *path, const char *catalog,
+                             sw_complaints *complaints);
+void sw_interview_free(sw_interview *interview);
+sw_interview_state sw_interview_get_state(const sw_interview *interview);
+/* What is asked now, behind what is to be said to the last answer. */
+sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style);
+/* One answer, any bytes; it need not end in NUL. */
+sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t length);
+/* All answers of a file, to the very last question. */
+sw_status sw_interview_play(sw_interview *interview, const char *path, sw_complaints *complaints);
+/* The answers that count so far, as such a file; free() it. */
+sw_status sw_interview_answers(char **out, const sw_interview *interview);
+/* The text of the scenario that the answers make of the draft, read and checked; free() it. */
+sw_status sw_interview_scenario(char **out, sw_interview *interview, sw_complaints *complaints);
+
 /* ---- formulas --------------------------------------------------------------------
  *
  * Pure functions of plain numbers, units in the names; the measures of a catalog call

@@ -20,6 +20,7 @@ typedef struct sw_check {
     sw_names roles, facts, observations, tasks, parts, makers, uses, criteria, sellers;
     sw_names tables, measures, findings, troubles, surprises;
     bool *fact_doubt;    /* [fact] it was complained of: judge nothing by its type */
+    bool draft;          /* wishes and budget may be missing still */
     bool currency_doubt; /* the currency is not known: judge no decimals of money */
 } sw_check;
 

@@ -130,6 +130,8 @@ static bool make_room(sw_job *job) {
     return !check->no_memory;
 }
 
+void sw_no_keeping(sw_job *job) { make_room(job); }
+
 void sw_read_keeping(sw_job *job, const sw_node *wishes) {
     sw_scenario *scenario = job->scenario;
     if (!make_room(job))

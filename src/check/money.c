@@ -7,10 +7,11 @@ static void read_budget(sw_job *job) {
     sw_check *check = job->check;
     sw_scenario *scenario = job->scenario;
     sw_node budget;
-    if (!sw_get(check, job->root, "budget", SW_REQUIRED, SW_JSON_OBJECT, &budget))
+    sw_need need = check->draft ? SW_OPTIONAL : SW_REQUIRED;
+    if (!sw_get(check, job->root, "budget", need, SW_JSON_OBJECT, &budget))
         return;
     SW_CHECK_NAMES(check, &budget, "total", "reserve", "sundries");
-    sw_get_money(check, &budget, "total", SW_REQUIRED, &scenario->budget_total);
+    sw_get_money(check, &budget, "total", need, &scenario->budget_total);
     sw_get_money(check, &budget, "reserve", SW_OPTIONAL, &scenario->reserve);
     sw_get_money(check, &budget, "sundries", SW_OPTIONAL, &scenario->sundries);
 }

@@ -99,6 +99,21 @@ static void read_observed(sw_job *job) {
     }
 }
 
+static void read_assumed(sw_job *job) {
+    sw_check *check = job->check;
+    sw_node list;
+    if (!sw_get_list(check, job->root, "assumed", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    const char **texts = SW_KEEP(check, const char *, list.json->count);
+    for (size_t i = 0; texts != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        texts[i] = "";
+        sw_check_text(check, &at, &texts[i]);
+    }
+    job->scenario->assumed = texts;
+    job->scenario->assumed_count = texts == NULL ? 0 : list.json->count;
+}
+
 static void read_room(sw_job *job) {
     sw_node room;
     if (!sw_get(job->check, job->root, "room", SW_OPTIONAL, SW_JSON_OBJECT, &room))
@@ -152,7 +167,8 @@ static void read_job(sw_job *job, bool needs_catalog) {
     const char *catalog = NULL;
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
-                   "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise");
+                   "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise",
+                   "assumed");
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);
@@ -169,6 +185,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     sw_read_wishes(job);
     sw_read_stated_troubles(job);
     sw_read_surprise(job);
+    read_assumed(job);
     read_room(job);
     read_electricity(job);
     sw_read_quotes(job, job->root, (sw_quotes){0}, &job->scenario->quotes);
@@ -234,15 +251,37 @@ static void read_root(sw_check *check, sw_scenario *scenario, const sw_node *roo
         quote(check, scenario);
 }
 
-static void read_all(sw_reading *reading, sw_scenario *scenario, const char *path,
+/* Bytes that stand for the file at a path; `bytes` NULL: the file itself. */
+typedef struct source {
+    const char *path, *bytes;
+    size_t length;
+} source;
+
+static bool open_source(sw_check *check, const source *from, sw_node *root) {
+    const sw_json *json = NULL;
+    if (from->bytes == NULL)
+        return sw_check_open(check, from->path, root);
+    check->file = sw_keep_text(check, from->path);
+    check->scratch = sw_arena_new();
+    check->no_memory |= check->file == NULL || check->scratch == NULL;
+    if (check->no_memory)
+        return false;
+    sw_status status = sw_json_read(&json, check->scratch, check->file, from->bytes, from->length,
+                                    check->complaints);
+    check->bad |= status == SW_BAD_DATA;
+    check->no_memory |= status == SW_NO_MEMORY;
+    return status == SW_OK && sw_check_root(check, json, root);
+}
+
+static void read_all(sw_reading *reading, sw_scenario *scenario, const source *from,
                      const char *catalog) {
     sw_node root;
     sw_check *check = &reading->check;
     const char *folder = catalog;
-    bool open = sw_check_open(check, path, &root);
+    bool open = open_source(check, from, &root);
     scenario->file = check->file;
     if (open && catalog == NULL)
-        folder = named_catalog(check, path, &root);
+        folder = named_catalog(check, from->path, &root);
     if (folder != NULL && !check->no_memory)
         fill_catalog(check, folder);
     if (!open || check->no_memory)
@@ -253,8 +292,8 @@ static void read_all(sw_reading *reading, sw_scenario *scenario, const char *pat
     read_root(check, scenario, &root, catalog == NULL);
 }
 
-sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *catalog,
-                           sw_complaints *complaints) {
+static sw_status read_source(sw_scenario **out, const source *from, const char *catalog, bool draft,
+                             sw_complaints *complaints) {
     sw_scenario *scenario = scenario_new();
     sw_reading *reading = scenario == NULL ? NULL : SW_NEW(scenario->arena, sw_reading, 1);
     sw_status status = SW_NO_MEMORY;
@@ -265,7 +304,8 @@ sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *cata
         scenario->own_catalog = reading->check.catalog = sw_catalog_new();
     }
     if (reading != NULL && scenario->own_catalog != NULL) {
-        read_all(reading, scenario, path, catalog);
+        reading->check.draft = draft;
+        read_all(reading, scenario, from, catalog);
         status = sw_check_status(&reading->check);
     }
     if (status == SW_OK)
@@ -274,6 +314,19 @@ sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *cata
         sw_scenario_free(scenario);
     return status;
 }
+
+sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *catalog,
+                           sw_complaints *complaints) {
+    return read_source(out, &(source){.path = path}, catalog, false, complaints);
+}
+
+sw_status sw_scenario_read_bytes(sw_scenario **out, const char *path, const char *bytes,
+                                 size_t length, const char *catalog, bool draft,
+                                 sw_complaints *complaints) {
+    return read_source(out, &(source){path, bytes, length}, catalog, draft, complaints);
+}
+
+const sw_json *sw_scenario_json(const sw_scenario *scenario) { return scenario->reading->root; }
 
 /* The names of the catalog are shared, and only looked up: whoever read them frees them. */
 static sw_check again(const sw_scenario *base, sw_scenario *scenario, sw_complaints *complaints) {

@@ -128,8 +128,18 @@ struct sw_scenario {
     size_t phase_count;
     const sw_stated_trouble *troubles; /* the main one first */
     size_t trouble_count;
+    const char *const *assumed; /* sentences: what nobody said */
+    size_t assumed_count;
     int surprise; /* of the catalog's paper; SW_NONE: it names none */
 };
+
+/* Reads the scenario that `bytes` hold as if it stood at `path`. Of a draft, wishes and budget may
+ * be missing. */
+sw_status sw_scenario_read_bytes(sw_scenario **out, const char *path, const char *bytes,
+                                 size_t length, const char *catalog, bool draft,
+                                 sw_complaints *complaints);
+/* What was read; lives as long as the scenario. */
+const struct sw_json *sw_scenario_json(const sw_scenario *scenario);
 
 /* The listings of `catalog` with quotes of it, in the order of the catalog's; NULL when memory is
  * out. Every quote was checked against that catalog and the quotes before it. */

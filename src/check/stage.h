@@ -85,6 +85,7 @@ void sw_read_hazards(sw_check *check);
 void sw_read_paper(sw_check *check);
 void sw_read_drawing(sw_check *check, const sw_node *paper);
 void sw_read_bench(sw_check *check);
+void sw_read_interview(sw_check *check);
 void sw_read_steps(sw_check *check, const sw_node *root, const sw_names *stages,
                    sw_bench_form *bench);
 void sw_read_proofs(sw_check *check, const sw_node *root, sw_bench_form *bench);
@@ -144,6 +145,8 @@ void sw_read_surprise(sw_job *job);
 /* `root` with one change more, in the check's scratch: FORMATS.md section 18. Complains at the
  * file of the check. */
 bool sw_change_json(const sw_json **root, sw_check *check, const char *path, const char *value);
+/* Nothing is kept, replaced or avoided. */
+void sw_no_keeping(sw_job *job);
 /* keep, replace and avoid; and that they go together with the musts. */
 void sw_read_keeping(sw_job *job, const sw_node *wishes);
 

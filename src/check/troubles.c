@@ -284,7 +284,7 @@ static void read_its_use(sw_job *job, const sw_node *at, const sw_names *uses,
         return;
     }
     out->use = largest_use(job->scenario);
-    if (out->use == SW_NONE && uses->whole)
+    if (out->use == SW_NONE && uses->whole && !check->draft)
         sw_wrong(check, at, "it ends when one of the client's uses is faster",
                  "name a use in \"uses\" of the wishes, or take the complaint away",
                  "needs a use, and the client names none");

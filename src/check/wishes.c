@@ -66,7 +66,7 @@ static void read_swings(sw_job *job, const sw_node *swings) {
         if (criterion != SW_NONE)
             job->scenario->weights[criterion] = (double)swing;
     }
-    if (good && sum == 0)
+    if (good && sum == 0 && !check->draft)
         sw_wrong(check, swings, "with no swing above 0 nothing is worth anything",
                  "give 100 to the swing that matters most, and the others beside it",
                  "has no swing above 0");
@@ -99,6 +99,8 @@ static void read_weights(sw_job *job, const sw_node *wishes) {
     sw_node found;
     bool swings = sw_member(wishes, "swings").json != NULL;
     bool ranks = sw_member(wishes, "ranks").json != NULL;
+    if (!swings && !ranks && job->check->draft)
+        return;
     if (swings == ranks)
         sw_wrong(job->check, wishes, "what matters is said by swings, or by ranks alone",
                  "give \"swings\" or \"ranks\"",
@@ -151,6 +153,8 @@ static void read_uses(sw_job *job, const sw_node *wishes) {
 static void check_speed(sw_job *job, const sw_node *wishes) {
     const sw_catalog *catalog = job->check->catalog;
     sw_node uses = sw_member(wishes, "uses");
+    if (job->check->draft && uses.json == NULL)
+        return;
     if (uses.json != NULL && (uses.json->kind != SW_JSON_ARRAY || uses.json->count > 0))
         return;
     for (size_t c = 0; c < catalog->criterion_count; c++)
@@ -214,8 +218,11 @@ static void read_limits(sw_job *job, const sw_node *wishes) {
 void sw_read_wishes(sw_job *job) {
     sw_check *check = job->check;
     sw_node wishes;
-    if (!sw_get(check, job->root, "wishes", SW_REQUIRED, SW_JSON_OBJECT, &wishes))
+    if (!sw_get(check, job->root, "wishes", check->draft ? SW_OPTIONAL : SW_REQUIRED,
+                SW_JSON_OBJECT, &wishes)) {
+        sw_no_keeping(job);
         return;
+    }
     SW_CHECK_NAMES(check, &wishes, "swings", "ranks", "uses", "taste", "keep", "replace", "avoid",
                    "limits", "worth_at_least");
     sw_get_milli(check, &wishes, "worth_at_least", SW_OPTIONAL, 0, SW_WORTH_LIMIT,

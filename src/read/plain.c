@@ -35,3 +35,27 @@ void sw_plain_add(sw_text *text, const char *shown) {
         done += step == 0 ? 1 : step;
     }
 }
+
+/* Blanks without width, marks of direction and of byte order (U+200B to U+200F, U+2060 to U+206F,
+ * U+FEFF, U+061C, U+00AD). */
+static bool is_unseen(const unsigned char *bytes, size_t length) {
+    if (length == 2)
+        return (bytes[0] == 0xC2 && bytes[1] == 0xAD) || (bytes[0] == 0xD8 && bytes[1] == 0x9C);
+    if (length != 3)
+        return false;
+    return (bytes[0] == 0xE2 && bytes[1] == 0x80 && bytes[2] >= 0x8B && bytes[2] <= 0x8F) ||
+           (bytes[0] == 0xE2 && bytes[1] == 0x81 && bytes[2] >= 0xA0 && bytes[2] <= 0xAF) ||
+           (bytes[0] == 0xEF && bytes[1] == 0xBB && bytes[2] == 0xBF);
+}
+
+bool sw_is_plain(const char *bytes, size_t length) {
+    const unsigned char *at = (const unsigned char *)bytes;
+    while (length > 0) {
+        size_t step = sw_utf8_length(at, length);
+        if (step == 0 || is_control(at, step) || is_unseen(at, step))
+            return false;
+        at += step;
+        length -= step;
+    }
+    return true;
+}

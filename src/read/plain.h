@@ -8,4 +8,8 @@
  * and "..." for what is left out. */
 void sw_plain_add(sw_text *text, const char *shown);
 
+/* Valid UTF-8 with nothing in it that moves the cursor, turns the direction of writing round or
+ * cannot be seen at all. */
+bool sw_is_plain(const char *bytes, size_t length);
+
 #endif

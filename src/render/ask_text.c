@@ -1,0 +1,144 @@
+/* A question of the interview as it stands on the terminal. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "intake/ask.h"
+#include "render/page.h"
+
+typedef struct prompt {
+    sw_page page;
+    const sw_interview *interview;
+    sw_arena *arena;
+} prompt;
+
+static const char *text(prompt *p, const char *made) {
+    p->page.text.failed |= made == NULL;
+    return made == NULL ? "" : made;
+}
+
+#define FORMAT(p, ...) text((p), sw_arena_format((p)->arena, __VA_ARGS__))
+
+/* ---- lists ------------------------------------------------------------------------------------ */
+
+#define COLUMN_GAP 2
+
+/* Short items stand in columns, so that a long list needs no scrolling. */
+static void items(prompt *p) {
+    const sw_asked *asked = &p->interview->asked;
+    int widest = 0;
+    for (size_t i = 0; i < asked->item_count; i++)
+        if (sw_columns(asked->items[i]) > widest)
+            widest = sw_columns(asked->items[i]);
+    int each = widest + 5 + COLUMN_GAP;
+    size_t columns = asked->item_count < 10 || each * 2 > p->page.width
+                         ? 1
+                         : (size_t)(p->page.width / each);
+    size_t rows = (asked->item_count + columns - 1) / columns;
+    for (size_t r = 0; r < rows; r++) {
+        const char *line = "";
+        for (size_t i = r; i + rows < asked->item_count && columns > 1; i += rows) {
+            int pad = each - 5 - sw_columns(asked->items[i]);
+            line = FORMAT(p, "%s%3zu  %s%*s", line, i + 1, asked->items[i], pad, "");
+        }
+        size_t last = r;
+        while (columns > 1 && last + rows < asked->item_count)
+            last += rows;
+        if (columns == 1) {
+            sw_page_words(&p->page, FORMAT(p, "%3zu  ", r + 1), asked->items[r]);
+            continue;
+        }
+        sw_text_addf(&p->page.text, "%s%3zu  %s\n", line, last + 1, asked->items[last]);
+    }
+}
+
+/* ---- questions --------------------------------------------------------------------------------- */
+
+static void topic(prompt *p) {
+    const sw_asked *asked = &p->interview->asked;
+    const sw_topic_form *form = &p->interview->form->topics[asked->topic];
+    sw_page_gap(&p->page);
+    sw_page_words(&p->page, FORMAT(p, "%zu of %zu  ", asked->number, asked->of), form->ask);
+    if (p->interview->explains) {
+        sw_page_words(&p->page, "  Why: ", form->why);
+        sw_page_words(&p->page, "  When skipped: ",
+                      asked->now != NULL ? "it stays as it stands." : form->assumed);
+        sw_page_words(&p->page, "  Words: ",
+                      "\"back\" goes to the question before, \"quit\" ends and writes nothing, an "
+                      "empty line skips, \"?\" tells why it is asked.");
+    }
+    if (asked->said[0] != '\0')
+        sw_page_words(&p->page, "  ", asked->said);
+    items(p);
+    if (asked->now != NULL)
+        sw_page_words(&p->page, "  As it stands: ", asked->now);
+    sw_page_words(&p->page, "  Write: ", form->write);
+}
+
+static void more(prompt *p) {
+    const sw_asked *asked = &p->interview->asked;
+    sw_page_gap(&p->page);
+    sw_page_words(&p->page, "", asked->said);
+    if (p->interview->explains)
+        sw_page_words(&p->page, "  Why: ",
+                      "what was understood, and what seems to contradict, is read back, so that "
+                      "nothing is changed without your word.");
+    items(p);
+    if (asked->kind == SW_ASKED_SORTED)
+        sw_page_words(&p->page, "  Write: ",
+                      "yes; or the numbers of the kinds that are meant, the worst first; or none");
+    else
+        sw_page_words(&p->page, "  Write: ", "yes, it stays so; no, it is asked once more");
+}
+
+static void agree(prompt *p) {
+    const sw_asked *asked = &p->interview->asked;
+    sw_page_gap(&p->page);
+    sw_page_words(&p->page, "", "This is what was understood:");
+    for (size_t i = 0; i < asked->item_count; i++)
+        sw_page_words(&p->page, "  - ", asked->items[i]);
+    sw_page_words(&p->page, "", "Shall it be written so?");
+    sw_page_words(&p->page, "  Write: ",
+                  "yes; back, to go to the last question; quit, and nothing is written");
+}
+
+/* What was said to the last answer, then what is asked. Names come from files of others: what moves
+ * the cursor must not reach a terminal. */
+static void plain(sw_text *made) {
+    for (size_t i = 0; i < made->length; i++) {
+        unsigned char byte = (unsigned char)made->bytes[i];
+        if ((byte < 0x20 && byte != '\n') || byte == 0x7F ||
+            (byte == 0xC2 && (unsigned char)made->bytes[i + 1] < 0xA0))
+            made->bytes[i] = '?';
+        if (byte == 0xC2 && made->bytes[i] == '?')
+            made->bytes[i + 1] = '?';
+    }
+}
+
+sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style) {
+    prompt p = {.page = {.width = style.width < 40 ? 40 : style.width},
+                .interview = interview,
+                .arena = sw_arena_new()};
+    if (p.arena == NULL)
+        return SW_NO_MEMORY;
+    if (interview->refusal[0] != '\0') {
+        sw_page_gap(&p.page);
+        sw_page_words(&p.page, "Not taken: ", FORMAT(&p, "%s.", interview->refusal));
+    }
+    if (interview->state == SW_INTERVIEW_ASKS) {
+        if (interview->asked.kind == SW_ASKED_TOPIC)
+            topic(&p);
+        else if (interview->asked.kind == SW_ASKED_AGREE)
+            agree(&p);
+        else
+            more(&p);
+    }
+    sw_text_add(&p.page.text, "");
+    sw_arena_free(p.arena);
+    if (p.page.text.failed) {
+        sw_text_free(&p.page.text);
+        return SW_NO_MEMORY;
+    }
+    plain(&p.page.text);
+    *out = p.page.text.bytes;
+    return SW_OK;
+}
