@@ -154,5 +154,6 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
     for (size_t i = 0; i < o->count; i++)
         one(&s, o, i);
     between(&s, o);
+    sw_sheet_to_ask(&s);
     return sw_sheet_finish(out, &s);
 }
