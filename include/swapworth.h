@@ -124,6 +124,24 @@ void sw_survey_free(sw_survey *survey);
 const char *sw_survey_draft(const sw_survey *survey);
 const char *sw_survey_card(const sw_survey *survey);
 bool sw_survey_is_empty(const sw_survey *survey); /* no dump said anything */
+/* One role of a scenario's machine said anew; the files are only read. Wishes and budget may be
+ * missing. */
+typedef struct sw_piece sw_piece;
+
+typedef struct sw_piece_job {
+    const char *scenario, *catalog; /* `catalog` NULL: the one that it names */
+    const char *role;
+    const char *const *parts; /* ids, numbers or names; "none" alone: the role is empty */
+    size_t part_count;
+    const char *const *settings; /* "FACT=VALUE" */
+    size_t setting_count;
+} sw_piece_job;
+
+sw_status sw_put_piece(sw_piece **out, const sw_piece_job *job, sw_complaints *complaints);
+void sw_piece_free(sw_piece *piece);
+/* The new scenario as text; lives with the piece. */
+const char *sw_piece_scenario(const sw_piece *piece);
+
 sw_status sw_render_survey_json(char **out, const sw_survey *survey);
 
 /* ---- the best bundle ----------------------------------------------------------- */
@@ -310,6 +328,7 @@ sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_csv(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_text_style style);
 sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_style style);
+sw_status sw_render_piece_text(char **out, const sw_piece *piece, sw_text_style style);
 
 /* The work order and what is measured afterwards, with the band foretold of each: section 26. */
 typedef struct sw_bench sw_bench;

@@ -12,6 +12,8 @@ typedef struct kind {
 static const kind kinds[] = {
     {"dumps", sw_intake_dumps,
      "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
+    {"piece", sw_intake_piece,
+     "intake piece SCENARIO ROLE PART... [--set FACT=VALUE...] [-o FILE]"},
     {NULL, NULL, NULL},
 };
 

@@ -8,8 +8,7 @@ void sw_sheet_to_ask(sw_sheet *s) {
         return;
     sw_page_heading(&s->page, "Still to be looked at", NULL);
     for (size_t i = 0; i < a->to_ask_count; i++)
-        sw_sheet_words(s, "  - ",
-                       SW_FORMAT(s, "%s: %s", a->to_ask[i].role_name, a->to_ask[i].ask));
+        sw_sheet_words(s, "  - ", SW_FORMAT(s, "%s: %s", a->to_ask[i].role_name, a->to_ask[i].ask));
 }
 
 void sw_json_to_ask(sw_writer *in, const sw_answer *answer) {
