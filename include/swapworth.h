@@ -101,6 +101,27 @@ sw_status sw_scenario_change(sw_scenario **out, const sw_scenario *base, const s
 sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const char *option,
                             const char *text, sw_complaints *complaints);
 
+/* ---- the machine from its dumps: FORMATS.md section 29 -------------------------------- */
+
+typedef struct sw_survey sw_survey;
+
+typedef struct sw_survey_job {
+    const char *const *paths; /* files and folders */
+    size_t path_count;
+    const char *catalog; /* a folder */
+    const char *named;   /* the same as the draft is to name it */
+    const char *date;    /* of the draft: "2026-03-02" */
+} sw_survey_job;
+
+/* What of the dumps could not be used is told in the survey and is no failure. */
+sw_status sw_read_survey(sw_survey **out, const sw_survey_job *job, sw_complaints *complaints);
+void sw_survey_free(sw_survey *survey);
+/* The draft of a scenario, and the private details for the job card; they live with the survey. */
+const char *sw_survey_draft(const sw_survey *survey);
+const char *sw_survey_card(const sw_survey *survey);
+bool sw_survey_is_empty(const sw_survey *survey); /* no dump said anything */
+sw_status sw_render_survey_json(char **out, const sw_survey *survey);
+
 /* ---- the best bundle ----------------------------------------------------------- */
 
 /* How far the solving is: told from time to time to whoever waits. */
@@ -284,6 +305,7 @@ bool sw_shopping_is_settled(const sw_shopping *shopping);
 sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_csv(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_text_style style);
+sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_style style);
 
 /* The work order and what is measured afterwards, with the band foretold of each: section 26. */
 typedef struct sw_bench sw_bench;

@@ -574,7 +574,8 @@ typedef struct sw_catalog {
     sw_hazard *hazards;
     size_t hazard_count;
     sw_paper paper;
-    const struct sw_bench_form *bench; /* check/bench.h */
+    const struct sw_bench_form *bench;         /* check/bench.h */
+    const struct sw_intake_form *intake;       /* check/intake.h; NULL: the file is missing */
     const struct sw_interview_form *interview; /* check/interview.h; NULL: the file is missing */
 } sw_catalog;
 

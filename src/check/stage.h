@@ -89,6 +89,7 @@ void sw_read_interview(sw_check *check);
 void sw_read_steps(sw_check *check, const sw_node *root, const sw_names *stages,
                    sw_bench_form *bench);
 void sw_read_proofs(sw_check *check, const sw_node *root, sw_bench_form *bench);
+void sw_read_intake(sw_check *check);
 /* A list of roles; a sentence with {measure-id}, {role} and {role.fact}. */
 void sw_get_work_roles(sw_check *check, const sw_node *at, const char *name, const int **out,
                        size_t *count);

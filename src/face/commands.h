@@ -33,7 +33,9 @@ typedef struct sw_words {
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;
-    int option; /* 0 when not given */
+    const char *card, *date;            /* intake */
+    const char *answers, *keep_answers; /* intake ask */
+    int option;                         /* 0 when not given */
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
@@ -64,6 +66,8 @@ int sw_command_intake(const sw_words *words);
 int sw_give_out(const sw_words *words, const char *text, int code);
 /* Text to a file, whole or not at all. */
 int sw_write_file(const char *path, const char *text, int code);
+/* The same, for the eyes of its owner alone. */
+int sw_write_private_file(const char *path, const char *text, int code);
 /* Do both names stand for one file, that is there or would be made? */
 bool sw_is_same_file(const char *path, const char *other);
 /* Would what is written with `-o` or `--svg` go into that folder, or over a file in it? */

@@ -10,6 +10,10 @@ typedef struct kind {
 } kind;
 
 static const kind kinds[] = {
+    {"dumps", sw_intake_dumps,
+     "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
+    {"ask", sw_intake_ask,
+     "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
     {NULL, NULL, NULL},
 };
 

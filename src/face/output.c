@@ -50,7 +50,7 @@ static int write_through(const char *path, const char *text, int code) {
 }
 
 /* A new file beside the old one takes its place only when it is whole. */
-static int replace_file(const char *path, const char *text, int code) {
+static int replace_file(const char *path, const char *text, bool is_private, int code) {
     size_t length = strlen(path);
     char *beside = malloc(length + sizeof ".XXXXXX");
     if (beside == NULL)
@@ -64,7 +64,7 @@ static int replace_file(const char *path, const char *text, int code) {
     }
     FILE *stream = fdopen(file, "w");
     bool good = stream != NULL && fputs(text, stream) >= 0 && fflush(stream) == 0 &&
-                give_usual_rights(file, path) && fsync(file) == 0;
+                (is_private || give_usual_rights(file, path)) && fsync(file) == 0;
     if (stream != NULL)
         good = fclose(stream) == 0 && good;
     else
@@ -79,19 +79,27 @@ static int replace_file(const char *path, const char *text, int code) {
 }
 
 /* A link is followed, so that it stays a link. */
-int sw_write_file(const char *path, const char *text, int code) {
+static int write_file(const char *path, const char *text, bool is_private, int code) {
     struct stat info;
     let_large_writes_fail();
     if (stat(path, &info) != 0)
-        return replace_file(path, text, code);
+        return replace_file(path, text, is_private, code);
     if (!S_ISREG(info.st_mode))
         return write_through(path, text, code);
     char *real = realpath(path, NULL);
     if (real == NULL)
         return cannot("write", path, SW_EXIT_CANNOT_WRITE);
-    code = replace_file(real, text, code);
+    code = replace_file(real, text, is_private, code);
     free(real);
     return code;
+}
+
+int sw_write_file(const char *path, const char *text, int code) {
+    return write_file(path, text, false, code);
+}
+
+int sw_write_private_file(const char *path, const char *text, int code) {
+    return write_file(path, text, true, code);
 }
 
 /* The folder that the name ends in, as the system knows it. */

@@ -37,7 +37,9 @@ static sw_status add_file(work *in, const char *path) {
     if (!SW_GROW(in->files, in->room, in->count) || !SW_GROW(in->names, in->name_room, in->count))
         return SW_NO_MEMORY;
     sw_dumps_file file = {.path = sw_arena_copy(in->arena, path)};
-    file.name = sw_statement_key_apart(&in->out->statements, slash == NULL ? path : slash + 1,
+    const char *last = slash == NULL ? path : slash + 1;
+    const char *clean = sw_statement_clean(&in->out->statements, last, strlen(last));
+    file.name = sw_statement_key_apart(&in->out->statements, clean == NULL ? "file" : clean,
                                        in->names, in->count);
     if (file.path == NULL || file.name == NULL)
         return SW_NO_MEMORY;

@@ -7,58 +7,6 @@
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
-/* ---- the properties of section 29 ----------------------------------------------------- */
-
-typedef struct listed {
-    const char *device, *texts, *numbers, *flags; /* names between blanks */
-} listed;
-
-static const listed properties[] = {
-    {"firmware", " maker version date ", "", ""},
-    {"system", " maker product version ", "", ""},
-    {"board", " maker product version ", "", ""},
-    {"chassis", " maker form ", "", ""},
-    {"processor", " name maker socket upgrade ", " cores threads max_mhz current_mhz ",
-     " populated "},
-    {"memory-array", "", " slots most_gb ", ""},
-    {"memory-module", " type form maker part_number ", " size_mb rated_mt_s configured_mt_s ", ""},
-    {"slot", " type usage ", "", ""},
-    {"graphics", " maker name maker_id device_id ", "", ""},
-    {"sound", " maker name maker_id device_id ", "", ""},
-    {"network", " maker name maker_id device_id ", "", ""},
-    {"storage-port", " maker name maker_id device_id ", "", ""},
-    {"drive", " model transport ",
-     " size_bytes hours_on wear_percent reallocated_sectors pending_sectors link_errors"
-     " temperature_c media_errors ",
-     " rotational healthy "},
-    {"display", " maker_id name interface ",
-     " product_code width_px height_px refresh_hz top_refresh_hz width_mm height_mm"
-     " bits_per_colour year ",
-     ""},
-    {"sensor", "", " temperature_c fan_rpm volts watts ", ""},
-};
-
-static bool is_among(const char *name, const char *names) {
-    size_t length = strlen(name);
-    for (const char *at = names; (at = strstr(at, name)) != NULL; at++)
-        if (at > names && at[-1] == ' ' && at[length] == ' ')
-            return true;
-    return false;
-}
-
-bool sw_statement_known(const char *device, const char *property, sw_says says) {
-    if (property[0] == '\0' || strchr(property, ' ') != NULL)
-        return false;
-    for (size_t i = 0; i < COUNT(properties); i++) {
-        const listed *at = &properties[i];
-        if (strcmp(at->device, device) == 0)
-            return is_among(property, says == SW_SAYS_TEXT     ? at->texts
-                                      : says == SW_SAYS_NUMBER ? at->numbers
-                                                               : at->flags);
-    }
-    return false;
-}
-
 /* ---- words for "not known" ------------------------------------------------------------ */
 
 /* What firmware and the tools that print it write where they know nothing: common practice, no
@@ -280,7 +228,7 @@ static sw_statement *add(sw_statements *list, const sw_about *about, const char 
     made.key = copy_or_share(list, clean_key(list, about->key), last->key);
     made.property = copy_or_share(list, property, NULL);
     made.file = copy_or_share(list, about->file, last->file);
-    made.place = copy_or_share(list, about->place, last->place);
+    made.place = copy_or_share(list, clean_key(list, about->place), last->place);
     if (list->failed)
         return NULL;
     sw_statement *added = &list->all[list->count++];

@@ -7,8 +7,7 @@
 #define SW_INTAKE_STATEMENTS_H
 
 #include "base/base.h"
-
-typedef enum sw_says { SW_SAYS_TEXT, SW_SAYS_NUMBER, SW_SAYS_FLAG } sw_says;
+#include "check/devices.h"
 
 typedef struct sw_statement {
     const char *device;   /* the kind: "memory-module" */
@@ -82,9 +81,6 @@ const char *sw_statement_clean(sw_statements *list, const char *bytes, size_t le
 const char *sw_statement_text(sw_statements *list, const char *bytes, size_t length);
 /* Is the clean text such a word ("Unknown", "To be filled by O.E.M.", "0000")? */
 bool sw_says_unknown(const char *clean);
-
-/* Does section 29 list this property of this device, with values of this kind? */
-bool sw_statement_known(const char *device, const char *property, sw_says says);
 
 /* `key` while `taken` has none equal to it, else "key #2", "key #3"..; NULL when memory is out
  * (list->failed). For devices that a dump gives one name. */

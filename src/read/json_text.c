@@ -272,12 +272,21 @@ static void write_name(sw_text *to, const sw_sketch *of) {
 static void write_flat(sw_text *to, const sw_sketch *of) {
     write_name(to, of);
     switch (of->kind) {
-    case SW_JSON_NULL: sw_text_add(to, "null"); return;
-    case SW_JSON_BOOL: sw_text_add(to, of->truth ? "true" : "false"); return;
-    case SW_JSON_NUMBER: sw_text_add(to, of->text); return;
-    case SW_JSON_TEXT: write_text(to, of->text); return;
+    case SW_JSON_NULL:
+        sw_text_add(to, "null");
+        return;
+    case SW_JSON_BOOL:
+        sw_text_add(to, of->truth ? "true" : "false");
+        return;
+    case SW_JSON_NUMBER:
+        sw_text_add(to, of->text);
+        return;
+    case SW_JSON_TEXT:
+        write_text(to, of->text);
+        return;
     case SW_JSON_ARRAY:
-    case SW_JSON_OBJECT: break;
+    case SW_JSON_OBJECT:
+        break;
     }
     sw_text_add(to, of->kind == SW_JSON_OBJECT ? "{" : "[");
     for (const sw_sketch *at = of->first; at != NULL; at = at->next) {

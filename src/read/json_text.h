@@ -1,7 +1,8 @@
 /*
  * A JSON value being made or changed, and its text in the style of the shipped files: two blanks a
  * level, what fits into 100 columns on one line; else plain members fill lines, and lists, objects
- * and what the root holds stand each on its own. Equal values give equal bytes, and what is read back is the same value.
+ * and what the root holds stand each on its own. Equal values give equal bytes, and what is read
+ * back is the same value.
  *
  * A failed addition is remembered (memory, or what JSON cannot say: a number that is not finite,
  * text that is no UTF-8) and makes sw_sketch_write fail, so that callers need not check each one;

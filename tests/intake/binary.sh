@@ -25,7 +25,8 @@ build() {
     for source in $sources; do files+=("$from/intake/$source.c"); done
     # shellcheck disable=SC2086
     "$compiler" $flags $more -o "$program" tests/intake/binary*.c "${files[@]}" \
-        src/base/{arena,complaints,currency,decimal,nearest,text}.c src/read/utf8.c -lm
+        src/base/{arena,complaints,currency,decimal,nearest,text}.c src/read/utf8.c \
+        src/check/devices.c -lm
 }
 
 whole() { # CASES BLOBS OPTIMISING

@@ -43,8 +43,8 @@ Test(json_text, what_fits_stands_on_one_line) {
 }
 
 Test(json_text, numbers_read_back_equal) {
-    static const char *const numbers[] = {"0",    "-1",      "0.1",        "12.125",
-                                          "1e21", "1.5e-07", "9007199254740991", "0.3333333333333333"};
+    static const char *const numbers[] = {
+        "0", "-1", "0.1", "12.125", "1e21", "1.5e-07", "9007199254740991", "0.3333333333333333"};
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
         const char *from = sw_arena_format(arena, "{\"n\":%s}", numbers[i]);
         char *text = NULL;

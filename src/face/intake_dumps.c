@@ -1,0 +1,163 @@
+/* `intake dumps`: files in, the draft and the job card out, and what was found on standard output.
+ */
+#include "face/errand.h"
+#include "face/intake.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#define DEFAULT_CATALOG "catalog"
+
+/* ---- the catalog, as the draft names it ------------------------------------------------------- */
+
+static char *copied(const char *text) {
+    char *copy = malloc(strlen(text) + 1);
+    return copy == NULL ? NULL : strcpy(copy, text);
+}
+
+/* The folder that `path` lies in, without links; to be freed. */
+static char *real_folder(const char *path) {
+    const char *slash = strrchr(path, '/');
+    char *folder = copied(slash == NULL ? "." : slash == path ? "/" : path);
+    if (folder != NULL && slash != NULL && slash != path)
+        folder[slash - path] = '\0';
+    char *real = folder == NULL ? NULL : realpath(folder, NULL);
+    free(folder);
+    return real;
+}
+
+/* `to` as seen from the folder `from`, both without links; to be freed. Where they share nothing
+ * but the root: `to` itself. */
+static char *seen_from(const char *from, const char *to) {
+    size_t same = 0, up = 0;
+    for (size_t i = 0;; i++) {
+        bool ends_from = from[i] == '\0' || from[i] == '/', ends_to = to[i] == '\0' || to[i] == '/';
+        if (ends_from && ends_to)
+            same = i;
+        if (from[i] != to[i] || from[i] == '\0')
+            break;
+    }
+    if (same == 0)
+        return copied(to);
+    for (const char *at = from + same; *at != '\0'; at++)
+        up += *at == '/' && at[1] != '\0';
+    const char *rest = to[same] == '/' ? to + same + 1 : to + same;
+    char *path = malloc(3 * up + strlen(rest) + 2);
+    if (path == NULL)
+        return NULL;
+    path[0] = '\0';
+    for (size_t i = 0; i < up; i++)
+        strcat(path, i + 1 < up || rest[0] != '\0' ? "../" : "..");
+    strcat(path, rest);
+    if (path[0] == '\0')
+        strcpy(path, ".");
+    return path;
+}
+
+/* To be freed; NULL when memory is out. What cannot be found is named as it was given: reading it
+ * tells more. */
+static char *named_from_draft(const char *catalog, const char *draft) {
+    char *to = realpath(catalog, NULL);
+    char *from = draft == NULL || strcmp(draft, "-") == 0 ? NULL : real_folder(draft);
+    char *named = to == NULL || from == NULL ? copied(catalog) : seen_from(from, to);
+    free(to);
+    free(from);
+    return named;
+}
+
+/* ---- words ------------------------------------------------------------------------------------ */
+
+static const char *today(char *date, size_t size) {
+    time_t now = time(NULL);
+    struct tm local;
+    return localtime_r(&now, &local) != NULL && strftime(date, size, "%Y-%m-%d", &local) > 0 ? date
+                                                                                             : NULL;
+}
+
+/* May the file be written: not over a dump, nor among them, nor into the catalog? */
+static bool would_disturb(const sw_words *words, const char *path, const char *catalog) {
+    sw_words written = {.output = path};
+    bool would = path != NULL && sw_would_change_folder(&written, catalog);
+    for (int f = 0; path != NULL && f < words->file_count; f++)
+        would = would || sw_is_same_file(path, words->files[f]) ||
+                sw_would_change_folder(&written, words->files[f]);
+    return would;
+}
+
+static const char *misuse(const sw_words *words, const char *catalog) {
+    const char *misplaced = sw_misplaced(words, "intake");
+    if (misplaced != NULL)
+        return misplaced;
+    if (words->file_count == 0)
+        return "the dumps are missing: name files, or the folder that holds them";
+    if ((words->output != NULL && words->output[0] == '\0') ||
+        (words->card != NULL && words->card[0] == '\0'))
+        return "the name of a file is empty";
+    if (words->card != NULL && strcmp(words->card, "-") == 0)
+        return "--card takes the name of a file: what is private is not for the screen";
+    if (words->card != NULL && words->output != NULL && sw_is_same_file(words->card, words->output))
+        return "--card and -o name the same file";
+    if (would_disturb(words, words->output, catalog) || would_disturb(words, words->card, catalog))
+        return "what is written would lie among the dumps or in the catalog: name another folder";
+    return NULL;
+}
+
+/* ---- the command ------------------------------------------------------------------------------- */
+
+static sw_status render(char **out, const sw_words *words, const sw_survey *survey) {
+    sw_words to_screen = *words;
+    to_screen.output = NULL;
+    return words->json ? sw_render_survey_json(out, survey)
+                       : sw_render_survey_text(out, survey, sw_style_of_output(&to_screen));
+}
+
+/* With the draft on standard output the report has no place there: it goes nowhere. */
+static int give(const sw_words *words, const sw_survey *survey, const char *report) {
+    int code = SW_EXIT_ANSWERED;
+    sw_words to_screen = *words;
+    to_screen.output = NULL;
+    if (words->card != NULL)
+        code = sw_write_private_file(words->card, sw_survey_card(survey), code);
+    if (code == SW_EXIT_ANSWERED && words->output != NULL)
+        code = sw_give_out(words, sw_survey_draft(survey), code);
+    if (words->output != NULL && strcmp(words->output, "-") == 0)
+        return code;
+    return sw_give_out(&to_screen, report, code);
+}
+
+static int take(const sw_words *words, const sw_survey_job *job, sw_complaints *complaints) {
+    sw_survey *survey = NULL;
+    char *report = NULL;
+    sw_status status = sw_read_survey(&survey, job, complaints);
+    if (status == SW_OK)
+        status = render(&report, words, survey);
+    int code = status == SW_OK ? give(words, survey, report) : sw_end_with(words, complaints, status);
+    free(report);
+    sw_survey_free(survey);
+    return code;
+}
+
+int sw_intake_dumps(const sw_words *words) {
+    const char *catalog = words->catalog != NULL ? words->catalog : DEFAULT_CATALOG;
+    const char *wrong = misuse(words, catalog);
+    if (wrong != NULL)
+        return sw_misused(words, wrong);
+    char date[sizeof "99999-12-31"];
+    char *named = named_from_draft(catalog, words->output);
+    sw_complaints *complaints = sw_complaints_new();
+    int code = SW_EXIT_INTERNAL;
+    if (named != NULL && complaints != NULL) {
+        sw_survey_job job = {.paths = (const char *const *)words->files,
+                             .path_count = (size_t)words->file_count,
+                             .catalog = catalog,
+                             .named = named,
+                             .date = words->date != NULL ? words->date : today(date, sizeof date)};
+        code = take(words, &job, complaints);
+    } else {
+        fputs("swapworth: out of memory.\n", stderr);
+    }
+    free(named);
+    sw_complaints_free(complaints);
+    return code;
+}

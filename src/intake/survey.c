@@ -1,0 +1,50 @@
+/* From files to the draft, in one go. */
+#include "intake/survey.h"
+
+static sw_status fill(sw_survey *survey, const sw_survey_job *job, sw_complaints *complaints) {
+    sw_status status = sw_catalog_read(&survey->catalog, job->catalog, complaints);
+    if (status == SW_OK)
+        status = sw_dumps_read(&survey->dumps, survey->arena, job->paths, job->path_count,
+                               survey->faults, complaints);
+    if (status == SW_OK)
+        status =
+            sw_settle(&survey->devices, survey->arena, &survey->dumps, survey->catalog->intake);
+    if (status == SW_OK)
+        status = sw_make_pieces(survey);
+    if (status == SW_OK)
+        status = sw_make_draft(survey, job->named, job->date);
+    if (status == SW_OK)
+        status = sw_make_card(survey);
+    return status;
+}
+
+sw_status sw_read_survey(sw_survey **out, const sw_survey_job *job, sw_complaints *complaints) {
+    sw_arena *arena = sw_arena_new();
+    sw_survey *survey = arena == NULL ? NULL : SW_NEW(arena, sw_survey, 1);
+    if (survey == NULL) {
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
+    survey->arena = arena;
+    survey->faults = sw_complaints_new();
+    sw_status status = survey->faults == NULL ? SW_NO_MEMORY : fill(survey, job, complaints);
+    if (status == SW_OK)
+        *out = survey;
+    else
+        sw_survey_free(survey);
+    return status;
+}
+
+void sw_survey_free(sw_survey *survey) {
+    if (survey == NULL)
+        return;
+    sw_complaints_free(survey->faults);
+    sw_catalog_free(survey->catalog);
+    sw_arena_free(survey->arena);
+}
+
+const char *sw_survey_draft(const sw_survey *survey) { return survey->draft; }
+
+const char *sw_survey_card(const sw_survey *survey) { return survey->card; }
+
+bool sw_survey_is_empty(const sw_survey *survey) { return survey->dumps.statements.count == 0; }
