@@ -72,6 +72,10 @@ typedef struct sw_scenario sw_scenario;
  * NULL. All complaints of all files are gathered before it gives up. */
 sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *catalog,
                            sw_complaints *complaints);
+/* The same of a draft, in which wishes and budget may be missing still: enough to look at the
+ * machine. */
+sw_status sw_scenario_read_draft(sw_scenario **out, const char *path, const char *catalog,
+                                 sw_complaints *complaints);
 void sw_scenario_free(sw_scenario *scenario);
 
 /* Reads and checks a catalog folder alone. */

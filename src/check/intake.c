@@ -200,6 +200,17 @@ static void check_made(sw_check *check, const sw_node *at, const sw_fact *fact, 
                  "add \"how\": \"product\" or \"diagonal\"", "has many entries");
 }
 
+/* A value that is given is made of nothing. */
+static void check_alone(sw_check *check, const sw_node *at) {
+    static const char *const others[] = {"from", "how", "per", "decimals", "words", "device"};
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+        sw_node found = sw_member(at, others[i]);
+        if (found.json != NULL)
+            sw_wrong(check, &found, "a fact is given by \"value\", or made of what a dump says",
+                     "take one of the two away", "stands beside \"value\"");
+    }
+}
+
 static void read_fact(sw_check *check, const sw_node *at, void *made, const void *form) {
     const sw_piece_form *of = form;
     sw_piece_fact *out = made;
@@ -221,6 +232,7 @@ static void read_fact(sw_check *check, const sw_node *at, void *made, const void
     sw_get_flag(check, at, "of_piece", SW_OPTIONAL, &out->of_piece);
     if (value.json != NULL) {
         out->made = SW_MADE_STATED;
+        check_alone(check, at);
         sw_check_value(check, &value, fact, &out->value);
         return;
     }

@@ -9,12 +9,12 @@
 #define PRESET_WORTH_MOST 100000
 #define PAIRS_MOST 26
 
-const char *const sw_topic_ids[SW_TOPIC_COUNT] = {
-    "complaint", "uses",  "rates", "order", "worth",  "taste",
-    "budget",    "later", "keep",  "avoid", "limits", "surprise"};
-const char *const sw_doubt_ids[SW_DOUBT_COUNT] = {
-    "shares", "rate-down", "rank-against-worth", "trade",   "weight", "taste-unsaid",
-    "reserve", "later-before", "all-kept"};
+const char *const sw_topic_ids[SW_TOPIC_COUNT] = {"complaint", "uses",  "rates",  "order",
+                                                  "worth",     "taste", "budget", "later",
+                                                  "keep",      "avoid", "limits", "surprise"};
+const char *const sw_doubt_ids[SW_DOUBT_COUNT] = {"shares",  "rate-down",    "rank-against-worth",
+                                                  "trade",   "weight",       "taste-unsaid",
+                                                  "reserve", "later-before", "all-kept"};
 
 /* The names of what this file itself lists. */
 typedef struct reading {
@@ -126,8 +126,7 @@ static void read_preset(reading *r, const sw_node *at, sw_preset *out) {
     int64_t *worth = SW_KEEP(check, int64_t, list.json->count);
     for (size_t i = 0; worth != NULL && i < list.json->count; i++) {
         sw_node entry = sw_element(&list, i);
-        bool good =
-            sw_check_milli(check, &entry, i == 0 ? 1 : 0, PRESET_WORTH_MOST, &worth[i]);
+        bool good = sw_check_milli(check, &entry, i == 0 ? 1 : 0, PRESET_WORTH_MOST, &worth[i]);
         if (good && i > 0 && worth[i] > worth[i - 1])
             sw_wrong(check, &entry, "what is wanted less is worth less",
                      "let the numbers fall, or stay", "is above the one before it");
@@ -172,8 +171,8 @@ static bool is_phrase(const char *text) {
     const char *at = text;
     while (*at != '\0') {
         size_t length = 0;
-        for (; at[length] != '\0' && ((unsigned char)at[length] >= 0x80 ||
-                                      strchr(letters, at[length]) != NULL);)
+        for (; at[length] != '\0' &&
+               ((unsigned char)at[length] >= 0x80 || strchr(letters, at[length]) != NULL);)
             length++;
         if (length == 0)
             return false;
@@ -190,8 +189,8 @@ static bool is_phrase(const char *text) {
     return false;
 }
 
-static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *seen,
-                       sw_phrase *list, size_t *count) {
+static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *seen, sw_phrase *list,
+                       size_t *count) {
     sw_check *check = r->check;
     const char *words = "";
     if (!sw_check_text(check, at, &words))
@@ -248,8 +247,8 @@ static void read_words(reading *r, const sw_node *root) {
 static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
     sw_check *check = r->check;
     int doubt = 0;
-    *out = (sw_doubt_form){.doubt = SW_DOUBT_COUNT, .trouble = SW_NONE, .criterion = SW_NONE,
-                           .id = "", .says = ""};
+    *out = (sw_doubt_form){
+        .doubt = SW_DOUBT_COUNT, .trouble = SW_NONE, .criterion = SW_NONE, .id = "", .says = ""};
     if (!sw_is_kind(check, at, SW_JSON_OBJECT) ||
         !sw_get_choice(check, at, "check", SW_REQUIRED, &doubt, sw_doubt_ids, SW_DOUBT_COUNT))
         return;
@@ -284,8 +283,8 @@ static void check_uses(reading *r, const sw_node *assumes) {
     for (size_t i = 0; i < r->form->use_count; i++) {
         sw_node at = sw_element(&list, i), place = sw_member(&at, "use");
         if (r->form->uses[i].use != SW_NONE)
-            sw_register(r->check, &place, &seen,
-                        r->check->catalog->uses[r->form->uses[i].use].id, 0);
+            sw_register(r->check, &place, &seen, r->check->catalog->uses[r->form->uses[i].use].id,
+                        0);
     }
     sw_names_free(&seen);
 }
@@ -340,8 +339,8 @@ void sw_read_interview(sw_check *check) {
                    "not", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
-    READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings,
-              r.form->swing_count, read_swing);
+    READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,
+              read_swing);
     READ_LIST(&r, &root, "presets", SW_SHORT_LIST_LIMIT, sw_preset, r.form->presets,
               r.form->preset_count, read_preset);
     READ_LIST(&r, &root, "pairs", PAIRS_MOST, sw_taste_pair, r.form->pairs, r.form->pair_count,

@@ -10,12 +10,14 @@
 /* Far more than an answer may have; what is behind it in a line is thrown away unread. */
 #define LINE_BYTES 65536
 
-/* ---- signals ------------------------------------------------------------------------------------ */
+/* ---- signals ------------------------------------------------------------------------------------
+ */
 
 static const int ending[] = {SIGINT, SIGTERM, SIGHUP};
 static const char nothing_written[] = "\nNothing was written.\n";
 
-/* Nothing is written before the last answer, so the signal may end the program as it always does. */
+/* Nothing is written before the last answer, so the signal may end the program as it always does.
+ */
 static void on_signal(int number) {
     ssize_t told = write(STDERR_FILENO, nothing_written, sizeof nothing_written - 1);
     (void)told;
@@ -32,7 +34,8 @@ static void on_ending(void (*handler)(int)) {
     }
 }
 
-/* ---- one line ------------------------------------------------------------------------------------- */
+/* ---- one line
+ * ------------------------------------------------------------------------------------- */
 
 typedef struct line {
     char *bytes;
@@ -62,7 +65,8 @@ static bool read_line(line *out) {
     return byte == '\n';
 }
 
-/* ---- the dialogue ----------------------------------------------------------------------------------- */
+/* ---- the dialogue
+ * ----------------------------------------------------------------------------------- */
 
 static bool show(const sw_interview *interview, sw_text_style style) {
     char *text = NULL;
@@ -83,10 +87,11 @@ static sw_status talk(const sw_words *words, sw_interview *interview) {
     line answer = {0};
     sw_status status = SW_OK;
     on_ending(on_signal);
-    printf("%s is written only when all is answered and you say yes.\n"
-           "An empty line skips a question, \"back\" goes to the one before, \"?\" tells why it is\n"
-           "asked, \"quit\" ends and writes nothing.\n",
-           words->output != NULL ? "The new scenario" : "The scenario");
+    printf(
+        "%s is written only when all is answered and you say yes.\n"
+        "An empty line skips a question, \"back\" goes to the one before, \"?\" tells why it is\n"
+        "asked, \"quit\" ends and writes nothing.\n",
+        words->output != NULL ? "The new scenario" : "The scenario");
     while (status == SW_OK && sw_interview_get_state(interview) == SW_INTERVIEW_ASKS) {
         if (!show(interview, style)) {
             status = SW_CANNOT_WRITE;
@@ -94,14 +99,15 @@ static sw_status talk(const sw_words *words, sw_interview *interview) {
         }
         if (!read_line(&answer))
             break;
-        status = sw_interview_answer(interview, answer.bytes == NULL ? "" : answer.bytes,
-                                     answer.length);
+        status =
+            sw_interview_answer(interview, answer.bytes == NULL ? "" : answer.bytes, answer.length);
     }
     free(answer.bytes);
     return status;
 }
 
-/* ---- what is written ----------------------------------------------------------------------------------- */
+/* ---- what is written
+ * ----------------------------------------------------------------------------------- */
 
 static int write_all(const sw_words *words, sw_interview *interview, sw_complaints *complaints) {
     char *scenario = NULL, *answers = NULL;
@@ -142,7 +148,8 @@ static int end(const sw_words *words, sw_interview *interview, sw_status status,
     return SW_EXIT_STOPPED_EARLY;
 }
 
-/* ---- words --------------------------------------------------------------------------------------------- */
+/* ---- words
+ * --------------------------------------------------------------------------------------------- */
 
 static bool is_input(const sw_words *words, const char *path) {
     return sw_is_same_file(path, words->files[0]) ||
@@ -190,8 +197,7 @@ static const char *misuse(const sw_words *words) {
 static bool would_change_catalog(const sw_words *words) {
     sw_words kept = {.output = words->keep_answers};
     return sw_would_change_catalog(words, words->files[0], NULL) ||
-           (words->keep_answers != NULL &&
-            sw_would_change_catalog(&kept, words->files[0], NULL));
+           (words->keep_answers != NULL && sw_would_change_catalog(&kept, words->files[0], NULL));
 }
 
 int sw_intake_ask(const sw_words *words) {
@@ -202,14 +208,12 @@ int sw_intake_ask(const sw_words *words) {
         return sw_misused(words, wrong);
     sw_interview *interview = NULL;
     sw_complaints *complaints = sw_complaints_new();
-    sw_status status =
-        complaints == NULL
-            ? SW_NO_MEMORY
-            : sw_interview_begin(&interview, words->files[0], words->catalog, complaints);
+    sw_status status = complaints == NULL ? SW_NO_MEMORY
+                                          : sw_interview_begin(&interview, words->files[0],
+                                                               words->catalog, complaints);
     if (status == SW_OK)
-        status = words->answers != NULL
-                     ? sw_interview_play(interview, words->answers, complaints)
-                     : talk(words, interview);
+        status = words->answers != NULL ? sw_interview_play(interview, words->answers, complaints)
+                                        : talk(words, interview);
     int code = end(words, interview, status, complaints);
     sw_interview_free(interview);
     sw_complaints_free(complaints);

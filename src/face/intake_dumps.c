@@ -9,7 +9,8 @@
 
 #define DEFAULT_CATALOG "catalog"
 
-/* ---- the catalog, as the draft names it ------------------------------------------------------- */
+/* ---- the catalog, as the draft names it -------------------------------------------------------
+ */
 
 static char *copied(const char *text) {
     char *copy = malloc(strlen(text) + 1);
@@ -66,7 +67,8 @@ static char *named_from_draft(const char *catalog, const char *draft) {
     return named;
 }
 
-/* ---- words ------------------------------------------------------------------------------------ */
+/* ---- words ------------------------------------------------------------------------------------
+ */
 
 static const char *today(char *date, size_t size) {
     time_t now = time(NULL);
@@ -103,7 +105,8 @@ static const char *misuse(const sw_words *words, const char *catalog) {
     return NULL;
 }
 
-/* ---- the command ------------------------------------------------------------------------------- */
+/* ---- the command -------------------------------------------------------------------------------
+ */
 
 static sw_status render(char **out, const sw_words *words, const sw_survey *survey) {
     sw_words to_screen = *words;
@@ -132,7 +135,8 @@ static int take(const sw_words *words, const sw_survey_job *job, sw_complaints *
     sw_status status = sw_read_survey(&survey, job, complaints);
     if (status == SW_OK)
         status = render(&report, words, survey);
-    int code = status == SW_OK ? give(words, survey, report) : sw_end_with(words, complaints, status);
+    int code =
+        status == SW_OK ? give(words, survey, report) : sw_end_with(words, complaints, status);
     free(report);
     sw_survey_free(survey);
     return code;

@@ -127,7 +127,8 @@ static void fold(sw_interview *interview) {
         interview->state = SW_INTERVIEW_AGREED;
 }
 
-/* ---- answers ------------------------------------------------------------------------------------- */
+/* ---- answers
+ * ------------------------------------------------------------------------------------- */
 
 static void take(sw_interview *interview, const char *text) {
     const sw_asked *asked = &interview->asked;
@@ -233,7 +234,8 @@ sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t
     return interview->failed ? SW_NO_MEMORY : SW_OK;
 }
 
-/* ---- begin and end ----------------------------------------------------------------------------------- */
+/* ---- begin and end
+ * ----------------------------------------------------------------------------------- */
 
 static sw_status read_draft(sw_interview *interview, sw_complaints *complaints) {
     sw_status status = sw_bytes_read(&interview->bytes, &interview->length, interview->arena,

@@ -20,12 +20,12 @@ typedef enum sw_asked_kind {
 
 typedef struct sw_asked {
     sw_asked_kind kind;
-    sw_topic topic;         /* that it is about */
-    const char *id;         /* as answers name it */
-    size_t number, of;      /* of a topic: its place among those that there are */
-    const char *said;       /* what the question is about: a doubt, what was understood; "" */
-    const char *now;        /* what the draft says already; NULL: nothing */
-    const char **items;     /* to choose from by number; of the last question, what was taken */
+    sw_topic topic;     /* that it is about */
+    const char *id;     /* as answers name it */
+    size_t number, of;  /* of a topic: its place among those that there are */
+    const char *said;   /* what the question is about: a doubt, what was understood; "" */
+    const char *now;    /* what the draft says already; NULL: nothing */
+    const char **items; /* to choose from by number; of the last question, what was taken */
     size_t item_count;
 } sw_asked;
 
@@ -65,8 +65,8 @@ typedef struct sw_told {
     size_t use_count;
     int *order; /* places in the form's swings */
     size_t order_count;
-    int64_t *worth_milli; /* [swing] */
-    int *sides;           /* [pair] 0, 1, or SW_NONE */
+    int64_t *worth_milli;   /* [swing] */
+    int *sides;             /* [pair] 0, 1, or SW_NONE */
     int64_t total, reserve; /* minor units, -1: not said */
     sw_said_sum *sums;      /* later ones */
     size_t sum_count;

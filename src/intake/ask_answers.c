@@ -38,8 +38,7 @@ static bool play_one(sw_interview *interview, sw_check *check, const sw_node *at
                  "answers \"%s\", where \"%s\" is asked", id, asked);
         return false;
     }
-    sw_status status =
-        sw_interview_answer(interview, answer.json->text, strlen(answer.json->text));
+    sw_status status = sw_interview_answer(interview, answer.json->text, strlen(answer.json->text));
     check->no_memory |= status == SW_NO_MEMORY;
     return status == SW_OK;
 }

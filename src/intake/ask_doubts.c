@@ -50,7 +50,8 @@ static void raise(hunt *h, const sw_doubt_form *form, const slot *slots) {
     h->out->said = fill(h->interview, form->says, slots);
 }
 
-/* ---- one by one ------------------------------------------------------------------------------- */
+/* ---- one by one -------------------------------------------------------------------------------
+ */
 
 static void shares(hunt *h) {
     sw_interview *interview = h->interview;
@@ -155,8 +156,7 @@ static void trade(hunt *h, const double *weights) {
             whole == 0 ? "less than 1" : sw_ask_format(interview, "%lld", (long long)whole);
         const char *loss =
             fill(interview, swings[first].loss, (const slot[]){{"number", number}, {NULL, NULL}});
-        raise(h, form,
-              (const slot[]){{"gain", swings[gained].gain}, {"loss", loss}, {NULL, NULL}});
+        raise(h, form, (const slot[]){{"gain", swings[gained].gain}, {"loss", loss}, {NULL, NULL}});
     }
 }
 
@@ -213,8 +213,12 @@ bool sw_ask_doubt(sw_interview *interview, sw_topic topic, size_t which, sw_aske
     hunt h = {.interview = interview, .left = which, .out = out};
     const double *weights = topic == SW_TOPIC_WORTH ? sw_ask_weights(interview) : NULL;
     switch (topic) {
-    case SW_TOPIC_USES: shares(&h); break;
-    case SW_TOPIC_RATES: rates(&h); break;
+    case SW_TOPIC_USES:
+        shares(&h);
+        break;
+    case SW_TOPIC_RATES:
+        rates(&h);
+        break;
     case SW_TOPIC_WORTH:
         if (weights == NULL)
             break;
@@ -222,11 +226,20 @@ bool sw_ask_doubt(sw_interview *interview, sw_topic topic, size_t which, sw_aske
         complaint_without_weight(&h, weights);
         trade(&h, weights);
         break;
-    case SW_TOPIC_TASTE: taste(&h); break;
-    case SW_TOPIC_BUDGET: reserve(&h); break;
-    case SW_TOPIC_LATER: later(&h); break;
-    case SW_TOPIC_KEEP: all_kept(&h); break;
-    default: break;
+    case SW_TOPIC_TASTE:
+        taste(&h);
+        break;
+    case SW_TOPIC_BUDGET:
+        reserve(&h);
+        break;
+    case SW_TOPIC_LATER:
+        later(&h);
+        break;
+    case SW_TOPIC_KEEP:
+        all_kept(&h);
+        break;
+    default:
+        break;
     }
     return h.found;
 }

@@ -44,8 +44,9 @@ const char *sw_ask_format(sw_interview *interview, const char *format, ...) {
 }
 
 const char *sw_ask_keep(sw_interview *interview, sw_text *text) {
-    const char *kept =
-        text->failed ? NULL : sw_arena_copy(interview->turn, text->bytes == NULL ? "" : text->bytes);
+    const char *kept = text->failed
+                           ? NULL
+                           : sw_arena_copy(interview->turn, text->bytes == NULL ? "" : text->bytes);
     interview->failed |= kept == NULL;
     sw_text_free(text);
     return kept == NULL ? "" : kept;
@@ -159,8 +160,9 @@ bool sw_ask_numbers(sw_interview *interview, const char *text, size_t most, int 
     for (size_t i = 0; list != NULL && i < words.count; i++) {
         int64_t number = 0;
         if (!sw_ask_whole(words.list[i], 1, (int64_t)most, &number))
-            return sw_ask_refuse(interview, "\"%s\" is no number of the list: write numbers from 1 "
-                                            "to %zu with blanks between",
+            return sw_ask_refuse(interview,
+                                 "\"%s\" is no number of the list: write numbers from 1 "
+                                 "to %zu with blanks between",
                                  sw_ask_shown(interview, words.list[i]), most);
         for (size_t k = 0; k < i; k++)
             if (list[k] == (int)number - 1)

@@ -69,8 +69,9 @@ static bool early_sums_fit(sw_interview *interview) {
         if (told->sums[i].day > interview->draft->day)
             break;
         if (sw_ask_doubt_form(interview, SW_DOUBT_LATER) == NULL)
-            return sw_ask_refuse(interview, "%s is not after the day of this paper, %s: add its "
-                                            "sum to the money of now",
+            return sw_ask_refuse(interview,
+                                 "%s is not after the day of this paper, %s: add its "
+                                 "sum to the money of now",
                                  told->sums[i].on, interview->draft->date);
         total += told->sums[i].sum;
     }
@@ -103,12 +104,14 @@ bool sw_ask_hear_later(sw_interview *interview, const char *text) {
             return false;
     }
     if (told->until == NULL)
-        return sw_ask_refuse(interview, "until when it is looked ahead is not said: write \"until\" "
-                                        "and a day behind the sums");
+        return sw_ask_refuse(interview,
+                             "until when it is looked ahead is not said: write \"until\" "
+                             "and a day behind the sums");
     if (told->sum_count == 0 || told->until_day <= told->sums[told->sum_count - 1].day ||
         told->until_day <= interview->draft->day)
-        return sw_ask_refuse(interview, "%s is not later than the last sum and the day of this "
-                                        "paper, %s: choose a later day",
+        return sw_ask_refuse(interview,
+                             "%s is not later than the last sum and the day of this "
+                             "paper, %s: choose a later day",
                              told->until, interview->draft->date);
     return early_sums_fit(interview);
 }
@@ -167,8 +170,8 @@ void sw_ask_list_stayers(sw_interview *interview) {
 /* With a role all of its pieces stay. */
 static void spread(sw_told *told) {
     for (size_t i = 0; i < told->stayer_count; i++)
-        for (size_t k = 0; told->stayers[i].kept && told->stayers[i].part == SW_NONE &&
-                           k < told->stayer_count;
+        for (size_t k = 0;
+             told->stayers[i].kept && told->stayers[i].part == SW_NONE && k < told->stayer_count;
              k++)
             if (told->stayers[k].role == told->stayers[i].role)
                 told->stayers[k].kept = true;
@@ -206,7 +209,8 @@ bool sw_ask_hear_keep(sw_interview *interview, const char *text) {
     return true;
 }
 
-/* ---- what is not bought ------------------------------------------------------------------------ */
+/* ---- what is not bought ------------------------------------------------------------------------
+ */
 
 static int by_bytes(const void *left, const void *right) {
     return strcmp(*(const char *const *)left, *(const char *const *)right);
@@ -272,7 +276,8 @@ bool sw_ask_hear_avoid(sw_interview *interview, const char *text) {
     return things.count > 0 || sw_ask_refuse(interview, "no maker stands there: write a number");
 }
 
-/* ---- limits -------------------------------------------------------------------------------------- */
+/* ---- limits
+ * -------------------------------------------------------------------------------------- */
 
 static bool hear_limit(sw_interview *interview, const char *thing) {
     sw_told *told = &interview->told;
@@ -322,7 +327,8 @@ bool sw_ask_hear_limits(sw_interview *interview, const char *text) {
     return things.count > 0 || sw_ask_refuse(interview, "no limit stands there: write days 6");
 }
 
-/* ---- surprises ------------------------------------------------------------------------------------ */
+/* ---- surprises
+ * ------------------------------------------------------------------------------------ */
 
 bool sw_ask_hear_surprise(sw_interview *interview, const char *text) {
     int *numbers = NULL;

@@ -17,7 +17,8 @@ static bool answered(const making *m, sw_topic topic) {
     return m->interview->told.said[topic] == SW_ANSWERED;
 }
 
-/* ---- complaints, uses --------------------------------------------------------------------------- */
+/* ---- complaints, uses ---------------------------------------------------------------------------
+ */
 
 static void make_complaints(making *m) {
     const sw_told *told = &m->interview->told;
@@ -77,7 +78,8 @@ static void make_uses(making *m) {
     }
 }
 
-/* ---- what matters, taste --------------------------------------------------------------------------- */
+/* ---- what matters, taste
+ * --------------------------------------------------------------------------- */
 
 static const char *swing_id(const making *m, int swing) {
     const sw_catalog *catalog = m->interview->draft->catalog;
@@ -157,7 +159,8 @@ static void make_taste(making *m) {
         sw_sketch_remove(m->wishes, "taste");
 }
 
-/* ---- what stays, what is not bought, limits ----------------------------------------------------------- */
+/* ---- what stays, what is not bought, limits
+ * ----------------------------------------------------------- */
 
 /* A list of names, or none of it where it is empty. */
 static void drop_if_empty(making *m, const char *name, const sw_sketch *list) {
@@ -238,7 +241,8 @@ static void make_limits(making *m) {
     drop_if_empty(m, "limits", limits);
 }
 
-/* ---- money ------------------------------------------------------------------------------------------- */
+/* ---- money
+ * ------------------------------------------------------------------------------------------- */
 
 /* With what is there already of the sums named as later ones. */
 static int64_t total_now(const making *m) {
@@ -313,7 +317,8 @@ static void make_surprise(making *m) {
         sw_sketch_text(m->root, "surprise", paper->surprises[m->interview->told.surprise].id);
 }
 
-/* ---- what was assumed --------------------------------------------------------------------------------- */
+/* ---- what was assumed
+ * --------------------------------------------------------------------------------- */
 
 static int topic_of(const making *m, const char *sentence) {
     for (int t = 0; t < SW_TOPIC_COUNT; t++) {
@@ -363,14 +368,15 @@ static void make_assumed(making *m) {
         sw_sketch_remove(m->root, "assumed");
 }
 
-/* ---- the whole ------------------------------------------------------------------------------------------ */
+/* ---- the whole
+ * ------------------------------------------------------------------------------------------ */
 
 /* What is new stands where such files have it. */
 static void order_members(making *m) {
-    static const char *const order[] = {
-        "schema",     "title",    "catalog", "currency", "date",        "note",   "machine",
-        "given",      "observed", "musts",   "wishes",   "complaints",  "surprise", "assumed",
-        "room",       "budget",   "phases"};
+    static const char *const order[] = {"schema", "title",      "catalog",  "currency", "date",
+                                        "note",   "machine",    "given",    "observed", "musts",
+                                        "wishes", "complaints", "surprise", "assumed",  "room",
+                                        "budget", "phases"};
     size_t last = 0;
     for (size_t i = 1; i < sizeof order / sizeof *order; i++) {
         if (sw_sketch_get(m->root, order[i]) == NULL)

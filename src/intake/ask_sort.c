@@ -1,4 +1,5 @@
-/* What bothers the client, sorted into the kinds of complaints.json by the words of interview.json. */
+/* What bothers the client, sorted into the kinds of complaints.json by the words of interview.json.
+ */
 #include <string.h>
 
 #include "intake/ask_stage.h"
@@ -103,8 +104,8 @@ static void sort_clause(sw_interview *interview, const clause *of) {
 static bool ends_clause(const char *text, const char *at) {
     if (*at == '\0' || strchr(";!?", *at) != NULL)
         return true;
-    return *at == '.' && !(at > text && at[-1] >= '0' && at[-1] <= '9' && at[1] >= '0' &&
-                           at[1] <= '9');
+    return *at == '.' &&
+           !(at > text && at[-1] >= '0' && at[-1] <= '9' && at[1] >= '0' && at[1] <= '9');
 }
 
 static bool sort_text(sw_interview *interview, const char *text) {

@@ -19,8 +19,7 @@ bool
 sw_ask_refuse(sw_interview *interview, const char *format, ...);
 /* Memory of the fold; NULL after noting that there is none. */
 void *sw_ask_room(sw_interview *interview, size_t count, size_t size);
-#define SW_ASK_NEW(interview, type, count)                                                         \
-    ((type *)sw_ask_room((interview), (count), sizeof(type)))
+#define SW_ASK_NEW(interview, type, count) ((type *)sw_ask_room((interview), (count), sizeof(type)))
 /* Text made for the fold; "" when memory is out. */
 #if defined(__GNUC__)
 __attribute__((format(printf, 2, 3)))
@@ -86,7 +85,8 @@ bool sw_ask_hear_complaint(sw_interview *interview, const char *text);
 void sw_ask_offer_sorted(sw_interview *interview, sw_asked *out);
 bool sw_ask_hear_sorted(sw_interview *interview, const char *text);
 
-/* ---- what the wishes come to ------------------------------------------------------------------- */
+/* ---- what the wishes come to -------------------------------------------------------------------
+ */
 
 /* Do the weights of the draft say something, or is all weight on one criterion for want of an
  * interview? */
@@ -100,7 +100,8 @@ double *sw_ask_weights(sw_interview *interview);
 /* The worth of each swing, in thousandths, where it is told by numbers. */
 int64_t *sw_ask_worths(sw_interview *interview);
 
-/* ---- doubts ------------------------------------------------------------------------------------ */
+/* ---- doubts ------------------------------------------------------------------------------------
+ */
 
 /* The doubt number `which` about the topic; false when there are no more. */
 bool sw_ask_doubt(sw_interview *interview, sw_topic topic, size_t which, sw_asked *out);

@@ -4,7 +4,8 @@
 #include "intake/ask_stage.h"
 #include "read/json.h"
 
-/* ---- is it asked ------------------------------------------------------------------------------ */
+/* ---- is it asked ------------------------------------------------------------------------------
+ */
 
 static bool looks_count(sw_interview *interview) {
     const sw_catalog *catalog = interview->draft->catalog;
@@ -23,21 +24,31 @@ bool sw_ask_applies(sw_interview *interview, sw_topic topic) {
     if (form->topics[topic].id == NULL)
         return false;
     switch (topic) {
-    case SW_TOPIC_COMPLAINT: return catalog->trouble_count > 0;
-    case SW_TOPIC_RATES: return told->use_count > 0;
-    case SW_TOPIC_ORDER: return form->swing_count > 0;
+    case SW_TOPIC_COMPLAINT:
+        return catalog->trouble_count > 0;
+    case SW_TOPIC_RATES:
+        return told->use_count > 0;
+    case SW_TOPIC_ORDER:
+        return form->swing_count > 0;
     case SW_TOPIC_WORTH:
         return told->said[SW_TOPIC_ORDER] == SW_ANSWERED && told->order_count > 1;
-    case SW_TOPIC_TASTE: return form->pair_count > 0 && looks_count(interview);
-    case SW_TOPIC_LATER: return interview->draft->day >= 0;
-    case SW_TOPIC_KEEP: return told->stayer_count > 0;
-    case SW_TOPIC_AVOID: return told->maker_count > 0;
-    case SW_TOPIC_SURPRISE: return catalog->paper.surprise_count > 0;
-    default: return true;
+    case SW_TOPIC_TASTE:
+        return form->pair_count > 0 && looks_count(interview);
+    case SW_TOPIC_LATER:
+        return interview->draft->day >= 0;
+    case SW_TOPIC_KEEP:
+        return told->stayer_count > 0;
+    case SW_TOPIC_AVOID:
+        return told->maker_count > 0;
+    case SW_TOPIC_SURPRISE:
+        return catalog->paper.surprise_count > 0;
+    default:
+        return true;
     }
 }
 
-/* ---- what stands ------------------------------------------------------------------------------- */
+/* ---- what stands -------------------------------------------------------------------------------
+ */
 
 static void put(sw_text *text, const char *more) {
     sw_text_addf(text, "%s%s", text->length > 0 ? ", " : "", more);
@@ -65,8 +76,7 @@ static void rates_stand(sw_interview *interview, sw_text *out) {
         put(out, sw_ask_format(interview, "%s %s", draft->catalog->uses[use->use].name,
                                sw_ask_milli_text(interview, use->rate_now_milli)));
         if (use->rate_wanted_milli > 0)
-            sw_text_addf(out, " (wanted %s)",
-                         sw_ask_milli_text(interview, use->rate_wanted_milli));
+            sw_text_addf(out, " (wanted %s)", sw_ask_milli_text(interview, use->rate_wanted_milli));
     }
 }
 
@@ -100,8 +110,8 @@ static void budget_stands(sw_interview *interview, sw_text *out) {
     put(out, sw_ask_format(interview, "%s %s", sw_ask_money_text(interview, draft->budget_total),
                            draft->catalog->currency));
     if (draft->reserve > 0)
-        put(out, sw_ask_format(interview, "reserve %s",
-                               sw_ask_money_text(interview, draft->reserve)));
+        put(out,
+            sw_ask_format(interview, "reserve %s", sw_ask_money_text(interview, draft->reserve)));
 }
 
 static void later_stands(sw_interview *interview, sw_text *out) {
@@ -139,31 +149,51 @@ const char *sw_ask_stands(sw_interview *interview, sw_topic topic) {
     const sw_scenario *draft = interview->draft;
     sw_text text = {0};
     switch (topic) {
-    case SW_TOPIC_COMPLAINT: troubles_stand(interview, &text); break;
-    case SW_TOPIC_USES: uses_stand(interview, &text); break;
-    case SW_TOPIC_RATES: rates_stand(interview, &text); break;
-    case SW_TOPIC_ORDER: weights_stand(interview, &text); break;
-    case SW_TOPIC_TASTE: taste_stands(interview, &text); break;
-    case SW_TOPIC_BUDGET: budget_stands(interview, &text); break;
-    case SW_TOPIC_LATER: later_stands(interview, &text); break;
-    case SW_TOPIC_KEEP: keep_stands(interview, &text); break;
+    case SW_TOPIC_COMPLAINT:
+        troubles_stand(interview, &text);
+        break;
+    case SW_TOPIC_USES:
+        uses_stand(interview, &text);
+        break;
+    case SW_TOPIC_RATES:
+        rates_stand(interview, &text);
+        break;
+    case SW_TOPIC_ORDER:
+        weights_stand(interview, &text);
+        break;
+    case SW_TOPIC_TASTE:
+        taste_stands(interview, &text);
+        break;
+    case SW_TOPIC_BUDGET:
+        budget_stands(interview, &text);
+        break;
+    case SW_TOPIC_LATER:
+        later_stands(interview, &text);
+        break;
+    case SW_TOPIC_KEEP:
+        keep_stands(interview, &text);
+        break;
     case SW_TOPIC_AVOID:
         for (size_t a = 0; a < draft->avoid_count; a++)
             put(&text, draft->avoid[a]);
         break;
-    case SW_TOPIC_LIMITS: limits_stand(interview, &text); break;
+    case SW_TOPIC_LIMITS:
+        limits_stand(interview, &text);
+        break;
     case SW_TOPIC_SURPRISE:
         if (sw_json_get(sw_scenario_json(draft), "surprise") != NULL && draft->surprise != SW_NONE)
             put(&text, draft->catalog->paper.surprises[draft->surprise].name);
         break;
-    default: break;
+    default:
+        break;
     }
     bool none = text.length == 0 && !text.failed;
     const char *kept = sw_ask_keep(interview, &text);
     return none ? NULL : kept;
 }
 
-/* ---- what there is to choose from ---------------------------------------------------------------- */
+/* ---- what there is to choose from
+ * ---------------------------------------------------------------- */
 
 static void item(sw_asked *out, const char *text) {
     if (out->items != NULL)
@@ -223,9 +253,9 @@ static void offer_stayers(sw_interview *interview, sw_asked *out) {
     for (size_t i = 0; i < told->stayer_count; i++) {
         const sw_stayer *one = &told->stayers[i];
         const char *role = draft->catalog->roles[one->role].name;
-        int part = one->part != SW_NONE                    ? one->part
+        int part = one->part != SW_NONE                   ? one->part
                    : draft->machine_count[one->role] == 1 ? draft->machine[one->role][0].part
-                                                           : SW_NONE;
+                                                          : SW_NONE;
         item(out, sw_ask_format(interview, "%s: %s%s", role,
                                 part == SW_NONE ? "all" : draft->parts[part].name,
                                 one->must_go != NULL ? " (cannot stay)" : ""));
@@ -240,12 +270,24 @@ void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out) {
         out->said =
             sw_ask_format(interview, "Sums are in %s.", interview->draft->catalog->currency);
         break;
-    case SW_TOPIC_USES: offer_uses(interview, out); break;
-    case SW_TOPIC_RATES: offer_rates(interview, out); break;
-    case SW_TOPIC_ORDER: offer_swings(interview, out, false); break;
-    case SW_TOPIC_WORTH: offer_swings(interview, out, true); break;
-    case SW_TOPIC_TASTE: offer_pairs(interview, out); break;
-    case SW_TOPIC_KEEP: offer_stayers(interview, out); break;
+    case SW_TOPIC_USES:
+        offer_uses(interview, out);
+        break;
+    case SW_TOPIC_RATES:
+        offer_rates(interview, out);
+        break;
+    case SW_TOPIC_ORDER:
+        offer_swings(interview, out, false);
+        break;
+    case SW_TOPIC_WORTH:
+        offer_swings(interview, out, true);
+        break;
+    case SW_TOPIC_TASTE:
+        offer_pairs(interview, out);
+        break;
+    case SW_TOPIC_KEEP:
+        offer_stayers(interview, out);
+        break;
     case SW_TOPIC_AVOID:
         out->items = interview->told.makers;
         out->item_count = interview->told.maker_count;
@@ -255,11 +297,13 @@ void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out) {
         for (size_t s = 0; s < paper->surprise_count; s++)
             item(out, paper->surprises[s].name);
         break;
-    default: break;
+    default:
+        break;
     }
 }
 
-/* ---- answers -------------------------------------------------------------------------------------- */
+/* ---- answers
+ * -------------------------------------------------------------------------------------- */
 
 bool sw_ask_hear(sw_interview *interview, sw_topic topic, const char *text) {
     static bool (*const hear[SW_TOPIC_COUNT])(sw_interview *, const char *) = {
@@ -281,9 +325,9 @@ static void settle_uses(sw_interview *interview) {
     size_t count = stand ? draft->use_count : form->use_count;
     told->uses = SW_ASK_NEW(interview, sw_said_use, count);
     for (size_t u = 0; told->uses != NULL && u < count; u++)
-        told->uses[u] = (sw_said_use){stand ? draft->uses[u].use : form->uses[u].use,
-                                      stand ? draft->uses[u].share_milli : form->uses[u].share_milli,
-                                      -1, -1};
+        told->uses[u] =
+            (sw_said_use){stand ? draft->uses[u].use : form->uses[u].use,
+                          stand ? draft->uses[u].share_milli : form->uses[u].share_milli, -1, -1};
     told->use_count = told->uses == NULL ? 0 : count;
 }
 

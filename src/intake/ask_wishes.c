@@ -13,7 +13,7 @@ static int which_use(const sw_catalog *catalog, const char *word) {
     int64_t number = 0;
     if (sw_ask_is_whole(word))
         return sw_ask_whole(word, 1, (int64_t)catalog->use_count, &number) ? (int)number - 1
-                                                                         : SW_NONE;
+                                                                           : SW_NONE;
     for (size_t u = 0; u < catalog->use_count; u++)
         if (sw_ask_same(word, catalog->uses[u].id) || sw_ask_same(word, catalog->uses[u].name))
             return (int)u;
@@ -75,11 +75,11 @@ static bool complaint_keeps_use(sw_interview *interview) {
         for (size_t i = 0; i < told->use_count; i++)
             there |= told->uses[i].use == use;
         if (!there)
-            return sw_ask_refuse(interview,
-                                 "the complaint \"%s\" is about %s: name it as well, or go back and "
-                                 "say anew what bothers you",
-                                 draft->catalog->troubles[stated->trouble].name,
-                                 draft->catalog->uses[use].name);
+            return sw_ask_refuse(
+                interview,
+                "the complaint \"%s\" is about %s: name it as well, or go back and "
+                "say anew what bothers you",
+                draft->catalog->troubles[stated->trouble].name, draft->catalog->uses[use].name);
     }
     return true;
 }
@@ -232,7 +232,8 @@ bool sw_ask_hear_worth(sw_interview *interview, const char *text) {
     return true;
 }
 
-/* ---- taste ------------------------------------------------------------------------------------- */
+/* ---- taste -------------------------------------------------------------------------------------
+ */
 
 /* "3b": the pair and the side; false when it is none. */
 static bool read_side(const char *word, size_t pairs, size_t *pair, int *side) {
@@ -266,10 +267,11 @@ bool sw_ask_hear_taste(sw_interview *interview, const char *text) {
         size_t pair = 0;
         int side = 0;
         if (!read_side(words.list[i], pairs, &pair, &side))
-            return sw_ask_refuse(interview,
-                                 "\"%s\" is no pair with its side: write the number of the pair and "
-                                 "a or b, without a blank between, as in: 1a 3b",
-                                 sw_ask_shown(interview, words.list[i]));
+            return sw_ask_refuse(
+                interview,
+                "\"%s\" is no pair with its side: write the number of the pair and "
+                "a or b, without a blank between, as in: 1a 3b",
+                sw_ask_shown(interview, words.list[i]));
         if (told->sides[pair] != SW_NONE)
             return sw_ask_refuse(interview, "pair %zu stands there twice: write it once", pair + 1);
         told->sides[pair] = side;
@@ -277,7 +279,8 @@ bool sw_ask_hear_taste(sw_interview *interview, const char *text) {
     return words.count > 0 || sw_ask_refuse(interview, "no pair stands there: write 1a or 1b");
 }
 
-/* ---- what the wishes come to ------------------------------------------------------------------- */
+/* ---- what the wishes come to -------------------------------------------------------------------
+ */
 
 bool sw_ask_weights_stand(const sw_interview *interview) {
     const sw_scenario *draft = interview->draft;

@@ -18,7 +18,8 @@ static const char *text(prompt *p, const char *made) {
 
 #define FORMAT(p, ...) text((p), sw_arena_format((p)->arena, __VA_ARGS__))
 
-/* ---- lists ------------------------------------------------------------------------------------ */
+/* ---- lists ------------------------------------------------------------------------------------
+ */
 
 #define COLUMN_GAP 2
 
@@ -30,9 +31,8 @@ static void items(prompt *p) {
         if (sw_columns(asked->items[i]) > widest)
             widest = sw_columns(asked->items[i]);
     int each = widest + 5 + COLUMN_GAP;
-    size_t columns = asked->item_count < 10 || each * 2 > p->page.width
-                         ? 1
-                         : (size_t)(p->page.width / each);
+    size_t columns =
+        asked->item_count < 10 || each * 2 > p->page.width ? 1 : (size_t)(p->page.width / each);
     size_t rows = (asked->item_count + columns - 1) / columns;
     for (size_t r = 0; r < rows; r++) {
         const char *line = "";
@@ -51,7 +51,8 @@ static void items(prompt *p) {
     }
 }
 
-/* ---- questions --------------------------------------------------------------------------------- */
+/* ---- questions ---------------------------------------------------------------------------------
+ */
 
 static void topic(prompt *p) {
     const sw_asked *asked = &p->interview->asked;

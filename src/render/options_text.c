@@ -156,5 +156,6 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
         one(&s, o, i);
     between(&s, o);
     sw_sheet_assumed(&s);
+    sw_sheet_to_ask(&s);
     return sw_sheet_finish(out, &s);
 }
