@@ -205,6 +205,8 @@ struct sw_answer {
     size_t learnt_jobs; /* of it; 0: none was asked for */
     sw_answer_status status;
     const char *title, *currency;
+    const char *const *assumed; /* sentences: what nobody said */
+    size_t assumed_count;
     int digits;
     int64_t budget_total, reserve, sundries, budget;
     size_t criterion_count;

@@ -14,6 +14,8 @@ static const kind kinds[] = {
      "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
     {"piece", sw_intake_piece,
      "intake piece SCENARIO ROLE PART... [--set FACT=VALUE...] [-o FILE]"},
+    {"ask", sw_intake_ask,
+     "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
     {NULL, NULL, NULL},
 };
 

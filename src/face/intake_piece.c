@@ -46,8 +46,7 @@ int sw_intake_piece(const sw_words *words) {
                         .part_count = (size_t)words->file_count - 2,
                         .settings = words->settings.words,
                         .setting_count = words->settings.count};
-    sw_status status =
-        complaints == NULL ? SW_NO_MEMORY : sw_put_piece(&piece, &job, complaints);
+    sw_status status = complaints == NULL ? SW_NO_MEMORY : sw_put_piece(&piece, &job, complaints);
     int code = SW_EXIT_ANSWERED;
     if (status == SW_OK)
         status = sw_render_piece_text(&told, piece, sw_style_of_output(&to_screen));

@@ -32,6 +32,8 @@ static const option options[] = {
     {"--calibration", TEXT(calibration)},
     {"--card", TEXT(card)},
     {"--date", TEXT(date)},
+    {"--answers", TEXT(answers)},
+    {"--keep-answers", TEXT(keep_answers)},
     {"--option", NUMBER(option, 1, 3)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},

@@ -35,9 +35,9 @@ static const char *near_name(work *in, const char *name, const char *const *know
                              const char *otherwise) {
     const char *near = sw_nearest(name, known, count);
     const char *mend =
-        near == NULL ? otherwise
-                     : sw_arena_format(in->out->arena, "did you mean \"%s\"? Else %s", near,
-                                       otherwise);
+        near == NULL
+            ? otherwise
+            : sw_arena_format(in->out->arena, "did you mean \"%s\"? Else %s", near, otherwise);
     return mend == NULL ? "" : mend;
 }
 
@@ -90,9 +90,8 @@ static const char *own_id(work *in) {
     const sw_scenario *before = in->out->before;
     const char *role = in->catalog->roles[in->out->role].id;
     for (size_t number = 1;; number++) {
-        const char *id = number == 1
-                             ? sw_arena_format(in->out->arena, "own-%s", role)
-                             : sw_arena_format(in->out->arena, "own-%s-%zu", role, number);
+        const char *id = number == 1 ? sw_arena_format(in->out->arena, "own-%s", role)
+                                     : sw_arena_format(in->out->arena, "own-%s-%zu", role, number);
         bool taken = false;
         for (size_t p = 0; id != NULL && p < before->part_count; p++)
             taken |= strcmp(before->parts[p].id, id) == 0;
@@ -201,9 +200,8 @@ static sw_status read_setting(work *in, const char *setting) {
     const sw_catalog *catalog = in->catalog;
     const char *equals = strchr(setting, '=');
     const char **names = SW_NEW(in->out->arena, const char *, catalog->fact_count);
-    const char *name = equals == NULL ? NULL
-                                      : sw_arena_text(in->out->arena, setting,
-                                                      (size_t)(equals - setting));
+    const char *name =
+        equals == NULL ? NULL : sw_arena_text(in->out->arena, setting, (size_t)(equals - setting));
     size_t known = 0;
     const sw_fact *fact = NULL;
     if (equals == NULL)
@@ -240,7 +238,8 @@ static sw_status read_settings(work *in) {
     return status;
 }
 
-/* ---- the new entries ---------------------------------------------------------------------------- */
+/* ---- the new entries ----------------------------------------------------------------------------
+ */
 
 /* Copies what `facts` says over what is in `in`. */
 static void put_facts(sw_sketch *in, const sw_json *facts) {
@@ -331,7 +330,8 @@ static sw_status put_entries(work *in, sw_sketch *root, const sw_json *old) {
     return status;
 }
 
-/* ---- what spoke of the old pieces ----------------------------------------------------------------- */
+/* ---- what spoke of the old pieces
+ * ----------------------------------------------------------------- */
 
 static bool holds(const sw_json *entries, const char *id) {
     for (size_t e = 0; entries != NULL && e < entries->count; e++) {
@@ -399,7 +399,8 @@ static void close_questions(work *in, sw_sketch *root, const sw_json *json) {
         sw_sketch_remove(root, "to_ask");
 }
 
-/* ---- the whole --------------------------------------------------------------------------------- */
+/* ---- the whole ---------------------------------------------------------------------------------
+ */
 
 static sw_status change(work *in) {
     const sw_json *json = sw_scenario_json(in->out->before);
@@ -446,10 +447,10 @@ static sw_status fill(work *in) {
         status = find_parts(in);
     if (status == SW_OK)
         status = change(in);
-    return status != SW_OK ? status
-                           : sw_scenario_read_bytes(&out->after, job->scenario, out->text,
-                                                    strlen(out->text), job->catalog, true,
-                                                    in->complaints);
+    return status != SW_OK
+               ? status
+               : sw_scenario_read_bytes(&out->after, job->scenario, out->text, strlen(out->text),
+                                        job->catalog, true, in->complaints);
 }
 
 sw_status sw_put_piece(sw_piece **out, const sw_piece_job *job, sw_complaints *complaints) {

@@ -18,4 +18,7 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
 /* Groups, last, next and verdict of a plan. */
 void sw_json_worth(sw_writer *in, const sw_answer *answer);
 
+/* What was assumed; nothing where nothing was. */
+void sw_json_assumed(sw_writer *in, const sw_answer *answer);
+
 #endif

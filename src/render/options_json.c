@@ -189,5 +189,6 @@ sw_status sw_render_options_json(char **out, const sw_options *options) {
         sw_json_conflict(root, "conflict", &answer->conflict);
         sw_json_mends(root, answer);
     }
+    sw_json_assumed(root, answer);
     return sw_writer_finish(out, root);
 }

@@ -85,5 +85,6 @@ sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style
     early(&s);
     if (answer->bundle_count > 0)
         sw_sheet_verified(&s);
+    sw_sheet_assumed(&s);
     return sw_sheet_finish(out, &s);
 }
