@@ -358,7 +358,9 @@ typedef struct sw_criterion {
 typedef struct sw_part {
     const char *id, *name, *maker; /* maker "" when not stated */
     int role;
-    const sw_value *values; /* [fact], `absent` already filled in */
+    const sw_value *values;     /* [fact], `absent` already filled in */
+    const char *const *numbers; /* the maker's, as written */
+    size_t number_count;
 } sw_part;
 
 typedef struct sw_seller {
@@ -575,6 +577,10 @@ typedef struct sw_catalog {
     size_t hazard_count;
     sw_paper paper;
     const struct sw_bench_form *bench; /* check/bench.h */
+    const struct sw_profile *profiles; /* check/profiles.h; in byte order of id */
+    size_t profile_count;
+    const struct sw_pattern *patterns; /* in file order */
+    size_t pattern_count;
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);
