@@ -23,8 +23,9 @@ static void read_value(sw_check *check, const sw_node *at, const sw_fact *fact,
     out->slot = sw_like_slot(&of->like, name);
     if (out->slot < 0) {
         sw_node slot = sw_member(at, "of");
-        sw_wrong(check, &slot, "the number comes from a slot of the pattern", "name one of its slots",
-                 "names no slot of \"like\": \"%s\"", sw_shown(check, name));
+        sw_wrong(check, &slot, "the number comes from a slot of the pattern",
+                 "name one of its slots", "names no slot of \"like\": \"%s\"",
+                 sw_shown(check, name));
     }
 }
 
@@ -59,8 +60,9 @@ static void read_pattern(sw_check *check, const sw_node *at, sw_pattern *out) {
     if (sw_get_token(check, at, "pack", SW_OPTIONAL, &pack) &&
         (out->pack = sw_like_slot(&out->like, pack)) < 0) {
         sw_node slot = sw_member(at, "pack");
-        sw_wrong(check, &slot, "the number comes from a slot of the pattern", "name one of its slots",
-                 "names no slot of \"like\": \"%s\"", sw_shown(check, pack));
+        sw_wrong(check, &slot, "the number comes from a slot of the pattern",
+                 "name one of its slots", "names no slot of \"like\": \"%s\"",
+                 sw_shown(check, pack));
     }
     if (!sw_get_list(check, at, "facts", SW_REQUIRED, 0, 16, &list))
         return;

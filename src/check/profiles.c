@@ -77,7 +77,8 @@ static void read_forms(sw_check *check, const sw_node *root, sw_profile *out) {
     }
 }
 
-/* ---- columns ----------------------------------------------------------------------------------- */
+/* ---- columns -----------------------------------------------------------------------------------
+ */
 
 static void read_width(sw_check *check, const sw_node *root, sw_profile *out) {
     int width = 0;
@@ -129,7 +130,8 @@ static void read_columns(sw_check *check, const sw_node *root, sw_profile *out) 
     }
 }
 
-/* ---- prices -------------------------------------------------------------------------------------- */
+/* ---- prices
+ * -------------------------------------------------------------------------------------- */
 
 static bool get_texts(sw_check *check, const sw_node *root, const char *name,
                       const char *const **out, size_t *count) {
@@ -151,8 +153,7 @@ static void check_marks(sw_check *check, const sw_node *root, const sw_price_sty
     for (size_t i = 0; i < style->grouping_count; i++) {
         const char *mark = style->grouping[i];
         sw_node at = sw_member(root, "grouping");
-        if ((mark[0] == style->decimal && mark[1] == '\0') ||
-            strpbrk(mark, "0123456789+-") != NULL)
+        if ((mark[0] == style->decimal && mark[1] == '\0') || strpbrk(mark, "0123456789+-") != NULL)
             sw_wrong(check, &at, "a mark between digits means one thing",
                      "name a mark that is no digit, no sign and not the decimal mark",
                      "holds \"%s\"", sw_shown(check, mark));
@@ -180,8 +181,9 @@ static void read_price(sw_check *check, const sw_node *root, sw_price_style *out
         strcmp(code, check->catalog->currency) != 0) {
         sw_node at = sw_member(root, "currency");
         sw_wrong(check, &at, "nothing is exchanged: a list is in the currency of the catalog",
-                 "ask the supplier for a list in that currency", "is \"%s\", where sellers.json has %s",
-                 sw_shown(check, code), check->catalog->currency);
+                 "ask the supplier for a list in that currency",
+                 "is \"%s\", where sellers.json has %s", sw_shown(check, code),
+                 check->catalog->currency);
     }
     out->digits = check->catalog->currency_digits;
     SW_GET_CHOICE(check, root, "decimal", SW_REQUIRED, &decimal, ".", ",");
@@ -209,7 +211,8 @@ static void read_price(sw_check *check, const sw_node *root, sw_price_style *out
     read_tax(check, root, out);
 }
 
-/* ---- the rest --------------------------------------------------------------------------------------- */
+/* ---- the rest
+ * --------------------------------------------------------------------------------------- */
 
 static void read_skips(sw_check *check, const sw_node *root, sw_profile *out) {
     sw_node list;
@@ -296,8 +299,9 @@ void sw_read_profiles(sw_check *check) {
     sw_names ids = {0};
     if (!sw_has_file(check, "profiles"))
         return;
-    sw_status status = sw_folder_list(&files, &count, check->arena,
-                                      sw_catalog_path(check, "profiles"), ".json", check->complaints);
+    sw_status status =
+        sw_folder_list(&files, &count, check->arena, sw_catalog_path(check, "profiles"), ".json",
+                       check->complaints);
     check->no_memory |= status == SW_NO_MEMORY;
     check->unreadable |= status == SW_CANNOT_READ;
     check->bad |= status != SW_OK;

@@ -79,9 +79,9 @@ typedef struct sw_profile {
     sw_mark mark;
     char delimiter;
     bool quotes, header;
-    size_t lead, width;                  /* width 0: the header's */
-    const char *heads[SW_COL_COUNT];     /* with a header; NULL: no such column */
-    int places[SW_COL_COUNT];            /* without: from 0; -1: no such column */
+    size_t lead, width;              /* width 0: the header's */
+    const char *heads[SW_COL_COUNT]; /* with a header; NULL: no such column */
+    int places[SW_COL_COUNT];        /* without: from 0; -1: no such column */
     sw_price_style price;
     const char *const *no_price;
     size_t no_price_count;

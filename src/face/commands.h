@@ -33,7 +33,9 @@ typedef struct sw_words {
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;
-    int option; /* 0 when not given */
+    int option;                            /* 0 when not given */
+    const char *profile, *confirm, *parts; /* of intake prices */
+    bool ask;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The

@@ -10,6 +10,10 @@ typedef struct kind {
 } kind;
 
 static const kind kinds[] = {
+    {"prices", sw_intake_prices,
+     "intake prices FILE --profile P [-o LISTINGS.csv] [--catalog DIR] [--confirm FILE [--ask]]\n"
+     "                                        [--parts FILE] [--json]: a supplier's price list\n"
+     "                                        becomes listings; without -o nothing is written"},
     {NULL, NULL, NULL},
 };
 

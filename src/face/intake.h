@@ -4,4 +4,6 @@
 
 #include "face/commands.h"
 
+int sw_intake_prices(const sw_words *words);
+
 #endif

@@ -6,10 +6,10 @@
 
 #include "read/utf8.h"
 
-static const uint16_t upper[32] = {
-    0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
-    0x2039, 0x0152, 0,      0x017D, 0,      0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022,
-    0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178};
+static const uint16_t upper[32] = {0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021,
+                                   0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0,      0x017D, 0,
+                                   0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,
+                                   0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178};
 
 typedef struct decoding {
     sw_arena *arena;
@@ -146,7 +146,8 @@ sw_status sw_encoding_read(const char **out, size_t *decoded, sw_arena *arena, c
         *out = (const char *)in.bytes;
         *decoded = in.length;
     } else if (status == SW_OK) {
-        const char *kept = sw_arena_text(arena, in.text.bytes == NULL ? "" : in.text.bytes, in.text.length);
+        const char *kept =
+            sw_arena_text(arena, in.text.bytes == NULL ? "" : in.text.bytes, in.text.length);
         status = kept == NULL ? SW_NO_MEMORY : SW_OK;
         *out = kept == NULL ? "" : kept;
         *decoded = in.text.length;

@@ -75,8 +75,9 @@ static const char *clash(const sw_like_step *before, const sw_like_step *next) {
         return NULL;
     if (next->kind == SW_LIKE_SLOT)
         return "has a slot right behind another";
-    return next->kind == SW_LIKE_LETTER && is_digit(next->letter) ? "has a digit right behind a slot"
-                                                                  : NULL;
+    return next->kind == SW_LIKE_LETTER && is_digit(next->letter)
+               ? "has a digit right behind a slot"
+               : NULL;
 }
 
 bool sw_like_read(sw_like *out, sw_arena *arena, const char *text, const char **fault) {
@@ -151,7 +152,8 @@ static size_t take_number(const sw_like_step *step, const char *at, int64_t *mil
     }
     /* 1,500 may be one and a half or fifteen hundred. */
     bool grouped = decimals == 3 && digits <= 3 && at[0] != '0';
-    bool again = (behind[decimals] == '.' || behind[decimals] == ',') && is_digit(behind[decimals + 1]);
+    bool again =
+        (behind[decimals] == '.' || behind[decimals] == ',') && is_digit(behind[decimals + 1]);
     if (grouped || again)
         return 0;
     *milli = number;

@@ -7,7 +7,12 @@
 
 #define SW_LIKE_SLOTS 4
 
-typedef enum sw_like_kind { SW_LIKE_LETTER, SW_LIKE_BLANK, SW_LIKE_SLOT, SW_LIKE_REST } sw_like_kind;
+typedef enum sw_like_kind {
+    SW_LIKE_LETTER,
+    SW_LIKE_BLANK,
+    SW_LIKE_SLOT,
+    SW_LIKE_REST
+} sw_like_kind;
 
 typedef struct sw_like_step {
     sw_like_kind kind;
