@@ -92,6 +92,7 @@ typedef struct sw_profile {
     const sw_list_skip *skips;
     size_t skip_count;
     bool takes_cheapest;
+    bool ends_open; /* the last row may stand without a line end */
 } sw_profile;
 
 typedef struct sw_pattern_fact {

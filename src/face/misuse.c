@@ -52,7 +52,8 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     bool asks = strcmp(command, "whatif") == 0, buys = strcmp(command, "shopping") == 0;
     bool works = strcmp(command, "bench") == 0, ends = strcmp(command, "handover") == 0;
     bool waits = strcmp(command, "look") != 0 && strcmp(command, "explain") != 0 &&
-                 strcmp(command, "check") != 0 && strcmp(command, "export") != 0;
+                 strcmp(command, "check") != 0 && strcmp(command, "export") != 0 &&
+                 strcmp(command, "intake prices") != 0;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))

@@ -99,7 +99,8 @@ static int without_profile(const sw_words *words) {
     return code;
 }
 
-/* ---- asking -------------------------------------------------------------------------------------- */
+/* ---- asking
+ * -------------------------------------------------------------------------------------- */
 
 typedef enum said { SAID_YES, SAID_NO, SAID_LATER, SAID_END } said;
 
@@ -143,8 +144,8 @@ static sw_status ask_all(sw_prices *prices, bool *any) {
 }
 
 /* Asks, writes the file, reads the list again with it. */
-static sw_status ask(sw_prices **prices, const sw_words *words, const sw_price_list *list, int *code,
-                     sw_complaints *complaints) {
+static sw_status ask(sw_prices **prices, const sw_words *words, const sw_price_list *list,
+                     int *code, sw_complaints *complaints) {
     bool any = false;
     char *text = NULL;
     sw_status status = ask_all(*prices, &any);
@@ -161,7 +162,8 @@ static sw_status ask(sw_prices **prices, const sw_words *words, const sw_price_l
     return sw_prices_read(prices, list, complaints);
 }
 
-/* ---- giving out ------------------------------------------------------------------------------------ */
+/* ---- giving out
+ * ------------------------------------------------------------------------------------ */
 
 static sw_status write_one(const char *path, const sw_prices *prices,
                            sw_status (*render)(char **out, const sw_prices *prices), int *code) {

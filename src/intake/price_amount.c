@@ -52,7 +52,8 @@ static bool take_sign(span *in, const sw_price_style *style) {
 static const char *grouping_at(const sw_price_style *style, span in) {
     for (size_t i = 0; i < style->grouping_count; i++) {
         size_t length = strlen(style->grouping[i]);
-        if ((size_t)(in.end - in.from) >= length && memcmp(in.from, style->grouping[i], length) == 0)
+        if ((size_t)(in.end - in.from) >= length &&
+            memcmp(in.from, style->grouping[i], length) == 0)
             return style->grouping[i];
     }
     return NULL;
@@ -157,7 +158,8 @@ bool sw_amount_read(int64_t *out, const sw_price_style *style, const char *cell,
     return true;
 }
 
-/* ---- tax -------------------------------------------------------------------------------------- */
+/* ---- tax --------------------------------------------------------------------------------------
+ */
 
 bool sw_amount_tax(int64_t *amount, const sw_price_style *style) {
     const int64_t whole = 100000; /* 100 % in thousandths */

@@ -102,7 +102,8 @@ bool sw_price_is_skipped(const sw_pricing *in, const sw_csv_record *record) {
     return false;
 }
 
-/* ---- who it is -------------------------------------------------------------------------------- */
+/* ---- who it is --------------------------------------------------------------------------------
+ */
 
 bool sw_price_identity(sw_pricing *in, const sw_csv_record *record, sw_price_row *row) {
     if (record->flaw != NULL) {
@@ -113,7 +114,8 @@ bool sw_price_identity(sw_pricing *in, const sw_csv_record *record, sw_price_row
         const char *what = sw_arena_format(in->arena, "has %zu cells where this list has %zu",
                                            record->width, in->width);
         in->no_memory |= what == NULL;
-        sw_price_refuse(row, "", record->cells[0], what, "its cells could stand in the wrong columns",
+        sw_price_refuse(row, "", record->cells[0], what,
+                        "its cells could stand in the wrong columns",
                         "add or remove delimiters, or let the profile skip such rows");
         return false;
     }
@@ -142,7 +144,8 @@ bool sw_price_identity(sw_pricing *in, const sw_csv_record *record, sw_price_row
     return row->fate != SW_ROW_REFUSED;
 }
 
-/* ---- its numbers -------------------------------------------------------------------------------- */
+/* ---- its numbers --------------------------------------------------------------------------------
+ */
 
 static bool same_but_case(const char *a, const char *b) { return sw_same_maker(a, b); }
 
@@ -163,11 +166,12 @@ static bool read_price(sw_pricing *in, const char *cell, sw_price_row *row) {
     }
     if (good)
         return true;
-    const char *why =
-        sw_arena_format(in->arena, "this list writes prices like %s, and none is guessed", in->example);
+    const char *why = sw_arena_format(
+        in->arena, "this list writes prices like %s, and none is guessed", in->example);
     const char *mend = sw_arena_format(
-        in->arena, "write it like %s; choose the profile of this list; or put the text into its "
-                   "\"no_price\"",
+        in->arena,
+        "write it like %s; choose the profile of this list; or put the text into its "
+        "\"no_price\"",
         in->example);
     in->no_memory |= why == NULL || mend == NULL;
     sw_price_refuse(row, "price", cell, what, why, mend);

@@ -37,13 +37,15 @@ static bool is_better(const sw_price_row *a, const sw_price_row *b) {
 
 static void refuse_all(sw_pricing *in, sw_price_row **rows, size_t count) {
     for (size_t i = 0; i < count; i++) {
-        const char *what = sw_arena_format(in->arena, "is one of %zu rows of one part, as is row %zu",
-                                           count, rows[i == 0 ? 1 : 0]->row);
+        const char *what =
+            sw_arena_format(in->arena, "is one of %zu rows of one part, as is row %zu", count,
+                            rows[i == 0 ? 1 : 0]->row);
         in->no_memory |= what == NULL;
-        sw_price_refuse(rows[i], sw_list_column_names[SW_COL_NUMBER], rows[i]->number, what,
-                        "a seller lists a part once, and which is meant is not for the program to say",
-                        "confirm one of them as none of ours, or say in the profile: \"twice\": "
-                        "\"cheapest\"");
+        sw_price_refuse(
+            rows[i], sw_list_column_names[SW_COL_NUMBER], rows[i]->number, what,
+            "a seller lists a part once, and which is meant is not for the program to say",
+            "confirm one of them as none of ours, or say in the profile: \"twice\": "
+            "\"cheapest\"");
     }
 }
 
@@ -72,7 +74,8 @@ void sw_price_twice(sw_pricing *in) {
     }
 }
 
-/* ---- what changed ------------------------------------------------------------------------------- */
+/* ---- what changed -------------------------------------------------------------------------------
+ */
 
 void sw_price_changes(sw_pricing *in) {
     size_t count = 0, at = 0, used = 0;
@@ -98,11 +101,12 @@ void sw_price_changes(sw_pricing *in) {
     in->prices->change_count = used;
 }
 
-/* ---- other sellers' rows -------------------------------------------------------------------------- */
+/* ---- other sellers' rows
+ * -------------------------------------------------------------------------- */
 
 sw_status sw_price_others(sw_pricing *in, sw_complaints *complaints) {
-    const char *bytes = NULL, *path = sw_arena_format(in->arena, "%s/listings.csv",
-                                                      in->catalog->folder);
+    const char *bytes = NULL,
+               *path = sw_arena_format(in->arena, "%s/listings.csv", in->catalog->folder);
     const char *seller = in->catalog->sellers[in->profile->seller].id;
     size_t length = 0;
     sw_csv table;
@@ -123,7 +127,8 @@ sw_status sw_price_others(sw_pricing *in, sw_complaints *complaints) {
     return SW_OK;
 }
 
-/* ---- new parts -------------------------------------------------------------------------------------- */
+/* ---- new parts
+ * -------------------------------------------------------------------------------------- */
 
 #define ID_BYTES 64
 
@@ -180,11 +185,7 @@ static void add_new(sw_pricing *in, sw_new_part *out, const sw_names *ids, const
                          .maker = maker_of(in, row->maker),
                          .role = is->role};
     out->fact_count = sw_price_facts(in, row, is->role, facts, SW_FACTS_MOST, &pack);
-    sw_told_fact *kept = SW_NEW(in->arena, sw_told_fact, out->fact_count);
-    in->no_memory |= kept == NULL;
-    if (kept != NULL && out->fact_count > 0)
-        memcpy(kept, facts, out->fact_count * sizeof *kept);
-    out->facts = kept;
+    out->facts = sw_price_keep_facts(in, facts, out->fact_count);
 }
 
 /* Ids that a new part may not have: those of the catalog and those that a person gave. */

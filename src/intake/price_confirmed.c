@@ -50,7 +50,8 @@ static void read_part(sw_pricing *in, sw_check *check, const sw_node *at, sw_con
     const char *id = NULL;
     sw_node part = sw_member(at, "part");
     if (part.json == NULL)
-        sw_wrong(check, at, "it says what the row is", "add \"part\": an id, or null for none of ours",
+        sw_wrong(check, at, "it says what the row is",
+                 "add \"part\": an id, or null for none of ours",
                  "has neither \"part\" nor \"new\"");
     else if (part.json->kind != SW_JSON_NULL && sw_check_id(check, &part, &id) &&
              (out->part = index_of_part(in->catalog, id)) == SW_NONE)
@@ -90,8 +91,8 @@ static void read_row(sw_pricing *in, sw_check *check, const sw_node *at, size_t 
     if (out->is_new)
         read_new(in, check, at, out);
     else if (sw_member(at, "role").json != NULL || sw_member(at, "id").json != NULL)
-        sw_wrong(check, at, "they belong to a part that is new", "add \"new\": true, or take them away",
-                 "has \"role\" or \"id\" without \"new\"");
+        sw_wrong(check, at, "they belong to a part that is new",
+                 "add \"new\": true, or take them away", "has \"role\" or \"id\" without \"new\"");
     else
         read_part(in, check, at, out);
     const char *key = sw_arena_copy(in->arena, key_of(in, out->number, out->name));

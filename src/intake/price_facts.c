@@ -61,6 +61,14 @@ static void take_pattern(sw_pricing *in, const sw_pattern *pattern, const char *
     }
 }
 
+const sw_told_fact *sw_price_keep_facts(sw_pricing *in, const sw_told_fact *facts, size_t count) {
+    sw_told_fact *kept = count == 0 ? NULL : SW_NEW(in->arena, sw_told_fact, count);
+    in->no_memory |= count > 0 && kept == NULL;
+    if (kept != NULL)
+        memcpy(kept, facts, count * sizeof *kept);
+    return kept;
+}
+
 size_t sw_price_facts(sw_pricing *in, const sw_price_row *row, int role, sw_told_fact *out,
                       size_t most, int *pack) {
     size_t count = 0, good = 0;

@@ -15,11 +15,11 @@ typedef struct sw_numbered {
 /* The words of the parts, and the parts of a word. */
 typedef struct sw_lexicon {
     sw_names words;
-    int *offsets;  /* [words + 1] into `parts_of` */
-    int *parts_of; /* rising for each word */
+    int *offsets;                 /* [words + 1] into `parts_of` */
+    int *parts_of;                /* rising for each word */
     int *part_first, *part_words; /* [parts + 1] into the words of each part, rising */
     int *part_weight, *word_weight;
-    int *shared;  /* [part] scratch: weight shared with the row at hand; zeros between */
+    int *shared;          /* [part] scratch: weight shared with the row at hand; zeros between */
     sw_proposal_of *near; /* [part] scratch */
 } sw_lexicon;
 
@@ -36,11 +36,12 @@ typedef struct sw_pricing {
     sw_names makers; /* in capitals */
     int *maker_of;   /* [part] SW_NONE: none */
     sw_lexicon lexicon;
-    sw_names confirmed; /* "NUMBER\nNAME" */
+    sw_names confirmed;  /* "NUMBER\nNAME" */
     const char *example; /* of a price */
     sw_text key;         /* scratch */
     sw_complaints *complaints;
     bool no_memory, bad;
+    bool cut; /* the last row stands without the line end that it should have */
 } sw_pricing;
 
 /* Which cell is which; false after a complaint about the header. */
@@ -68,6 +69,8 @@ void sw_price_propose(sw_pricing *in, sw_price_row *row);
 size_t sw_price_facts(sw_pricing *in, const sw_price_row *row, int role, sw_told_fact *out,
                       size_t most, int *pack);
 #define SW_FACTS_MOST 64
+/* A copy in the report's arena; NULL where there are none. */
+const sw_told_fact *sw_price_keep_facts(sw_pricing *in, const sw_told_fact *facts, size_t count);
 bool sw_price_contradicts(const sw_part *part, const sw_told_fact *fact);
 
 sw_status sw_confirmed_read(sw_pricing *in, const char *path, bool may_miss);

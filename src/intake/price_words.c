@@ -142,7 +142,8 @@ void sw_lexicon_make(sw_pricing *in) {
         turn_round(in);
 }
 
-/* ---- the row's words --------------------------------------------------------------------------- */
+/* ---- the row's words ---------------------------------------------------------------------------
+ */
 
 typedef struct row_words {
     int known[WORDS_MOST];
@@ -181,7 +182,8 @@ static void words_of_row(sw_pricing *in, const sw_price_row *row, row_words *to)
     sw_text_free(&others);
 }
 
-/* ---- proposals ------------------------------------------------------------------------------------ */
+/* ---- proposals
+ * ------------------------------------------------------------------------------------ */
 
 static int by_score(const void *left, const void *right) {
     const sw_proposal_of *a = left, *b = right;
@@ -248,10 +250,12 @@ void sw_price_propose(sw_pricing *in, sw_price_row *row) {
         return;
     size_t count = score_near(&in->lexicon, &words, gather_near(&in->lexicon, &words));
     qsort(in->lexicon.near, count, sizeof *in->lexicon.near, by_score);
-    for (size_t i = 0; i < count && i < CANDIDATES_MOST && row->proposal_count < SW_PROPOSALS; i++) {
+    for (size_t i = 0; i < count && i < CANDIDATES_MOST && row->proposal_count < SW_PROPOSALS;
+         i++) {
         int part = in->lexicon.near[i].part;
         const sw_part *is = &in->catalog->parts[part];
-        bool good = maker == SW_NONE || in->maker_of[part] == SW_NONE || in->maker_of[part] == maker;
+        bool good =
+            maker == SW_NONE || in->maker_of[part] == SW_NONE || in->maker_of[part] == maker;
         if (good && is->role != role) {
             role = is->role;
             fact_count = sw_price_facts(in, row, role, facts, SW_FACTS_MOST, &pack);
@@ -260,7 +264,10 @@ void sw_price_propose(sw_pricing *in, sw_price_row *row) {
             good = !sw_price_contradicts(is, &facts[f]);
         if (good)
             row->proposals[row->proposal_count++] = in->lexicon.near[i];
-        if (good && row->proposal_count == 1)
+        if (good && row->proposal_count == 1) {
             row->pack = pack;
+            row->told = sw_price_keep_facts(in, facts, fact_count);
+            row->told_count = row->told == NULL ? 0 : fact_count;
+        }
     }
 }

@@ -17,13 +17,8 @@ static void tell_doubts(sw_pricing *in, sw_price_row *row) {
     for (size_t i = 0; i < count; i++)
         if (sw_price_contradicts(part, &facts[i]))
             facts[bad++] = facts[i];
-    sw_told_fact *kept = bad == 0 ? NULL : SW_NEW(in->arena, sw_told_fact, bad);
-    in->no_memory |= bad > 0 && kept == NULL;
-    if (kept == NULL)
-        return;
-    memcpy(kept, facts, bad * sizeof *kept);
-    row->doubts = kept;
-    row->doubt_count = bad;
+    row->doubts = sw_price_keep_facts(in, facts, bad);
+    row->doubt_count = row->doubts == NULL ? 0 : bad;
 }
 
 static void match(sw_pricing *in, sw_price_row *row, const sw_confirmed *said) {
@@ -85,7 +80,16 @@ static void take_row(sw_pricing *in, const sw_csv_record *record, sw_price_row *
         match(in, row, said);
 }
 
-/* ---- the list ---------------------------------------------------------------------------------- */
+/* ---- the list ----------------------------------------------------------------------------------
+ */
+
+/* 29 may be the beginning of 299. */
+static void refuse_cut(sw_price_row *row) {
+    sw_price_refuse(row, "", "", "is the last, and has no line end",
+                    "the file may have been cut off within it",
+                    "get the list again; end the last line; or, where this list is always so, say "
+                    "\"ends_open\": true in the profile");
+}
 
 static void take_records(sw_pricing *in, const sw_csv_record *records, size_t count) {
     sw_prices *prices = in->prices;
@@ -110,6 +114,8 @@ static void take_records(sw_pricing *in, const sw_csv_record *records, size_t co
         } else
             take_row(in, &records[i], row);
     }
+    if (in->cut && count > 0 && !in->no_memory && !in->bad)
+        refuse_cut(&prices->rows[count - 1]);
     prices->row_count = in->no_memory ? 0 : count;
 }
 
@@ -135,6 +141,7 @@ static sw_status read_list(sw_pricing *in, const char *path) {
                                 in->complaints);
     if (status != SW_OK)
         return status;
+    in->cut = !profile->ends_open && decoded > 0 && text[decoded - 1] != '\n';
     if (profile->header && count <= profile->lead)
         complain_short(in);
     else
@@ -151,7 +158,8 @@ static void count_fates(sw_prices *prices) {
         prices->unused += !prices->confirmed[i].used;
 }
 
-/* ---- all of it ----------------------------------------------------------------------------------- */
+/* ---- all of it
+ * ----------------------------------------------------------------------------------- */
 
 static const sw_profile *find_profile(sw_pricing *in, const char *id) {
     const sw_catalog *catalog = in->catalog;
@@ -231,7 +239,8 @@ void sw_prices_free(sw_prices *prices) {
 
 size_t sw_prices_refused(const sw_prices *prices) { return prices->fates[SW_ROW_REFUSED]; }
 
-/* ---- asking ----------------------------------------------------------------------------------------- */
+/* ---- asking
+ * ----------------------------------------------------------------------------------------- */
 
 size_t sw_prices_waiting(const sw_prices *prices) { return prices->fates[SW_ROW_WAITING]; }
 

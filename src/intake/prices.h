@@ -36,7 +36,7 @@ typedef struct sw_proposal_of {
 
 typedef struct sw_price_row {
     sw_price_fate fate;
-    size_t row, line;                        /* from 1 */
+    size_t row, line;                         /* from 1 */
     const char *number, *maker, *name, *text; /* "" where there is none */
     int64_t price;
     int whole[SW_COL_WHOLE_COUNT]; /* stock, days, warranty, return */
@@ -46,6 +46,8 @@ typedef struct sw_price_row {
     size_t kept; /* twice: the row that was taken instead; else 0 */
     sw_proposal_of proposals[SW_PROPOSALS];
     size_t proposal_count;
+    const sw_told_fact *told; /* waiting: facts that the text states of the proposal's role */
+    size_t told_count;
     const sw_told_fact *doubts; /* facts that differ from the part's */
     size_t doubt_count;
     /* refused, unpriced, gone */

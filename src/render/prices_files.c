@@ -7,7 +7,8 @@
 
 #define TOKEN_BYTES 64
 
-/* ---- listings ---------------------------------------------------------------------------------- */
+/* ---- listings ----------------------------------------------------------------------------------
+ */
 
 /* One line: another seller's cells as they were, or a row of the list. */
 typedef struct line {
@@ -67,7 +68,8 @@ sw_status sw_render_prices_listings(char **out, const sw_prices *p) {
     return SW_OK;
 }
 
-/* ---- what was confirmed -------------------------------------------------------------------------- */
+/* ---- what was confirmed
+ * -------------------------------------------------------------------------- */
 
 static void write_confirmed(sw_writer *in, const sw_prices *p, const sw_confirmed *is) {
     sw_writer *out = sw_writer_object(in, NULL);
@@ -100,7 +102,8 @@ sw_status sw_render_prices_confirmed(char **out, const sw_prices *p) {
     return sw_writer_finish(out, root);
 }
 
-/* ---- new parts --------------------------------------------------------------------------------------- */
+/* ---- new parts
+ * --------------------------------------------------------------------------------------- */
 
 static void write_fact(sw_writer *in, const sw_prices *p, const sw_told_fact *fact) {
     const sw_fact *is = &p->catalog->facts[fact->fact];
@@ -126,9 +129,9 @@ static void write_part(sw_writer *in, const sw_prices *p, const sw_new_part *is)
     sw_writer *facts = sw_writer_object(out, "facts");
     for (size_t i = 0; i < is->fact_count; i++)
         write_fact(facts, p, &is->facts[i]);
-    sw_text_addf(&note, "from the list of %s; the facts are read from its text%s%s, to be looked up",
-                 p->catalog->sellers[p->profile->seller].name, row->text[0] == '\0' ? "" : ": ",
-                 row->text);
+    sw_text_addf(
+        &note, "from the list of %s; the facts are read from its text%s%s, to be looked up",
+        p->catalog->sellers[p->profile->seller].name, row->text[0] == '\0' ? "" : ": ", row->text);
     sw_writer_text(out, "note", note.failed ? NULL : note.bytes);
     sw_text_free(&note);
 }

@@ -55,6 +55,7 @@ static void write_row(sw_writer *in, const sw_prices *p, sw_arena *arena, const 
         sw_writer_text(one, "part", part_id(p, row->proposals[i].part));
         sw_writer_integer(one, "score", row->proposals[i].score);
     }
+    write_facts(out, "told", p, arena, row->told, row->told_count);
     write_facts(out, "doubts", p, arena, row->doubts, row->doubt_count);
 }
 
@@ -111,6 +112,14 @@ sw_status sw_render_prices_json(char **out, const sw_prices *p) {
     sw_writer *rows = sw_writer_array(root, "rows");
     for (size_t i = 0; i < p->row_count; i++)
         write_row(rows, p, arena, &p->rows[i]);
+    sw_writer *news = sw_writer_array(root, "new_parts");
+    for (size_t i = 0; i < p->new_count; i++) {
+        sw_writer *one = sw_writer_object(news, NULL);
+        sw_writer_integer(one, "row", (int64_t)p->news[i].row->row);
+        sw_writer_text(one, "id", p->news[i].id);
+        sw_writer_text(one, "role", p->catalog->roles[p->news[i].role].id);
+        write_facts(one, "facts", p, arena, p->news[i].facts, p->news[i].fact_count);
+    }
     sw_writer *changes = sw_writer_array(root, "changes");
     for (size_t i = 0; i < p->change_count; i++)
         if (is_change(&p->changes[i]))

@@ -21,7 +21,13 @@ static const char *money(sw_sheet *s, const sw_prices *p, int64_t amount) {
 
 static const char *part_name(const sw_prices *p, int part) { return p->catalog->parts[part].name; }
 
+/* The maker once, where the name begins with it. */
 static const char *who(sw_sheet *s, const sw_price_row *row) {
+    size_t maker = strlen(row->maker);
+    bool twice = maker > 0 && strncmp(row->name, row->maker, maker) == 0;
+    if (maker == 0 || twice)
+        return SW_FORMAT(s, "row %zu, %s%s%s", row->row, plain(s, row->number),
+                         row->number[0] != '\0' ? ", " : "", plain(s, row->name));
     return SW_FORMAT(s, "row %zu, %s%s%s%s", row->row, plain(s, row->number),
                      row->number[0] != '\0' ? ", " : "", plain(s, row->maker),
                      SW_FORMAT(s, "%s%s", row->maker[0] != '\0' ? " " : "", plain(s, row->name)));
@@ -44,6 +50,23 @@ static void refused(sw_sheet *s, const sw_price_row *row) {
     sw_sheet_words(s, "    ", SW_FORMAT(s, "To mend it: %s.", row->mend));
 }
 
+/* "space_gb 12000, read_mb_s 240"; "" for none. */
+static const char *told(sw_sheet *s, const sw_prices *p, const sw_told_fact *facts, size_t count) {
+    const char *all = "";
+    for (size_t i = 0; i < count; i++) {
+        int fact = facts[i].fact;
+        const char *value = sw_told_value(s->arena, p->catalog, fact, &facts[i].value);
+        all = SW_FORMAT(s, "%s%s%s %s", all, i == 0 ? "" : ", ", p->catalog->facts[fact].name,
+                        sw_sheet_text(s, value));
+    }
+    return all;
+}
+
+static void told_words(sw_sheet *s, const sw_prices *p, const sw_told_fact *facts, size_t count) {
+    if (count > 0)
+        sw_sheet_words(s, "      ", SW_FORMAT(s, "its text says: %s", told(s, p, facts, count)));
+}
+
 static void waiting(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
     sw_sheet_sum(s, "  ", who(s, row), money(s, p, row->price));
     for (size_t i = 0; i < row->proposal_count; i++)
@@ -52,10 +75,11 @@ static void waiting(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
                                  part_name(p, row->proposals[i].part),
                                  p->catalog->parts[row->proposals[i].part].id,
                                  row->proposals[i].score));
+    told_words(s, p, row->told, row->told_count);
     if (row->pack > 1)
-        sw_sheet_words(s, "      ",
-                       SW_FORMAT(s, "its text says that it is a pack of %d, and the price of all",
-                                 row->pack));
+        sw_sheet_words(
+            s, "      ",
+            SW_FORMAT(s, "its text says that it is a pack of %d, and the price of all", row->pack));
 }
 
 static void other(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
@@ -65,8 +89,8 @@ static void other(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
         break;
     case SW_ROW_NO_PRICE:
     case SW_ROW_GONE:
-        sw_sheet_words(s, "  ", SW_FORMAT(s, "%s: %s \"%s\"", who(s, row), row->column,
-                                          plain(s, row->cell)));
+        sw_sheet_words(
+            s, "  ", SW_FORMAT(s, "%s: %s \"%s\"", who(s, row), row->column, plain(s, row->cell)));
         break;
     case SW_ROW_TWICE:
         sw_sheet_words(s, "  ", SW_FORMAT(s, "%s: row %zu was taken", who(s, row), row->kept));
@@ -75,7 +99,6 @@ static void other(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
         sw_sheet_words(s, "  ", who(s, row));
         break;
     case SW_ROW_UNMATCHED:
-    case SW_ROW_NEW:
         sw_sheet_sum(s, "  ", who(s, row), money(s, p, row->price));
         break;
     default:
@@ -100,6 +123,18 @@ static void rows_of(sw_sheet *s, const sw_prices *p, sw_price_fate fate, const c
     }
 }
 
+static void new_parts(sw_sheet *s, const sw_prices *p) {
+    if (p->new_count > 0)
+        sw_page_heading(&s->page, "New parts: --parts FILE writes them", NULL);
+    for (size_t i = 0; i < p->new_count; i++) {
+        const sw_new_part *is = &p->news[i];
+        sw_sheet_sum(s, "  ", who(s, is->row), money(s, p, is->row->price));
+        sw_sheet_words(s, "      ",
+                       SW_FORMAT(s, "%s, as %s", p->catalog->roles[is->role].name, is->id));
+        told_words(s, p, is->facts, is->fact_count);
+    }
+}
+
 /* Rows that say nothing, as numbers and stretches: "1 to 3, 9". */
 static void silent_rows(sw_sheet *s, const sw_prices *p) {
     sw_text list = {0};
@@ -119,7 +154,8 @@ static void silent_rows(sw_sheet *s, const sw_prices *p) {
     sw_text_free(&list);
 }
 
-/* ---- doubts and changes ------------------------------------------------------------------------ */
+/* ---- doubts and changes ------------------------------------------------------------------------
+ */
 
 static void doubts_of(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
     const sw_part *part = &p->catalog->parts[row->part];
@@ -133,8 +169,9 @@ static void doubts_of(sw_sheet *s, const sw_prices *p, const sw_price_row *row) 
                                  sw_sheet_text(s, known)));
     }
     if (row->pack > 1)
-        sw_sheet_words(s, "  ", SW_FORMAT(s, "row %zu, %s: the list says a pack of %d", row->row,
-                                          part->name, row->pack));
+        sw_sheet_words(s, "  ",
+                       SW_FORMAT(s, "row %zu, %s: the list says a pack of %d", row->row, part->name,
+                                 row->pack));
 }
 
 static void doubts(sw_sheet *s, const sw_prices *p) {
@@ -150,6 +187,21 @@ static void doubts(sw_sheet *s, const sw_prices *p) {
     }
 }
 
+static const char *term(sw_sheet *s, const char *before, const char *name, int from, int to,
+                        const char *unit) {
+    if (from == to)
+        return before;
+    return SW_FORMAT(s, "%s%s%s %d to %d%s", before, before[0] != '\0' ? ", " : "", name, from, to,
+                     unit);
+}
+
+static const char *terms(sw_sheet *s, const sw_price_change *c) {
+    const int *w = c->after->whole;
+    const char *days = term(s, "", "days", c->before->days, w[1], "");
+    const char *warranty = term(s, days, "warranty", c->before->warranty_months, w[2], " months");
+    return term(s, warranty, "return", c->before->return_days, w[3], " days");
+}
+
 static const char *change_right(sw_sheet *s, const sw_prices *p, const sw_price_change *c,
                                 sw_change_kind kind) {
     if (c->before == NULL)
@@ -159,17 +211,30 @@ static const char *change_right(sw_sheet *s, const sw_prices *p, const sw_price_
     if (kind == SW_CHANGE_STOCK)
         return SW_FORMAT(s, "%d to %d pieces", c->before->stock, c->after->whole[0]);
     if (kind == SW_CHANGE_TERMS)
-        return SW_FORMAT(s, "days %d to %d, warranty %d to %d months, return %d to %d days",
-                         c->before->days, c->after->whole[1], c->before->warranty_months,
-                         c->after->whole[2], c->before->return_days, c->after->whole[3]);
+        return terms(s, c);
     return SW_FORMAT(s, "%s to %s", money(s, p, c->before->price), money(s, p, c->after->price));
+}
+
+/* A list that was cut between two rows looks like this. */
+static void whole_list(sw_sheet *s, const sw_prices *p) {
+    size_t gone = 0, before = 0;
+    for (size_t i = 0; i < p->change_count; i++) {
+        before += p->changes[i].before != NULL;
+        gone += p->changes[i].after == NULL;
+    }
+    if (gone * 3 > before)
+        sw_sheet_words(s, "",
+                       SW_FORMAT(s,
+                                 "Of the %zu parts that this seller lists until now %zu are "
+                                 "gone: is the list whole, and of all that is sold?",
+                                 before, gone));
 }
 
 static void changes(sw_sheet *s, const sw_prices *p) {
     static const char *const headings[SW_CHANGE_KINDS] = {
-        "New",     "Gone: listed until now, and not in this list",
-        "Dearer",  "Cheaper",
-        "Stock",   "Days, warranty, return"};
+        "New",    "Gone: listed until now, and not in this list",
+        "Dearer", "Cheaper",
+        "Stock",  "Days, warranty, return"};
     size_t all = 0;
     for (int kind = 0; kind < SW_CHANGE_KINDS; kind++) {
         size_t count = 0;
@@ -178,15 +243,17 @@ static void changes(sw_sheet *s, const sw_prices *p) {
             if (!sw_change_is(c, (sw_change_kind)kind))
                 continue;
             if (count++ == 0)
-                sw_page_heading(&s->page, headings[kind], p->catalog->currency);
-            sw_sheet_sum(s, "  ", part_name(p, c->part), change_right(s, p, c, (sw_change_kind)kind));
+                sw_page_heading(&s->page, headings[kind],
+                                kind < SW_CHANGE_STOCK ? p->catalog->currency : NULL);
+            sw_sheet_sum(s, "  ", part_name(p, c->part),
+                         change_right(s, p, c, (sw_change_kind)kind));
         }
         all += count;
     }
-    if (all == 0) {
-        sw_page_gap(&s->page);
+    sw_page_gap(&s->page);
+    if (all == 0)
         sw_sheet_words(s, "", "Nothing changes in the listings of this seller.");
-    }
+    whole_list(s, p);
 }
 
 sw_status sw_render_prices_text(char **out, const sw_prices *p, sw_text_style style) {
@@ -203,7 +270,7 @@ sw_status sw_render_prices_text(char **out, const sw_prices *p, sw_text_style st
     rows_of(&s, p, SW_ROW_REFUSED, "Refused: nothing is written while these stand");
     rows_of(&s, p, SW_ROW_WAITING, "Wait for a person: --confirm FILE, with --ask row by row");
     rows_of(&s, p, SW_ROW_UNMATCHED, "Like no part of the catalog");
-    rows_of(&s, p, SW_ROW_NEW, "New parts: --parts FILE writes them");
+    new_parts(&s, p);
     rows_of(&s, p, SW_ROW_NO_PRICE, "Without a price");
     rows_of(&s, p, SW_ROW_GONE, "No longer sold");
     rows_of(&s, p, SW_ROW_TWICE, "A second row of a part");
@@ -213,13 +280,13 @@ sw_status sw_render_prices_text(char **out, const sw_prices *p, sw_text_style st
     changes(&s, p);
     if (p->unused > 0) {
         sw_page_gap(&s.page);
-        sw_sheet_words(&s, "",
-                       SW_FORMAT(&s, "Confirmed, and not in this list: %zu.", p->unused));
+        sw_sheet_words(&s, "", SW_FORMAT(&s, "Confirmed, and not in this list: %zu.", p->unused));
     }
     return sw_sheet_finish(out, &s);
 }
 
-/* ---- asking --------------------------------------------------------------------------------------- */
+/* ---- asking
+ * --------------------------------------------------------------------------------------- */
 
 sw_status sw_render_prices_question(char **out, const sw_prices *p, size_t index,
                                     sw_text_style style) {
@@ -238,6 +305,7 @@ sw_status sw_render_prices_question(char **out, const sw_prices *p, size_t index
                        SW_FORMAT(&s, "%s (%s)? %d %% alike", part_name(p, row->proposals[0].part),
                                  p->catalog->parts[row->proposals[0].part].id,
                                  row->proposals[0].score));
+        told_words(&s, p, row->told, row->told_count);
         if (row->pack > 1)
             sw_sheet_words(&s, "  ", SW_FORMAT(&s, "Its text says a pack of %d.", row->pack));
     }
