@@ -98,6 +98,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "fits takes no --budget: money plays no part in it";
     if (strcmp(command, "why") != 0 && words->over != NULL)
         return "--over belongs to why";
+    if (strcmp(command, "intake prices") != 0 &&
+        (words->profile != NULL || words->confirm != NULL || words->parts != NULL || words->ask))
+        return "--profile, --confirm, --parts and --ask belong to intake prices";
     if (words->json && words->csv)
         return "either --json or --csv";
     return NULL;
