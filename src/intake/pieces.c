@@ -50,6 +50,24 @@ static bool find_part(making *in, sw_seen_piece *out, const sw_piece_form *form)
     return true;
 }
 
+static bool find_nearest(making *in, sw_seen_piece *piece) {
+    const sw_catalog *catalog = in->survey->catalog;
+    const char **names = SW_NEW(in->survey->arena, const char *, catalog->part_count);
+    size_t count = 0;
+    if (names == NULL)
+        return false;
+    for (size_t p = 0; p < catalog->part_count; p++)
+        if (catalog->parts[p].role == piece->role) {
+            names[count] = catalog->parts[p].name;
+            in->found[count++] = (int)p;
+        }
+    const char *near = sw_nearest(piece->named->text, names, count);
+    for (size_t n = 0; n < count && near != NULL && piece->nearest == SW_NONE; n++)
+        if (names[n] == near)
+            piece->nearest = in->found[n];
+    return true;
+}
+
 /* "MAKER NAME", or only what the role is called. */
 static const char *name_of(making *in, const sw_seen_piece *piece, const sw_piece_form *form) {
     sw_arena *arena = in->survey->arena;
@@ -165,6 +183,9 @@ static bool make_piece(making *in, const sw_device *device, const sw_piece_form 
     good = kept != NULL && !doubts.no_memory;
     free(doubts.all);
     piece.health = health_of(in, device);
+    piece.nearest = SW_NONE;
+    if (good && piece.part == SW_NONE && piece.choice_count == 0 && piece.named != NULL)
+        good = find_nearest(in, &piece);
     piece.name =
         piece.part != SW_NONE ? survey->catalog->parts[piece.part].name : name_of(in, &piece, form);
     return good && piece.name != NULL && add_piece(in, &piece);
@@ -192,7 +213,7 @@ static bool take_device(making *in, const sw_device *device) {
 static bool add_unseen(making *in, int role) {
     sw_survey *survey = in->survey;
     const sw_role *is = &survey->catalog->roles[role];
-    sw_seen_piece piece = {.role = role, .part = SW_NONE, .count = is->least};
+    sw_seen_piece piece = {.role = role, .part = SW_NONE, .nearest = SW_NONE, .count = is->least};
     piece.id = sw_arena_format(survey->arena, "unseen-%s", is->id);
     piece.name = sw_arena_format(survey->arena, "%s (not looked at yet)", is->name);
     in->pieces[survey->piece_count++] = piece;
