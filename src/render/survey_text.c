@@ -195,7 +195,8 @@ static void tell_questions(telling *t) {
     sw_page_words(
         &t->page, "",
         "Each is answered by: swapworth intake piece DRAFT ROLE PART -o DRAFT (ROLE as in "
-        "roles.json: power, case, cooler, ..). What stays open is treated as not known.");
+        "roles.json: power, case, cooler, ..). What stays open is treated as not known. "
+        "Wishes and money come from: swapworth intake ask DRAFT.");
 }
 
 static void tell_privates(telling *t) {
