@@ -7,7 +7,6 @@
 #include "intake/match.h"
 #include "read/json_text.h"
 #include "read/plain.h"
-#include "read/utf8.h"
 
 typedef struct work {
     sw_piece *out;
@@ -107,14 +106,6 @@ static bool says_none(const work *in) {
     return in->job->part_count == 1 && strcmp(in->job->parts[0], "none") == 0;
 }
 
-static bool is_plain(const char *text) {
-    const unsigned char *at = (const unsigned char *)text;
-    size_t left = strlen(text), length = 1;
-    for (; left > 0 && length > 0; at += length, left -= length)
-        length = *at < 0x20 || *at == 0x7f ? 0 : sw_utf8_length(at, left);
-    return length > 0;
-}
-
 static sw_status find_parts(work *in) {
     for (size_t i = 0; i < in->job->part_count && !says_none(in); i++) {
         const char *word = in->job->parts[i];
@@ -128,7 +119,7 @@ static sw_status find_parts(work *in) {
         }
         size_t count = sw_parts_named(in->catalog, in->out->role, NULL, word, in->found, 0);
         in->own[i] = count == 0 && in->facts != NULL && word[0] != '\0';
-        if (in->own[i] && !is_plain(word))
+        if (in->own[i] && !sw_is_plain(word, strlen(word)))
             return wrong(in, "PART", "names are UTF-8 without control characters",
                          "type it anew in plain letters", "cannot be written:", word);
         if (count != 1 && !in->own[i])
