@@ -204,9 +204,8 @@ static void all_kept(hunt *h) {
         return;
     /* Of a role with several pieces these tell. */
     for (size_t i = 0; i < told->stayer_count; i++)
-        if (!told->stayers[i].kept &&
-            (told->stayers[i].part != SW_NONE ||
-             interview->draft->machine_count[told->stayers[i].role] == 1))
+        if (!told->stayers[i].kept && (told->stayers[i].part != SW_NONE ||
+                                       interview->draft->machine_count[told->stayers[i].role] == 1))
             return;
     raise(h, sw_ask_doubt_form(interview, SW_DOUBT_KEPT),
           (const slot[]){{"total", sw_ask_money_text(interview, total)}, {NULL, NULL}});

@@ -263,11 +263,10 @@ static bool hear_maker(sw_interview *interview, const char *thing) {
         if (sw_ask_same(thing, told->makers[m]))
             return avoid_maker(interview, m);
     const char *near = sw_nearest(thing, told->makers, told->maker_count);
-    return sw_ask_refuse(interview, "\"%s\" is no maker of the list: %s%s%s",
-                         sw_ask_shown(interview, thing),
-                         near == NULL ? "write its number or its name" : "did you mean ",
-                         near == NULL ? "" : sw_ask_shown(interview, near),
-                         near == NULL ? "" : "?");
+    return sw_ask_refuse(
+        interview, "\"%s\" is no maker of the list: %s%s%s", sw_ask_shown(interview, thing),
+        near == NULL ? "write its number or its name" : "did you mean ",
+        near == NULL ? "" : sw_ask_shown(interview, near), near == NULL ? "" : "?");
 }
 
 bool sw_ask_hear_avoid(sw_interview *interview, const char *text) {

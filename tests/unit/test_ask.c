@@ -24,9 +24,8 @@ static void check_sorted(const char *words, const char *kinds) {
     sw_text found = {0};
     answer(interview, words);
     for (size_t t = 0; t < interview->told.trouble_count; t++)
-        sw_text_addf(
-            &found, "%s%s", t == 0 ? "" : " ",
-            interview->draft->catalog->troubles[interview->told.troubles[t].trouble].id);
+        sw_text_addf(&found, "%s%s", t == 0 ? "" : " ",
+                     interview->draft->catalog->troubles[interview->told.troubles[t].trouble].id);
     sw_text_add(&found, "");
     cr_expect_str_eq(found.bytes, kinds, "\"%s\" was sorted as \"%s\"", words, found.bytes);
     sw_text_free(&found);
@@ -83,8 +82,7 @@ Test(ask, the_words_of_a_complaint_are_its_clauses) {
     answer(interview, "At 1.5 m it is loud; it is slow. My son hears it: too loud!");
     const sw_told *told = &interview->told;
     cr_assert_eq(told->trouble_count, 2);
-    cr_expect_str_eq(told->troubles[0].words,
-                     "At 1.5 m it is loud; My son hears it: too loud");
+    cr_expect_str_eq(told->troubles[0].words, "At 1.5 m it is loud; My son hears it: too loud");
     cr_expect_str_eq(told->troubles[1].words, "it is slow");
     sw_interview_free(interview);
 }
@@ -104,7 +102,8 @@ Test(ask, what_was_understood_can_be_put_right) {
     sw_interview_free(interview);
 }
 
-/* ---- shares ----------------------------------------------------------------------------------- */
+/* ---- shares -----------------------------------------------------------------------------------
+ */
 
 /* "id thousandths" of each use, with commas between. */
 static void check_shares(const char *typed, const char *shares) {
