@@ -92,7 +92,7 @@ static void make_dialect(dialect *d) {
     d->has_maker = !one_in(3);
     d->cheapest = one_in(2);
     /* Without quotes no cell may hold the delimiter. */
-    if (!d->quotes && (d->delimiter == d->decimal || d->delimiter == d->grouping[0]))
+    if (!d->quotes && (d->delimiter == ',' || d->delimiter == d->grouping[0]))
         d->delimiter = '|';
     d->width = d->has_maker ? 6 : 5;
     for (int i = 0, used = 0; i < 6; i++)
@@ -134,7 +134,7 @@ static void add_price(text *to, const dialect *d, int64_t minor, int wrong) {
             add(to, "%s", d->grouping);
         add(to, "%c", whole[i]);
     }
-    if (d->decimals == 2)
+    if (d->decimals == 2 && wrong != 3)
         while (rest[0] != '\0' && rest[strlen(rest) - 1] == '0' && one_in(2))
             rest[strlen(rest) - 1] = '\0';
     bool zero = strspn(rest, "0") == strlen(rest);
