@@ -32,8 +32,8 @@ void check(bool good, const char *format, ...) {
 int ask(const char *program, const char *folder, const char *list, const char *confirm,
         const char *out, cJSON **report) {
     char catalog[1024], answer[1024], errors[1024];
-    char *argv[16] = {(char *)program, "intake", "prices", (char *)list, "--profile", "list",
-                      "--catalog", catalog, "--json"};
+    char *argv[16] = {(char *)program, "intake",    "prices", (char *)list, "--profile",
+                      "list",          "--catalog", catalog,  "--json"};
     int count = 9;
     snprintf(catalog, sizeof catalog, "%s/catalog", folder);
     snprintf(answer, sizeof answer, "%s/report.json", folder);
@@ -51,7 +51,8 @@ int ask(const char *program, const char *folder, const char *list, const char *c
     return code;
 }
 
-/* ---- judging ---------------------------------------------------------------------------------- */
+/* ---- judging ----------------------------------------------------------------------------------
+ */
 
 static const char *text_of(const cJSON *object, const char *name) {
     const cJSON *found = cJSON_GetObjectItemCaseSensitive(object, name);
@@ -74,12 +75,12 @@ static void judge_row(const sample *it, uint64_t seed, int i, const cJSON *row) 
     money(price, sizeof price, t->price, it->in.digits);
     check(strcmp(text_of(row, "fate"), t->fate) == 0, "list %llu row %d is %s, should be %s (%s)",
           (unsigned long long)seed, i + 1, text_of(row, "fate"), t->fate, text_of(row, "cell"));
-    check(number_of(row, "row") == i + 1, "list %llu row %d says it is %d", (unsigned long long)seed,
-          i + 1, number_of(row, "row"));
+    check(number_of(row, "row") == i + 1, "list %llu row %d says it is %d",
+          (unsigned long long)seed, i + 1, number_of(row, "row"));
     if (strcmp(t->fate, "refused") == 0) {
         check(strcmp(text_of(row, "column"), t->column == NULL ? "" : t->column) == 0,
-              "list %llu row %d is refused for %s, should be for %s", (unsigned long long)seed, i + 1,
-              text_of(row, "column"), t->column == NULL ? "" : t->column);
+              "list %llu row %d is refused for %s, should be for %s", (unsigned long long)seed,
+              i + 1, text_of(row, "column"), t->column == NULL ? "" : t->column);
         check(text_of(row, "what")[0] != '\0' && text_of(row, "why")[0] != '\0' &&
                   text_of(row, "mend")[0] != '\0',
               "list %llu row %d is refused without saying what, why or how to mend it",
@@ -149,7 +150,8 @@ void judge(const sample *it, uint64_t seed, int code, const cJSON *report, const
     }
 }
 
-/* ---- lists ---------------------------------------------------------------------------------------- */
+/* ---- lists
+ * ---------------------------------------------------------------------------------------- */
 
 /* Before against after, part by part. */
 static void judge_changes(const sample *it, uint64_t seed, const cJSON *report) {
@@ -167,12 +169,12 @@ static void judge_changes(const sample *it, uint64_t seed, const cJSON *report) 
         if (found != NULL)
             sscanf(found + strlen(line), "%d,%d", &price, &stock);
         double now = atof(text_of(after, "price"));
-        bool good = found == NULL   ? strcmp(is, "new ") == 0
-                    : after == NULL ? strcmp(is, "gone ") == 0
-                                    : (strstr(is, "dearer") != NULL) == (now > price) &&
-                                          (strstr(is, "cheaper") != NULL) == (now < price) &&
-                                          (strstr(is, "stock") != NULL) ==
-                                              (number_of(after, "stock") != stock);
+        bool good = found == NULL ? strcmp(is, "new ") == 0
+                    : after == NULL
+                        ? strcmp(is, "gone ") == 0
+                        : (strstr(is, "dearer") != NULL) == (now > price) &&
+                              (strstr(is, "cheaper") != NULL) == (now < price) &&
+                              (strstr(is, "stock") != NULL) == (number_of(after, "stock") != stock);
         check(good, "list %llu: %s is said to be %s", (unsigned long long)seed,
               text_of(one, "part"), is);
     }

@@ -31,8 +31,8 @@ typedef struct dialect {
     bool crlf, quotes, header, crowded; /* crowded: every cell in quotes */
     int lead;
     char decimal;
-    int digits; /* of the currency */
-    int decimals; /* 0 full, 1 whole-or-full, 2 up-to, 3 none */
+    int digits;           /* of the currency */
+    int decimals;         /* 0 full, 1 whole-or-full, 2 up-to, 3 none */
     const char *grouping; /* "" none */
     bool grouped_must;
     const char *sign; /* "" none */

@@ -32,13 +32,13 @@ static void one(const char *program, const char *catalog, const char *folder, co
     cJSON_Delete(root);
     write_file(list, file.bytes, file.length);
     write_file(confirm, said.bytes, said.length);
-    char *argv[] = {(char *)program, "intake",         "prices",    list,    "--profile",
-                    "millrace-clearance", "--catalog", (char *)catalog, "--confirm", confirm,
-                    "--json",        NULL};
+    char *argv[] = {
+        (char *)program, "intake",        "prices",    list,    "--profile", "millrace-clearance",
+        "--catalog",     (char *)catalog, "--confirm", confirm, "--json",    NULL};
     int code = run_child(argv, answer, errors);
     root = read_tree(answer);
-    const cJSON *fact, *new_part = cJSON_GetArrayItem(
-                           cJSON_GetObjectItemCaseSensitive(root, "new_parts"), 0);
+    const cJSON *fact,
+        *new_part = cJSON_GetArrayItem(cJSON_GetObjectItemCaseSensitive(root, "new_parts"), 0);
     empty(&got);
     cJSON_ArrayForEach(fact, cJSON_GetObjectItemCaseSensitive(new_part, "facts"))
         add(&got, "%s%s %s", got.length > 0 ? ", " : "",

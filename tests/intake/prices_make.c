@@ -65,8 +65,11 @@ static void make_dialect(dialect *d) {
     static const struct {
         const char *code, *sign;
         int digits;
-    } currencies[] = {{"EUR", "\xE2\x82\xAC", 2}, {"USD", "$", 2}, {"GBP", "\xC2\xA3", 2},
-                      {"CHF", "CHF", 2},          {"BHD", "BD", 3}};
+    } currencies[] = {{"EUR", "\xE2\x82\xAC", 2},
+                      {"USD", "$", 2},
+                      {"GBP", "\xC2\xA3", 2},
+                      {"CHF", "CHF", 2},
+                      {"BHD", "BD", 3}};
     int currency = draw(5);
     d->encoding = encodings[draw(4)];
     d->mark = strcmp(d->encoding, "windows-1252") == 0 ? "none" : marks[draw(3)];
@@ -106,7 +109,8 @@ static void make_dialect(dialect *d) {
     }
 }
 
-/* ---- cells ------------------------------------------------------------------------------------- */
+/* ---- cells -------------------------------------------------------------------------------------
+ */
 
 /* What is wrong with it: 0 nothing. */
 static void add_price(text *to, const dialect *d, int64_t minor, int wrong) {
@@ -210,12 +214,13 @@ static void respell(char *out, const char *number) {
     out[length] = '\0';
 }
 
-/* ---- parts ---------------------------------------------------------------------------------------- */
+/* ---- parts
+ * ---------------------------------------------------------------------------------------- */
 
 static void make_parts(sample *it) {
     static const char *const makers[] = {"Alder", "Birch", "Cedar", "D\xC3\xBCne"};
-    static const char *const first[] = {"quern", "trestle", "lintel", "mullion", "sconce",
-                                        "corbel", "dormer", "gable", "joist", "purlin"};
+    static const char *const first[] = {"quern",  "trestle", "lintel", "mullion", "sconce",
+                                        "corbel", "dormer",  "gable",  "joist",   "purlin"};
     static const char *const second[] = {"amber", "basalt", "cobalt", "dusk"};
     for (int i = 0; i < PARTS; i++) {
         part *p = &it->parts[i];
@@ -230,7 +235,8 @@ static void make_parts(sample *it) {
     }
 }
 
-/* ---- rows ------------------------------------------------------------------------------------------- */
+/* ---- rows
+ * ------------------------------------------------------------------------------------------- */
 
 static int64_t with_tax(const dialect *d, int64_t net) {
     return (net * (100 + d->tax) * 2 + 100) / 200; /* half up */
@@ -286,18 +292,18 @@ typedef enum row_kind {
 } row_kind;
 
 static row_kind draw_kind(const sample *it) {
-    static const row_kind many[] = {BY_NUMBER, BY_NUMBER, BY_NUMBER, BY_NUMBER, WAITING,
-                                    UNMATCHED, UNPRICED,  GONE,      BLANK,     TOTAL,
-                                    BY_PERSON, NOT_OURS};
+    static const row_kind many[] = {BY_NUMBER, BY_NUMBER, BY_NUMBER, BY_NUMBER,
+                                    WAITING,   UNMATCHED, UNPRICED,  GONE,
+                                    BLANK,     TOTAL,     BY_PERSON, NOT_OURS};
     static const row_kind bad[] = {BAD_PRICE, BAD_PRICE, BAD_STOCK, BAD_WIDTH, BAD_QUOTE};
     row_kind kind = it->faulty && one_in(6) ? bad[draw(5)] : many[draw(12)];
     return kind == BAD_QUOTE && !it->in.quotes ? BAD_WIDTH : kind;
 }
 
 static void make_row(sample *it, int index, const part *p, row_kind kind) {
-    static const char *const fates[] = {"listed",  "waiting",  "unmatched", "no-price", "gone",
-                                        "blank",   "skipped",  "listed",    "not-ours", "refused",
-                                        "refused", "refused",  "refused"};
+    static const char *const fates[] = {"listed",  "waiting", "unmatched", "no-price", "gone",
+                                        "blank",   "skipped", "listed",    "not-ours", "refused",
+                                        "refused", "refused", "refused"};
     const dialect *d = &it->in;
     truth *t = &it->rows[it->row_count++];
     char number[32], name[80], stock[32];
@@ -313,7 +319,10 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
         return;
     }
     respell(number, p->number);
-    snprintf(name, sizeof name, "%s%s", p->name, !one_in(2) ? "" : d->quotes ? ", bo\xC3\xAEte" : " bo\xC3\xAEte");
+    snprintf(name, sizeof name, "%s%s", p->name,
+             !one_in(2)  ? ""
+             : d->quotes ? ", bo\xC3\xAEte"
+                         : " bo\xC3\xAEte");
     make_stock(stock, sizeof stock, t);
     add(&price, "%s", one_in(8) ? " " : "");
     add_price(&price, d, net, 0);
@@ -396,7 +405,8 @@ static void settle_twice(sample *it) {
     }
 }
 
-/* ---- listings, before and after ------------------------------------------------------------------------ */
+/* ---- listings, before and after
+ * ------------------------------------------------------------------------ */
 
 static const char head[] = "part,seller,price,stock,days,warranty_months,return_days\n";
 
@@ -430,7 +440,8 @@ static void make_listings(sample *it) {
     }
 }
 
-/* ---- all of it -------------------------------------------------------------------------------------------- */
+/* ---- all of it
+ * -------------------------------------------------------------------------------------------- */
 
 void make_sample(sample *out, uint64_t seed, bool faulty) {
     sow(seed);

@@ -10,8 +10,8 @@ static const char *text_of(const cJSON *object, const char *name) {
     return cJSON_IsString(found) ? found->valuestring : "";
 }
 
-/* Whatever is listed, waits or is like nothing has the price that the sample's row of that number and
- * name has. */
+/* Whatever is listed, waits or is like nothing has the price that the sample's row of that number
+ * and name has. */
 static void judge_prices(const sample *it, uint64_t seed, const char *how, int code,
                          const cJSON *report) {
     const cJSON *row;
@@ -119,7 +119,8 @@ void spoil_lists(const char *program, const char *folder, uint64_t seed, int rou
     free_sample(&it);
 }
 
-/* ---- bombs ------------------------------------------------------------------------------------------ */
+/* ---- bombs
+ * ------------------------------------------------------------------------------------------ */
 
 static void repeat(text *to, const char *bytes, size_t total) {
     size_t length = strlen(bytes);
@@ -151,8 +152,8 @@ void bombs(const char *program, const char *folder) {
     uint64_t seed = 1;
     for (;; seed++) { /* a list with quotes and a header, in UTF-8 */
         make_sample(&it, seed, false);
-        if (it.in.quotes && it.in.header && it.in.lead == 0 && strcmp(it.in.encoding, "utf-8") == 0 &&
-            it.in.delimiter == ';' && it.in.has_maker)
+        if (it.in.quotes && it.in.header && it.in.lead == 0 &&
+            strcmp(it.in.encoding, "utf-8") == 0 && it.in.delimiter == ';' && it.in.has_maker)
             break;
         free_sample(&it);
     }

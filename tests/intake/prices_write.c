@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- encodings ---------------------------------------------------------------------------------- */
+/* ---- encodings ----------------------------------------------------------------------------------
+ */
 
 static uint32_t next_point(const unsigned char **at) {
     const unsigned char *b = *at;
@@ -45,7 +46,8 @@ void encode(text *out, const text *list, const char *encoding, bool mark) {
     }
 }
 
-/* ---- the catalog ----------------------------------------------------------------------------------- */
+/* ---- the catalog
+ * ----------------------------------------------------------------------------------- */
 
 static void write_at(const char *folder, const char *name, const text *contents) {
     char path[1024];
@@ -94,8 +96,8 @@ static void write_profile(const sample *it, const char *folder) {
     const dialect *d = &it->in;
     text out = {0};
     add(&out, "{\"schema\":1,\"id\":\"list\",\"name\":\"a list\",\"seller\":\"counter\",");
-    add(&out, "\"encoding\":\"%s\",\"mark\":\"%s\",\"delimiter\":\"%s\",\"quotes\":%s,", d->encoding,
-        d->mark, d->delimiter == '\t' ? "\\t" : (const char[]){d->delimiter, '\0'},
+    add(&out, "\"encoding\":\"%s\",\"mark\":\"%s\",\"delimiter\":\"%s\",\"quotes\":%s,",
+        d->encoding, d->mark, d->delimiter == '\t' ? "\\t" : (const char[]){d->delimiter, '\0'},
         flags[d->quotes]);
     add(&out, "\"lead\":%d,\"header\":%s,", d->lead, flags[d->header]);
     add_columns(&out, d);
@@ -122,7 +124,8 @@ static void write_profile(const sample *it, const char *folder) {
 void write_catalog(const sample *it, const char *folder) {
     text out = {0};
     add(&out, "{\"schema\":1,\"currency\":\"%s\",\"sellers\":[", it->in.currency);
-    add(&out, "{\"id\":\"counter\",\"name\":\"the counter\"},{\"id\":\"post\",\"name\":\"post\"}]}\n");
+    add(&out,
+        "{\"id\":\"counter\",\"name\":\"the counter\"},{\"id\":\"post\",\"name\":\"post\"}]}\n");
     write_at(folder, "sellers.json", &out);
     write_at(folder, "listings.csv", &it->old);
     write_parts(it, folder);
