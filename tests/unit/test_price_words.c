@@ -4,7 +4,6 @@
 
 #include "intake/price_stage.h"
 
-
 /* Four parts: "otter" in four (weight 1), "black" in two (2), each other word in one (3). */
 static sw_part parts[] = {
     {.id = "a", .maker = "Otter", .name = "Reed 120 black", .role = 0},
@@ -38,11 +37,11 @@ static void expect(const char *maker, const char *name, size_t count, int first,
 Test(price_words, scores) {
     expect("Otter", "Reed 120 black", 1, 0, 100); /* 9 of 9 and 9 */
     expect("Otter", "REED-120, Black!", 1, 0, 100);
-    expect("", "reed120black", 1, 0, 94);           /* 8: 1600 / 17 */
-    expect("", "Reed 120", 1, 0, 80);               /* 6: 1200 / 15 */
-    expect("", "Reed", 1, 0, 50);                   /* 3: 600 / 12 */
-    expect("", "black", 0, 0, 0);                   /* 2: 400 / 11 = 36 */
-    expect("Otter", "Fern green", 1, 2, 88);        /* 4: 800 / 9; green weighs 1 */
+    expect("", "reed120black", 1, 0, 94);    /* 8: 1600 / 17 */
+    expect("", "Reed 120", 1, 0, 80);        /* 6: 1200 / 15 */
+    expect("", "Reed", 1, 0, 50);            /* 3: 600 / 12 */
+    expect("", "black", 0, 0, 0);            /* 2: 400 / 11 = 36 */
+    expect("Otter", "Fern green", 1, 2, 88); /* 4: 800 / 9; green weighs 1 */
     expect("Otter", "Fern green green GREEN", 1, 2, 88);
     expect("", "kettle", 0, 0, 0);
     expect("", "", 0, 0, 0);

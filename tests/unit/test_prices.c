@@ -15,8 +15,8 @@
 /* ---- prices --------------------------------------------------------------------------------- */
 
 static const char *const points[] = {"."}, *const commas[] = {","}, *const ticks[] = {"'"},
-                        *const blanks[] = {" ", NBSP, NARROW}, *const euro[] = {EURO},
-                        *const dollar[] = {"$"};
+                         *const blanks[] = {" ", NBSP, NARROW}, *const euro[] = {EURO},
+                         *const dollar[] = {"$"};
 
 /* 1.234,56 */
 static const sw_price_style german = {
@@ -45,10 +45,8 @@ static const sw_price_style american = {.decimal = '.',
                                         .sign_place = SW_SIGN_BEFORE};
 /* 1234.5 */
 static const sw_price_style plain = {.decimal = '.', .digits = 2, .decimals = SW_DECIMALS_UP_TO};
-static const sw_price_style yen = {.decimal = '.',
-                                   .digits = 0,
-                                   .grouping = commas,
-                                   .grouping_count = 1};
+static const sw_price_style yen = {
+    .decimal = '.', .digits = 0, .grouping = commas, .grouping_count = 1};
 static const sw_price_style dinar = {.decimal = '.', .digits = 3};
 
 Test(prices, exactly_or_not_at_all) {
@@ -151,7 +149,8 @@ Test(prices, tax) {
     cr_expect_eq(amount, 77);
 }
 
-/* ---- likenesses -------------------------------------------------------------------------------- */
+/* ---- likenesses --------------------------------------------------------------------------------
+ */
 
 static bool like(const char *text, const char *of, int64_t *milli) {
     sw_arena *arena = sw_arena_new();
@@ -203,8 +202,9 @@ Test(like, whole_texts) {
 }
 
 Test(like, read_in_one_way_only) {
-    static const char *const wrong[] = {"{n}{x}",   "{n} {x}", "{n}5",    "{n} 5", "{*}x", "{n",
-                                        "{}",       "{N}",     "{n}x{n}", "{.}",   "{1}",  "{a}b{c}d{e}f{g}h{i}"};
+    static const char *const wrong[] = {"{n}{x}",  "{n} {x}", "{n}5", "{n} 5",
+                                        "{*}x",    "{n",      "{}",   "{N}",
+                                        "{n}x{n}", "{.}",     "{1}",  "{a}b{c}d{e}f{g}h{i}"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         sw_arena *arena = sw_arena_new();
         sw_like is;
@@ -215,13 +215,15 @@ Test(like, read_in_one_way_only) {
     }
 }
 
-/* ---- encodings ------------------------------------------------------------------------------------ */
+/* ---- encodings
+ * ------------------------------------------------------------------------------------ */
 
 typedef struct bytes {
     const char *bytes;
     size_t length;
 } bytes;
-#define BYTES(text) {text, sizeof(text) - 1}
+#define BYTES(text)                                                                                \
+    { text, sizeof(text) - 1 }
 
 Test(encoding, to_utf8) {
     static const struct {
@@ -231,21 +233,36 @@ Test(encoding, to_utf8) {
         const char *out; /* NULL: refused */
     } rows[] = {
         {SW_UTF_8, SW_MARK_NONE, BYTES("a\xC3\xA9"), "a\xC3\xA9"},
-        {SW_UTF_8, SW_MARK_NONE, BYTES("\xEF\xBB\xBF" "a"), NULL},
-        {SW_UTF_8, SW_MARK_MUST, BYTES("\xEF\xBB\xBF" "a"), "a"},
+        {SW_UTF_8, SW_MARK_NONE,
+         BYTES("\xEF\xBB\xBF"
+               "a"),
+         NULL},
+        {SW_UTF_8, SW_MARK_MUST,
+         BYTES("\xEF\xBB\xBF"
+               "a"),
+         "a"},
         {SW_UTF_8, SW_MARK_MUST, BYTES("a"), NULL},
         {SW_UTF_8, SW_MARK_MAY, BYTES("a"), "a"},
-        {SW_UTF_8, SW_MARK_MAY, BYTES("\xFF\xFE" "a\0"), NULL},
+        {SW_UTF_8, SW_MARK_MAY,
+         BYTES("\xFF\xFE"
+               "a\0"),
+         NULL},
         {SW_UTF_8, SW_MARK_NONE, BYTES("\xE9"), NULL},
         {SW_UTF_8, SW_MARK_NONE, BYTES("a\0b"), NULL},
         {SW_WINDOWS_1252, SW_MARK_NONE, BYTES("\x80\xE9\xA0"), EURO "\xC3\xA9" NBSP},
         {SW_WINDOWS_1252, SW_MARK_NONE, BYTES("\x9F\x8A"), "\xC5\xB8\xC5\xA0"},
         {SW_WINDOWS_1252, SW_MARK_NONE, BYTES("\x81"), NULL},
         {SW_WINDOWS_1252, SW_MARK_NONE, BYTES("\x9D"), NULL},
-        {SW_WINDOWS_1252, SW_MARK_NONE, BYTES("\xEF\xBB\xBF" "a"), NULL},
+        {SW_WINDOWS_1252, SW_MARK_NONE,
+         BYTES("\xEF\xBB\xBF"
+               "a"),
+         NULL},
         {SW_UTF_16_LE, SW_MARK_NONE, BYTES("a\0\xAC\x20"), "a" EURO},
         {SW_UTF_16_BE, SW_MARK_NONE, BYTES("\0a\x20\xAC"), "a" EURO},
-        {SW_UTF_16_LE, SW_MARK_MUST, BYTES("\xFF\xFE" "a\0"), "a"},
+        {SW_UTF_16_LE, SW_MARK_MUST,
+         BYTES("\xFF\xFE"
+               "a\0"),
+         "a"},
         {SW_UTF_16_LE, SW_MARK_MAY, BYTES("\xFE\xFF\0a"), NULL},
         /* RFC 2781, 5: U+12345 is D808 DF45 */
         {SW_UTF_16_BE, SW_MARK_NONE, BYTES("\xD8\x08\xDF\x45"), "\xF0\x92\x8D\x85"},
@@ -277,7 +294,8 @@ Test(encoding, to_utf8) {
     }
 }
 
-/* ---- loose tables ------------------------------------------------------------------------------------ */
+/* ---- loose tables
+ * ------------------------------------------------------------------------------------ */
 
 /* Cells joined by "_", records by "/", "!" for one with a flaw. */
 Test(csv_records, each_by_itself) {
