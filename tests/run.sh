@@ -164,7 +164,7 @@ tools() {
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
-        build/tests/bundles build/tests/shopping build/tests/dumps
+        build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices
 }
 
 case $what in
@@ -183,6 +183,7 @@ quick)
     suite scenarios 600 tests/cli/scenarios.sh
     suite relations 300 tests/relations/run.sh
     suite findings 300 tests/findings/run.sh
+    suite prices 120 tests/intake/prices.sh
     suite picture 300 tests/cli/picture.sh
     suite planted 120 tests/findings/planted.sh tests/findings/fourth
     suite shopping-cli 300 tests/cli/shopping.sh
@@ -256,6 +257,8 @@ verify)
     suite page-papers 1800 tests/page/run.sh --papers
     suite page-papers-faults 1800 tests/page/run.sh --papers-faults
     suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
+    suite prices 600 tests/intake/prices.sh --long
+    suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;
 *)
     echo "quick, asan or verify" >&2
