@@ -1,0 +1,187 @@
+// What FORMATS.md section 29 and a catalog's intake.json make of statements: written from that page
+// alone. Numbers are whole thousandths, so that roundings are exact.
+
+const lower = (text) => text.replace(/[A-Z]/g, (letter) => letter.toLowerCase());
+const sameText = (a, b) => lower(a).replace(/[ \t]/g, "") === lower(b).replace(/[ \t]/g, "");
+export const plainName = (text) => lower(text).replace(/[ -]/g, "");
+const milli = (number) => BigInt(Math.round(number * 1000));
+
+export class Unsure extends Error {} // the page leaves open which it is
+
+// ---- conflicts -----------------------------------------------------------------------------------
+
+function contradicts(intake, device, property, a, b) {
+    if (typeof a === "string") return !sameText(a, b);
+    if (typeof a === "boolean") return a !== b;
+    const percent = intake.near.find((one) => one.device === device && one.property === property)?.percent ?? 0;
+    const apart = Math.abs(a - b) * 100;
+    const over = [Math.abs(a), Math.abs(b)].map((of) => apart > percent * of * (1 + 1e-9));
+    if (over[0] !== over[1]) throw new Unsure(`${property} ${a} and ${b}`);
+    return over[0];
+}
+
+function rankOf(intake, device, property, reader) {
+    const first = intake.first.find((one) => one.device === device && one.property === property)?.readers;
+    const order = first === undefined ? intake.readers
+        : [...first, ...intake.readers.filter((one) => !first.includes(one))];
+    return order.indexOf(reader);
+}
+
+// statements: in the order of the files. Devices: {kind, key, says: {property: {counts, contradicts}}}.
+export function settle(intake, statements) {
+    const devices = new Map();
+    for (const one of statements) {
+        const name = JSON.stringify([one.device, one.key]);
+        if (!devices.has(name)) devices.set(name, { kind: one.device, key: one.key, all: {} });
+        (devices.get(name).all[one.property] ??= []).push(one);
+    }
+    for (const device of devices.values()) {
+        device.says = {};
+        for (const [property, all] of Object.entries(device.all)) {
+            const rank = (one) => rankOf(intake, device.kind, property, one.reader);
+            const sorted = [...all].sort((a, b) => rank(a) - rank(b)); // stable: the first file's of equals
+            const differs = (a, b) => contradicts(intake, device.kind, property, a.value, b.value);
+            const others = sorted.filter((one) => differs(sorted[0], one));
+            for (const a of sorted.filter((one) => !others.includes(one)))
+                for (const b of sorted)
+                    if (!others.includes(b) && differs(a, b)) throw new Unsure(`${property}: apart, but near the first`);
+            device.says[property] = { counts: sorted[0], contradicts: others };
+        }
+    }
+    return [...devices.values()];
+}
+
+// ---- tests and facts -----------------------------------------------------------------------------
+
+function holds(test, device) {
+    if (test.not !== undefined) return !holds(test.not, device);
+    if (test.key !== undefined) return device.key.startsWith(test.key);
+    const value = device.says[test.property]?.counts.value;
+    if (value === undefined) return false;
+    if (test.stated === true) return true;
+    return test.least !== undefined ? value >= test.least : value === test.is;
+}
+const allHold = (tests, device) => (tests ?? []).every((test) => holds(test, device));
+
+const power = (base, exponent) => base ** BigInt(exponent);
+
+// The nearest whole multiple of 10^-decimals to the quotient or root, halves away from zero.
+function rounded(values, per, decimals, how) {
+    const places = BigInt(decimals);
+    const over = per.map(milli).reduce((all, one) => all * one, 1n);
+    let result;
+    if (how === "diagonal") {
+        // value = root(S) / 1000 / (over / 1000^n), S the sum of squares of thousandths
+        const squares = values.map(milli).reduce((sum, one) => sum + one * one, 0n);
+        const top = 4n * squares * power(10n, 2n * places) * power(1000n, 2 * per.length);
+        const bottom = over * over * 1000000n;
+        result = BigInt(Math.round(Math.sqrt(Number(top) / Number(bottom)) / 2));
+        while ((2n * result + 1n) ** 2n * bottom <= top) result++;
+        while (result > 0n && (2n * result - 1n) ** 2n * bottom > top) result--;
+    } else {
+        const top = values.map(milli).reduce((all, one) => all * one, 1n) * power(10n, places) * power(1000n, per.length);
+        const bottom = over * power(1000n, values.length);
+        result = (2n * top + bottom) / (2n * bottom); // all of them are positive
+    }
+    return Number(result) / 10 ** decimals;
+}
+
+// [value, statements] | undefined, with "wrong" where it is told why there is none.
+function makeFact(form, fact, device, devices) {
+    if (!allHold(form.when, device)) return undefined;
+    if (form.value !== undefined) return { value: form.value, from: [] };
+    let source = device;
+    if (form.device !== undefined) {
+        const all = devices.filter((one) => one.kind === form.device);
+        if (all.length !== 1) return undefined;
+        source = all[0];
+    }
+    const from = form.from.map((property) => source.says[property]?.counts);
+    if (from.includes(undefined)) return undefined;
+    if (fact.type === "token") {
+        const value = (form.words ?? {})[from[0].value];
+        return value === undefined ? { wrong: true, from } : { value, from };
+    }
+    if (fact.type === "flag") return { value: from[0].value, from };
+    const value = rounded(from.map((one) => one.value), form.per ?? [], form.decimals ?? 3, form.how);
+    return value < fact.least || value > fact.most ? { wrong: true, from } : { value, from };
+}
+
+// ---- pieces --------------------------------------------------------------------------------------
+
+function find(catalog, form, device) {
+    const maker = form.maker === undefined ? undefined : device.says[form.maker]?.counts.value;
+    const texts = form.names.map((property) => device.says[property]?.counts.value).filter((one) => one !== undefined);
+    const forms = texts.flatMap((one) => maker === undefined ? [one] : [one, maker + one]).map(plainName);
+    const parts = catalog.parts[form.role].filter((part) =>
+        [part.name, ...(part.numbers ?? [])].some((one) => forms.includes(plainName(one))));
+    const own = texts.length === 0 ? undefined : [maker, ...texts].filter((one) => one !== undefined).join(" ");
+    return { parts, own };
+}
+
+function makePiece(catalog, form, device, devices) {
+    const { parts, own } = find(catalog, form, device);
+    const part = parts.length === 1 ? parts[0] : undefined;
+    const piece = { role: form.role, part: part?.id, name: part?.name ?? own, devices: [device], facts: {},
+        choices: parts.length > 1 ? parts.map((one) => one.id) : [], kind: {}, sources: [], count: 1,
+        doubts: Object.entries(device.says).flatMap(([property, { counts, contradicts: others }]) =>
+            others.map((other) => ({ property, counts, other }))) };
+    const stated = new Set();
+    for (const one of form.facts) {
+        const fact = catalog.facts[one.fact];
+        if (stated.has(one.fact)) continue;
+        const made = makeFact(one, fact, device, devices);
+        if (made === undefined) continue;
+        stated.add(one.fact);
+        if (made.wrong) {
+            piece.doubts.push({ fact: one.fact });
+        } else if (part !== undefined && !one.of_piece) {
+            const has = part.facts[one.fact];
+            if (has !== undefined && has !== made.value) piece.doubts.push({ fact: one.fact });
+        } else {
+            piece.facts[one.fact] = made.value;
+            piece.sources.push(...made.from.map((from) => ({ fact: one.fact, file: from.file })));
+        }
+    }
+    if (piece.choices.length > 0) piece.doubts.push({ choices: piece.choices });
+    const health = catalog.intake.health.find((one) => one.device === device.kind && allHold(one.when, device));
+    piece.condition = health?.condition;
+    piece.health = health === undefined ? [] : [health];
+    return piece;
+}
+
+const sorted = (facts) => JSON.stringify(Object.entries(facts).sort());
+
+export function expect(catalog, statements) {
+    const { intake } = catalog, devices = settle(intake, statements), pieces = [], left = [];
+    for (const device of devices) {
+        const out = intake.left_out.find((one) => one.device === device.kind && allHold(one.when, device));
+        const form = intake.pieces.find((one) => one.device === device.kind && allHold(one.when, device));
+        if (out !== undefined || form === undefined) {
+            left.push({ device: device.kind, key: device.key, why: out?.why ?? null });
+            continue;
+        }
+        const piece = makePiece(catalog, form, device, devices);
+        if (piece.part === undefined && form.names.length > 1) throw new Unsure("several names make one");
+        const same = pieces.find((one) => one.role === piece.role && one.part === piece.part && one.name === piece.name
+            && one.condition === piece.condition && sorted(one.facts) === sorted(piece.facts));
+        if (same === undefined) {
+            pieces.push(piece);
+            continue;
+        }
+        if (piece.name === undefined) throw new Unsure("pieces without a name: are they of one part?");
+        if (same.health[0] !== piece.health[0]) throw new Unsure("one condition, two reasons");
+        same.count++;
+        same.devices.push(device);
+        const told = same.doubts.map((doubt) => doubt.fact ?? (doubt.choices && "choices"));
+        same.doubts.push(...piece.doubts.filter((doubt) => doubt.property !== undefined
+            || !told.includes(doubt.fact ?? "choices")));
+    }
+    const seen = new Set(pieces.map((piece) => piece.role));
+    return {
+        devices, pieces, left,
+        unseen: catalog.roles.filter((role) => (role.least ?? 0) > 0 && !seen.has(role.role)),
+        toAsk: intake.questions.filter((one) => one.unseen !== seen.has(one.role))
+            .map(({ role, ask }) => ({ role, ask })),
+    };
+}
