@@ -51,6 +51,35 @@ static sw_status copy_criteria(sw_answer *answer, const sw_scenario *scenario) {
     return SW_OK;
 }
 
+static sw_status copy_assumed(sw_answer *answer, const sw_scenario *scenario) {
+    const char **texts = SW_NEW(answer->arena, const char *, scenario->assumed_count);
+    for (size_t i = 0; texts != NULL && i < scenario->assumed_count; i++) {
+        texts[i] = sw_arena_copy(answer->arena, scenario->assumed[i]);
+        if (texts[i] == NULL)
+            return SW_NO_MEMORY;
+    }
+    answer->assumed = texts;
+    answer->assumed_count = scenario->assumed_count;
+    return texts == NULL ? SW_NO_MEMORY : SW_OK;
+}
+
+static sw_status copy_to_ask(sw_answer *answer, const sw_scenario *scenario) {
+    size_t count = scenario->to_ask_count;
+    answer->to_ask = SW_NEW(answer->arena, sw_answer_open, count);
+    if (answer->to_ask == NULL)
+        return SW_NO_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        const sw_role *role = &scenario->catalog->roles[scenario->to_ask[i].role];
+        sw_answer_open open = {sw_arena_copy(answer->arena, role->id),
+                               sw_arena_copy(answer->arena, role->name),
+                               sw_arena_copy(answer->arena, scenario->to_ask[i].ask)};
+        if (open.role == NULL || open.role_name == NULL || open.ask == NULL)
+            return SW_NO_MEMORY;
+        answer->to_ask[answer->to_ask_count++] = open;
+    }
+    return SW_OK;
+}
+
 sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
     sw_arena *arena = sw_arena_new();
     sw_answer *answer = arena == NULL ? NULL : SW_NEW(arena, sw_answer, 1);
@@ -73,7 +102,11 @@ sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
     if (status == SW_OK)
         status = copy_musts(answer, scenario);
     if (status == SW_OK)
+        status = copy_assumed(answer, scenario);
+    if (status == SW_OK)
         status = copy_criteria(answer, scenario);
+    if (status == SW_OK)
+        status = copy_to_ask(answer, scenario);
     if (status == SW_OK)
         *out = answer;
     else

@@ -194,6 +194,10 @@ typedef struct sw_answer_mend {
     sw_answer_bundle bundle; /* points against the present machine */
 } sw_answer_mend;
 
+typedef struct sw_answer_open {
+    const char *role, *role_name, *ask;
+} sw_answer_open;
+
 struct sw_answer {
     sw_arena *arena;
     const sw_calibration
@@ -201,6 +205,8 @@ struct sw_answer {
     size_t learnt_jobs; /* of it; 0: none was asked for */
     sw_answer_status status;
     const char *title, *currency;
+    const char *const *assumed; /* sentences: what nobody said */
+    size_t assumed_count;
     int digits;
     int64_t budget_total, reserve, sundries, budget;
     size_t criterion_count;
@@ -211,6 +217,8 @@ struct sw_answer {
     double level_now_dba, loudness_now_sone;
     sw_answer_must *musts;
     size_t must_count;
+    sw_answer_open *to_ask; /* what nobody has looked at yet */
+    size_t to_ask_count;
     sw_answer_bundle baseline;
     bool has_baseline;
     sw_answer_conflict conflict; /* nothing fits */

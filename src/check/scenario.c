@@ -114,6 +114,25 @@ static void read_assumed(sw_job *job) {
     job->scenario->assumed_count = texts == NULL ? 0 : list.json->count;
 }
 
+static void read_to_ask(sw_job *job) {
+    sw_check *check = job->check;
+    sw_node list;
+    if (!sw_get_list(check, job->root, "to_ask", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_open_question *open = SW_KEEP(check, sw_open_question, list.json->count);
+    for (size_t i = 0; open != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        open[i] = (sw_open_question){SW_NONE, ""};
+        if (!SW_CHECK_NAMES(check, &at, "role", "ask"))
+            continue;
+        sw_get_index(check, &at, "role", SW_REQUIRED, &check->roles, "role", "roles.json",
+                     &open[i].role);
+        sw_get_text(check, &at, "ask", SW_REQUIRED, &open[i].ask);
+    }
+    job->scenario->to_ask = open;
+    job->scenario->to_ask_count = open == NULL ? 0 : list.json->count;
+}
+
 static void read_room(sw_job *job) {
     sw_node room;
     if (!sw_get(job->check, job->root, "room", SW_OPTIONAL, SW_JSON_OBJECT, &room))
@@ -168,7 +187,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
                    "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise",
-                   "assumed");
+                   "assumed", "to_ask");
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);
@@ -186,6 +205,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     sw_read_stated_troubles(job);
     sw_read_surprise(job);
     read_assumed(job);
+    read_to_ask(job);
     read_room(job);
     read_electricity(job);
     sw_read_quotes(job, job->root, (sw_quotes){0}, &job->scenario->quotes);
@@ -318,6 +338,11 @@ static sw_status read_source(sw_scenario **out, const source *from, const char *
 sw_status sw_scenario_read(sw_scenario **out, const char *path, const char *catalog,
                            sw_complaints *complaints) {
     return read_source(out, &(source){.path = path}, catalog, false, complaints);
+}
+
+sw_status sw_scenario_read_draft(sw_scenario **out, const char *path, const char *catalog,
+                                 sw_complaints *complaints) {
+    return read_source(out, &(source){.path = path}, catalog, true, complaints);
 }
 
 sw_status sw_scenario_read_bytes(sw_scenario **out, const char *path, const char *bytes,

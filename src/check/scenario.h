@@ -80,6 +80,12 @@ typedef struct sw_stated_trouble {
     const char *words; /* "" when not said */
 } sw_stated_trouble;
 
+/* What nobody has looked at yet. */
+typedef struct sw_open_question {
+    int role;
+    const char *ask;
+} sw_open_question;
+
 typedef struct sw_reading sw_reading;
 
 struct sw_scenario {
@@ -128,6 +134,8 @@ struct sw_scenario {
     size_t phase_count;
     const sw_stated_trouble *troubles; /* the main one first */
     size_t trouble_count;
+    const sw_open_question *to_ask; /* what is still to be looked at */
+    size_t to_ask_count;
     const char *const *assumed; /* sentences: what nobody said */
     size_t assumed_count;
     int surprise; /* of the catalog's paper; SW_NONE: it names none */

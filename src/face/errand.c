@@ -27,9 +27,12 @@ static sw_plan_options options_of(const sw_words *words) {
     return options;
 }
 
-static sw_status read_scenario(sw_scenario **out, const sw_words *words,
+/* Looking at the machine needs no wishes: a draft will do. */
+static sw_status read_scenario(sw_scenario **out, const sw_words *words, const char *command,
                                sw_complaints *complaints) {
-    sw_status status = sw_scenario_read(out, words->files[0], words->catalog, complaints);
+    bool looks = strcmp(command, "look") == 0;
+    sw_status status = (looks ? sw_scenario_read_draft
+                              : sw_scenario_read)(out, words->files[0], words->catalog, complaints);
     if (status == SW_OK && words->budget != NULL)
         status = sw_scenario_set_budget(*out, words->budget, complaints);
     return status;
@@ -105,7 +108,8 @@ int sw_end_with(const sw_words *words, const sw_complaints *complaints, sw_statu
     int code = sw_say_complaints(complaints, status);
     const sw_complaint *first = sw_complaints_get(complaints, 0);
     if (code == SW_EXIT_BAD_DATA && first != NULL &&
-        (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0))
+        (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0 ||
+         strcmp(first->file, "ROLE") == 0))
         code = SW_EXIT_USAGE;
     char *text = NULL;
     if (words->json && status != SW_NO_MEMORY &&
@@ -135,8 +139,9 @@ int sw_run_errand(const sw_words *words, const char *command, sw_status (*ask)(s
     if (misuse != NULL)
         return sw_misused(words, misuse);
     sw_errand e = {.words = words, .options = options_of(words), .complaints = sw_complaints_new()};
-    sw_status status =
-        e.complaints == NULL ? SW_NO_MEMORY : read_scenario(&e.scenario, words, e.complaints);
+    sw_status status = e.complaints == NULL
+                           ? SW_NO_MEMORY
+                           : read_scenario(&e.scenario, words, command, e.complaints);
     bool into_catalog = sw_would_change_catalog(words, words->files[0], e.scenario);
     if (status == SW_OK && !into_catalog)
         status = ask(&e);

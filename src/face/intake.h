@@ -5,6 +5,8 @@
 #include "face/commands.h"
 
 int sw_intake_dumps(const sw_words *words);
+int sw_intake_ask(const sw_words *words);
 int sw_intake_piece(const sw_words *words);
+int sw_intake_prices(const sw_words *words);
 
 #endif

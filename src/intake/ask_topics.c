@@ -265,6 +265,11 @@ static void offer_stayers(sw_interview *interview, sw_asked *out) {
 void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out) {
     const sw_paper *paper = &interview->draft->catalog->paper;
     switch (topic) {
+    case SW_TOPIC_BUDGET:
+    case SW_TOPIC_LATER:
+        out->said =
+            sw_ask_format(interview, "Sums are in %s.", interview->draft->catalog->currency);
+        break;
     case SW_TOPIC_USES:
         offer_uses(interview, out);
         break;

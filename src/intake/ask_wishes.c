@@ -27,13 +27,22 @@ static const char *without_percent(sw_interview *interview, const char *word) {
     return sw_ask_format(interview, "%.*s", (int)(length - 1), word);
 }
 
-static bool hear_use(sw_interview *interview, const char *thing) {
+/* One blank between words, and none before a percent sign. */
+static const char *tidy(sw_interview *interview, const char *thing) {
+    sw_pieces words;
+    sw_text out = {0};
+    if (!sw_ask_words(interview, thing, "", &words))
+        return "";
+    for (size_t i = 0; i < words.count; i++)
+        sw_text_addf(&out, "%s%s", i > 0 && strcmp(words.list[i], "%") != 0 ? " " : "",
+                     words.list[i]);
+    return sw_ask_keep(interview, &out);
+}
+
+static bool hear_use(sw_interview *interview, const char *typed) {
     const sw_catalog *catalog = interview->draft->catalog;
     sw_told *told = &interview->told;
-    size_t length = strlen(thing);
-    /* "60 %" is "60%". */
-    if (length > 2 && thing[length - 1] == '%' && thing[length - 2] == ' ')
-        thing = sw_ask_format(interview, "%.*s", (int)(length - 2), thing);
+    const char *thing = tidy(interview, typed);
     const char *last = strrchr(thing, ' ');
     const char *shown = sw_ask_shown(interview, thing);
     int64_t share = 0;

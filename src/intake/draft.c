@@ -189,16 +189,6 @@ static void put_questions(sw_sketch *root, const sw_survey *survey) {
     }
 }
 
-/* Nothing was asked yet: any criterion will do that needs no uses. */
-static void put_wishes(sw_sketch *root, const sw_catalog *catalog) {
-    sw_sketch *swings = sw_sketch_object(sw_sketch_object(root, "wishes"), "swings");
-    for (size_t c = 0; c < catalog->criterion_count; c++)
-        if (catalog->criteria[c].kind != SW_SPEED) {
-            sw_sketch_whole(swings, catalog->criteria[c].id, 100);
-            return;
-        }
-}
-
 static sw_status keep_text(const char **out, sw_arena *arena, const sw_sketch *root) {
     char *text = NULL;
     sw_status status = sw_sketch_write(&text, root);
@@ -221,8 +211,6 @@ sw_status sw_make_draft(sw_survey *survey, const char *catalog, const char *date
     put_machine(root, survey);
     put_musts(root, survey);
     put_questions(root, survey);
-    put_wishes(root, survey->catalog);
-    sw_sketch_text(sw_sketch_object(root, "budget"), "total", "0");
     return keep_text(&survey->draft, survey->arena, root);
 }
 

@@ -8,6 +8,8 @@
 extern const char *const sw_json_statuses[];
 
 /* Why it was stopped, when it was; what was proved again, when that was asked for. */
+/* What nobody has looked at yet. */
+void sw_json_to_ask(sw_writer *in, const sw_answer *answer);
 void sw_json_ending(sw_writer *in, const sw_answer *answer);
 void sw_json_stopped(sw_writer *in, bool stopped, bool asked_to);
 void sw_json_swaps(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
@@ -15,5 +17,8 @@ void sw_json_tasks(sw_writer *in, const sw_answer *answer, const sw_answer_bundl
 void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
 /* Groups, last, next and verdict of a plan. */
 void sw_json_worth(sw_writer *in, const sw_answer *answer);
+
+/* What was assumed; nothing where nothing was. */
+void sw_json_assumed(sw_writer *in, const sw_answer *answer);
 
 #endif

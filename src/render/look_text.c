@@ -268,6 +268,7 @@ sw_status sw_render_look_text(char **out, const sw_look *look, sw_text_style sty
     sound(&s, look);
     measures(&s, look);
     unknowns(&s, look);
+    sw_sheet_to_ask(&s);
     sw_page_gap(&s.page);
     sw_sheet_words(&s, "",
                    "Estimates: measure before and after. Mains off and unplugged before the case "

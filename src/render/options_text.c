@@ -147,6 +147,7 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
             sw_sheet_conflict(&s);
         else
             sw_sheet_no_best(&s);
+        sw_sheet_assumed(&s);
         return sw_sheet_finish(out, &s);
     }
     sw_sheet_verdict(&s);
@@ -154,5 +155,7 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
     for (size_t i = 0; i < o->count; i++)
         one(&s, o, i);
     between(&s, o);
+    sw_sheet_assumed(&s);
+    sw_sheet_to_ask(&s);
     return sw_sheet_finish(out, &s);
 }

@@ -81,8 +81,10 @@ sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style
         sw_sheet_ranked(&s);
     }
     sw_sheet_left_out(&s);
+    sw_sheet_to_ask(&s);
     early(&s);
     if (answer->bundle_count > 0)
         sw_sheet_verified(&s);
+    sw_sheet_assumed(&s);
     return sw_sheet_finish(out, &s);
 }

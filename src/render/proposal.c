@@ -260,9 +260,11 @@ sw_status sw_render_options_page(char **out, const sw_options *options) {
     if (options->count > 0) {
         sw_proposal_table(&p);
         sw_proposal_curve(&p);
+        sw_proposal_assumed(&p);
         sw_proposal_terms(&p);
     } else {
         no_options(&p);
+        sw_proposal_assumed(&p);
     }
     end(&p);
     bool failed = p.html.out.failed || p.html.sheet.page.text.failed;

@@ -24,6 +24,8 @@ void sw_proposal_curve(sw_proposal *p);
 void sw_proposal_data(sw_proposal *p);
 /* What to mind, how far one may be surprised, the choice and the signature. */
 void sw_proposal_terms(sw_proposal *p);
+/* What nobody said and was assumed. */
+void sw_proposal_assumed(sw_proposal *p);
 
 /* The place of the option as tests and the script name it. */
 const char *sw_proposal_place(const sw_option *option);

@@ -211,6 +211,18 @@ static void choice(sw_proposal *p) {
                    "client</p><p>For the shop</p></div>\n</section>\n");
 }
 
+void sw_proposal_assumed(sw_proposal *p) {
+    sw_html *h = &p->html;
+    const sw_answer *a = p->options->plan;
+    if (a->assumed_count == 0)
+        return;
+    sw_html_raw(h, "<section aria-labelledby=\"assumed\">\n<h2 id=\"assumed\">What we "
+                   "assumed</h2>\n<ul class=\"two\">\n");
+    for (size_t i = 0; i < a->assumed_count; i++)
+        sw_html_element(h, "li", "", a->assumed[i]);
+    sw_html_raw(h, "</ul>\n</section>\n");
+}
+
 void sw_proposal_terms(sw_proposal *p) {
     sw_html *h = &p->html;
     sw_html_raw(h, "<section aria-labelledby=\"mind\">\n<h2 id=\"mind\">What to mind, with the "

@@ -36,8 +36,12 @@ int64_t sw_sheet_to_spend(const sw_answer *answer);
 
 /* Title, money to spend. */
 void sw_sheet_head(sw_sheet *sheet, bool money);
+/* What was assumed, since nobody said it; nothing when nothing was. */
+void sw_sheet_assumed(sw_sheet *sheet);
 /* Everything about one bundle; what it holds alone. */
 void sw_sheet_bundle(sw_sheet *sheet, const sw_answer_bundle *bundle);
+/* What nobody has looked at yet, under its own heading; nothing when there is nothing. */
+void sw_sheet_to_ask(sw_sheet *sheet);
 /* What to mind about it, under its own heading; nothing when there is nothing. */
 void sw_sheet_cautions(sw_sheet *sheet, const sw_answer_bundle *bundle);
 /* "2 x Name (worn)" */

@@ -1,0 +1,174 @@
+/* The interview: complaints sorted into kinds, and shares as people write them. That these words
+ * mean these complaints is plain English: common practice, no source. */
+#include <criterion/criterion.h>
+#include <string.h>
+
+#include "intake/ask.h"
+
+static sw_interview *begin(void) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(sw_interview_begin(&interview, "scenarios/attic-desk.json", NULL, complaints),
+                 SW_OK);
+    sw_complaints_free(complaints);
+    return interview;
+}
+
+static void answer(sw_interview *interview, const char *text) {
+    cr_assert_eq(sw_interview_answer(interview, text, strlen(text)), SW_OK);
+}
+
+/* The kinds told of, in their order, with blanks between. */
+static void check_sorted(const char *words, const char *kinds) {
+    sw_interview *interview = begin();
+    sw_text found = {0};
+    answer(interview, words);
+    for (size_t t = 0; t < interview->told.trouble_count; t++)
+        sw_text_addf(&found, "%s%s", t == 0 ? "" : " ",
+                     interview->draft->catalog->troubles[interview->told.troubles[t].trouble].id);
+    sw_text_add(&found, "");
+    cr_expect_str_eq(found.bytes, kinds, "\"%s\" was sorted as \"%s\"", words, found.bytes);
+    sw_text_free(&found);
+    sw_interview_free(interview);
+}
+
+Test(ask, complaints_are_sorted_by_their_words) {
+    static const struct {
+        const char *words, *kinds;
+    } cases[] = {
+        {"We hear it through the floor", "too-loud"},
+        {"IT IS LOUD!", "too-loud"},
+        {"The fan roars all evening.", "too-loud"},
+        {"It clicks, and my photos are in there", "something-fails"},
+        {"It makes a humming sound", "whines"},
+        {"When it gets wild, it stutters", "stutters"},
+        {"It is slow", "slow-at-everything"},
+        {"It is slow to start", "slow-to-open"},
+        {"No room left for photos", "full"},
+        {"The disk is full", "full"},
+        {"It switches itself off", "crashes"},
+        {"it crashes and it is hot", "crashes too-hot"},
+        {"It looks shabby", "ugly"},
+        {"The picture is dull", "picture-poor"},
+        {"the keys stick", "keys-tired"},
+        {"my mouse jumps", "pointer-tired"},
+        {"It is loud. And slow to load; and loud again", "too-loud slow-to-open"},
+        {"Slow and loud", "slow-at-everything too-loud"},
+        {"My neighbour's cat", ""},
+        {"", ""},
+    };
+    for (size_t i = 0; i + 1 < sizeof cases / sizeof *cases; i++)
+        check_sorted(cases[i].words, cases[i].kinds);
+}
+
+Test(ask, what_is_not_so_is_no_complaint) {
+    check_sorted("It is not loud", "");
+    check_sorted("It never crashes", "");
+    check_sorted("It is not loud but it is slow", "slow-at-everything");
+    check_sorted("It isn\xe2\x80\x99t hot", "");
+    check_sorted("It does not keep up", "stutters");
+    check_sorted("It is not one that I would call loud", "too-loud"); /* three words away */
+}
+
+Test(ask, parts_of_words_are_no_words) {
+    check_sorted("A cloud of fantasy", "");
+    check_sorted("The shot was photographed", "");
+    check_sorted("It stuttered", "stutters");
+    check_sorted("noisily", "");
+}
+
+Test(ask, the_words_of_a_complaint_are_its_clauses) {
+    sw_interview *interview = begin();
+    answer(interview, "At 1.5 m it is loud; it is slow. My son hears it: too loud!");
+    const sw_told *told = &interview->told;
+    cr_assert_eq(told->trouble_count, 2);
+    cr_expect_str_eq(told->troubles[0].words, "At 1.5 m it is loud; My son hears it: too loud");
+    cr_expect_str_eq(told->troubles[1].words, "it is slow");
+    sw_interview_free(interview);
+}
+
+Test(ask, what_was_understood_can_be_put_right) {
+    sw_interview *interview = begin();
+    answer(interview, "It is loud");
+    cr_expect_eq(interview->asked.kind, SW_ASKED_SORTED);
+    answer(interview, "2");
+    const sw_told *told = &interview->told;
+    cr_assert_eq(told->trouble_count, 1);
+    cr_expect_str_eq(interview->draft->catalog->troubles[told->troubles[0].trouble].id, "whines");
+    cr_expect_str_eq(told->troubles[0].words, "It is loud");
+    answer(interview, "back");
+    cr_expect_eq(interview->asked.topic, SW_TOPIC_COMPLAINT);
+    cr_expect_eq(interview->asked.kind, SW_ASKED_TOPIC);
+    sw_interview_free(interview);
+}
+
+/* ---- shares -----------------------------------------------------------------------------------
+ */
+
+/* "id thousandths" of each use, with commas between. */
+static void check_shares(const char *typed, const char *shares) {
+    sw_interview *interview = begin();
+    sw_text found = {0};
+    answer(interview, "none"); /* a complaint that stands would ask for its use */
+    answer(interview, typed);
+    cr_expect_str_eq(interview->refusal, "", "\"%s\": %s", typed, interview->refusal);
+    for (size_t u = 0; u < interview->told.use_count; u++)
+        sw_text_addf(&found, "%s%s %lld", u == 0 ? "" : ", ",
+                     interview->draft->catalog->uses[interview->told.uses[u].use].id,
+                     (long long)interview->told.uses[u].share_milli);
+    sw_text_add(&found, "");
+    cr_expect_str_eq(found.bytes, shares, "\"%s\" was read as \"%s\"", typed, found.bytes);
+    sw_text_free(&found);
+    sw_interview_free(interview);
+}
+
+Test(ask, shares_are_read) {
+    check_shares("1 60, 4 40", "fast-play 60000, photo-work 40000");
+    check_shares("  1   60 ,  4   40  ", "fast-play 60000, photo-work 40000");
+    check_shares("1 60%, 4 40 %", "fast-play 60000, photo-work 40000");
+    check_shares("4 12.5; 1 87.5", "photo-work 12500, fast-play 87500");
+    check_shares("photo-work 70, office and browsing 30",
+                 "photo-work 70000, office-and-browsing 30000");
+    check_shares("Fast Play 100", "fast-play 100000");
+    check_shares("10 0.125", "play-and-stream 125");
+    check_shares("1 100,", "fast-play 100000");
+}
+
+static void check_no_shares(const char *typed, const char *because) {
+    sw_interview *interview = begin();
+    answer(interview, "none");
+    answer(interview, typed);
+    cr_expect(strstr(interview->refusal, because) != NULL, "\"%s\": \"%s\"", typed,
+              interview->refusal);
+    cr_expect_eq(interview->asked.topic, SW_TOPIC_USES);
+    cr_expect_eq(interview->entry_count, 1);
+    sw_interview_free(interview);
+}
+
+Test(ask, shares_that_are_none_are_refused) {
+    check_no_shares("1 60,5, 4 40", "two ways");
+    check_no_shares("1,60", "two ways");
+    check_no_shares("1", "names no use with its share");
+    check_no_shares("1 0", "no number above 0");
+    check_no_shares("1 -5", "no number above 0");
+    check_no_shares("1 1e2", "no number above 0");
+    check_no_shares("1 12.3456", "no number above 0");
+    check_no_shares("1 99999999999999999999", "no number above 0");
+    check_no_shares("11 100", "no use of the list");
+    check_no_shares("0 100", "no use of the list");
+    check_no_shares("99999999999999999999 100", "no use of the list");
+    check_no_shares("dreaming 100", "no use of the list");
+    check_no_shares("1 50, 1 50", "twice");
+    check_no_shares("1 50, fast play 50", "twice");
+    check_no_shares(",", "no use stands there");
+}
+
+Test(ask, a_use_that_a_complaint_needs_stays) {
+    sw_interview *interview = begin();
+    answer(interview, "");
+    answer(interview, "4 100"); /* the attic desk stutters in fast play */
+    cr_expect(strstr(interview->refusal, "is about fast play") != NULL, "%s", interview->refusal);
+    answer(interview, "4 40, 1 60");
+    cr_expect_str_eq(interview->refusal, "");
+    sw_interview_free(interview);
+}
