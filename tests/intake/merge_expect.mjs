@@ -14,10 +14,7 @@ function contradicts(intake, device, property, a, b) {
     if (typeof a === "string") return !sameText(a, b);
     if (typeof a === "boolean") return a !== b;
     const percent = intake.near.find((one) => one.device === device && one.property === property)?.percent ?? 0;
-    const apart = Math.abs(a - b) * 100;
-    const over = [Math.abs(a), Math.abs(b)].map((of) => apart > percent * of * (1 + 1e-9));
-    if (over[0] !== over[1]) throw new Unsure(`${property} ${a} and ${b}`);
-    return over[0];
+    return Math.abs(a - b) * 100 > percent * Math.abs(a) * (1 + 1e-12); // of the one that counts
 }
 
 function rankOf(intake, device, property, reader) {
@@ -40,15 +37,12 @@ export function settle(intake, statements) {
         for (const [property, all] of Object.entries(device.all)) {
             const rank = (one) => rankOf(intake, device.kind, property, one.reader);
             const sorted = [...all].sort((a, b) => rank(a) - rank(b)); // stable: the first file's of equals
-            const differs = (a, b) => contradicts(intake, device.kind, property, a.value, b.value);
-            const others = sorted.filter((one) => differs(sorted[0], one));
-            for (const a of sorted.filter((one) => !others.includes(one)))
-                for (const b of sorted)
-                    if (!others.includes(b) && differs(a, b)) throw new Unsure(`${property}: apart, but near the first`);
+            const others = sorted.filter((one) => contradicts(intake, device.kind, property, sorted[0].value, one.value));
             device.says[property] = { counts: sorted[0], contradicts: others };
         }
     }
-    return [...devices.values()];
+    return [...devices.values()].sort((a, b) =>
+        Buffer.compare(Buffer.from(a.kind), Buffer.from(b.kind)) || Buffer.compare(Buffer.from(a.key), Buffer.from(b.key)));
 }
 
 // ---- tests and facts -----------------------------------------------------------------------------
@@ -109,13 +103,29 @@ function makeFact(form, fact, device, devices) {
 
 // ---- pieces --------------------------------------------------------------------------------------
 
+// "which is left out where the name begins with that word, ASCII case aside": whether a hyphen ends a
+// word the page does not say.
+function beginsWith(name, word) {
+    const behind = name.slice(word.length);
+    if (!lower(name).startsWith(lower(word))) return false;
+    if (/^[^A-Za-z0-9 ]/.test(behind)) throw new Unsure(`does ${name} begin with the word ${word}?`);
+    return !/^[A-Za-z0-9]/.test(behind);
+}
+
 function find(catalog, form, device) {
     const maker = form.maker === undefined ? undefined : device.says[form.maker]?.counts.value;
     const texts = form.names.map((property) => device.says[property]?.counts.value).filter((one) => one !== undefined);
-    const forms = texts.flatMap((one) => maker === undefined ? [one] : [one, maker + one]).map(plainName);
-    const parts = catalog.parts[form.role].filter((part) =>
-        [part.name, ...(part.numbers ?? [])].some((one) => forms.includes(plainName(one))));
-    const own = texts.length === 0 ? undefined : [maker, ...texts].filter((one) => one !== undefined).join(" ");
+    let parts = [];
+    for (const text of texts) {
+        if (parts.length > 0) break;
+        const forms = (maker === undefined ? [text] : [text, maker + text]).map(plainName);
+        parts = catalog.parts[form.role].filter((part) => part.id === text || forms.includes(plainName(part.name))
+            || (part.numbers ?? []).some((one) => plainName(one) === plainName(text)));
+    }
+    const behind = texts.join(" "), role = catalog.roles.find((one) => one.role === form.role).name;
+    if (parts.length === 1) return { parts };
+    const own = texts.length === 0 ? `${role} ${device.key} (seen, not named)`
+        : maker === undefined || beginsWith(behind, maker) ? behind : `${maker} ${behind}`;
     return { parts, own };
 }
 
@@ -150,6 +160,23 @@ function makePiece(catalog, form, device, devices) {
     return piece;
 }
 
+// Ids, in the order of the devices: the first of a catalog part has the part's, all else its own.
+function nameThem(catalog, pieces) {
+    const taken = new Set(), numbers = {};
+    for (const piece of pieces) {
+        if (piece.part !== undefined && !taken.has(piece.part)) {
+            taken.add(piece.id = piece.part);
+            continue;
+        }
+        const number = numbers[piece.role] = (numbers[piece.role] ?? 0) + 1;
+        piece.id = `seen-${piece.role}${number > 1 ? `-${number}` : ""}`;
+        if (piece.part !== undefined) {
+            const part = catalog.parts[piece.role].find((one) => one.id === piece.part);
+            piece.written = { ...part.facts, ...piece.facts };
+        }
+    }
+}
+
 const sorted = (facts) => JSON.stringify(Object.entries(facts).sort());
 
 export function expect(catalog, statements) {
@@ -164,19 +191,16 @@ export function expect(catalog, statements) {
         const piece = makePiece(catalog, form, device, devices);
         if (piece.part === undefined && form.names.length > 1) throw new Unsure("several names make one");
         const same = pieces.find((one) => one.role === piece.role && one.part === piece.part && one.name === piece.name
-            && one.condition === piece.condition && sorted(one.facts) === sorted(piece.facts));
+            && one.health[0] === piece.health[0] && sorted(one.facts) === sorted(piece.facts));
         if (same === undefined) {
             pieces.push(piece);
             continue;
         }
-        if (piece.name === undefined) throw new Unsure("pieces without a name: are they of one part?");
-        if (same.health[0] !== piece.health[0]) throw new Unsure("one condition, two reasons");
         same.count++;
         same.devices.push(device);
-        const told = same.doubts.map((doubt) => doubt.fact ?? (doubt.choices && "choices"));
-        same.doubts.push(...piece.doubts.filter((doubt) => doubt.property !== undefined
-            || !told.includes(doubt.fact ?? "choices")));
+        same.doubts.push(...piece.doubts);
     }
+    nameThem(catalog, pieces);
     const seen = new Set(pieces.map((piece) => piece.role));
     return {
         devices, pieces, left,

@@ -19,7 +19,8 @@ export function plantParts(parts) {
     const planted = [];
     const plant = (role, names) => names.forEach((name, number) => {
         const facts = parts[role][0].facts;
-        planted.push({ id: `planted-${role}-${number}`, role, name, maker: name.split(/[ -]/)[0], facts });
+        planted.push({ id: `planted-${role}-${number}`, role, name, maker: name.split(/[ -]/)[0],
+            numbers: [`FN-${role.slice(0, 3).toUpperCase()} ${number}7X`], facts });
     });
     plant("drives", ["Ferncote 512", "FERNCOTE-512", "Ferncote 90"]);
     plant("memory", ["Ferncote Row 8", "Ferncote-Row8"]);
@@ -51,6 +52,8 @@ function named(d, parts) {
     const planted = parts.filter((one) => one.planted);
     const part = d.pick(d.chance(0.15) && planted.length > 0 ? planted : parts);
     const behind = part.name.slice(part.maker.length + 1);
+    if (part.planted && d.chance(0.3)) return { maker: d.pick(MAKERS), name: spelt(d, part.numbers[0]), part };
+    if (d.chance(0.05)) return { maker: undefined, name: part.id, part };
     if (d.chance(0.4)) return { maker: spelt(d, part.maker), name: spelt(d, behind), part };
     if (d.chance(0.2)) return { maker: undefined, name: behind, part }; // without its maker it is no name
     return { maker: d.chance(0.5) ? d.pick(MAKERS) : part.maker, name: spelt(d, part.name), part };

@@ -9,6 +9,9 @@ import { dice, drawDumps, drawMachine, plantParts } from "./merge_machine.mjs";
 
 export const DATE = "2026-03-02";
 
+// What the interview adds to a draft.
+export const WISHES = { wishes: { swings: { quiet: 60, looks: 40 } }, budget: { total: "250" } };
+
 export class Bench {
     constructor(program, work, shipped) {
         Object.assign(this, { program, work, shipped, passed: 0, failed: 0 });
@@ -70,8 +73,11 @@ export class Bench {
         answers.draft = readFileSync(draft, "utf8");
         answers.card = readFileSync(card, "utf8");
         answers.cardMode = statSync(card).mode & 0o777;
-        const checked = this.run(["check", draft]);
-        answers.checked = { code: checked.code, errors: checked.out + checked.errors };
+        const whole = join(folder, "job.json");
+        writeFileSync(whole, JSON.stringify({ ...JSON.parse(answers.draft), ...WISHES }));
+        const told = ({ code, out, errors }) => ({ code, errors: code === 0 ? errors : out + errors });
+        answers.bare = told(this.run(["check", draft]));
+        answers.checked = told(this.run(["check", whole]));
         return answers;
     }
 
