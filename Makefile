@@ -29,7 +29,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
-         $(BUILD)/tests/shopping $(BUILD)/tests/dumps
+         $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -227,6 +227,11 @@ SHOPPING_SRC := $(wildcard tests/papers/shopping*.c) tests/fits/child.c \
 $(BUILD)/tests/shopping: $(SHOPPING_SRC) tests/papers/shopping.h tests/fits/child.h
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(SHOPPING_SRC) -lcjson -lm
+
+PRICES_SRC := $(wildcard tests/intake/prices*.c) tests/fits/child.c
+$(BUILD)/tests/prices: $(PRICES_SRC) tests/intake/prices.h tests/fits/child.h
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(PRICES_SRC) -lcjson -lm
 
 $(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

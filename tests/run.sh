@@ -196,6 +196,7 @@ quick)
     suite dumps 300 tests/intake/dumps.sh
     suite intake-binary 300 tests/intake/binary.sh --quick
     suite intake-whole 120 tests/intake/whole.sh
+    suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
@@ -234,6 +235,7 @@ verify)
     suite shopping 3000 tests/papers/shopping.sh 1001 200
     suite shopping-faults 600 tests/papers/shopping.sh --self-test
     suite dumps 3000 tests/intake/dumps.sh --whole
+    suite intake-piece 1200 node tests/intake/piece.mjs build/swapworth build/tests/piece 20
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
     suite intake-binary-faults 3000 tests/intake/binary.sh --self-test

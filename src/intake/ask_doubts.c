@@ -202,8 +202,10 @@ static void all_kept(hunt *h) {
     int64_t total = told->total >= 0 ? told->total : interview->draft->budget_total;
     if (told->said[SW_TOPIC_KEEP] != SW_ANSWERED || total == 0)
         return;
+    /* Of a role with several pieces these tell. */
     for (size_t i = 0; i < told->stayer_count; i++)
-        if (!told->stayers[i].kept)
+        if (!told->stayers[i].kept && (told->stayers[i].part != SW_NONE ||
+                                       interview->draft->machine_count[told->stayers[i].role] == 1))
             return;
     raise(h, sw_ask_doubt_form(interview, SW_DOUBT_KEPT),
           (const slot[]){{"total", sw_ask_money_text(interview, total)}, {NULL, NULL}});

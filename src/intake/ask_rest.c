@@ -238,27 +238,35 @@ void sw_ask_list_makers(sw_interview *interview) {
             told->avoided[m] = told->avoided[m] || strcmp(draft->avoid[a], told->makers[m]) == 0;
 }
 
-static bool hear_maker(sw_interview *interview, const char *thing) {
+static bool avoid_maker(sw_interview *interview, size_t maker) {
     sw_told *told = &interview->told;
+    if (told->avoided[maker])
+        return sw_ask_refuse(interview, "%s stands there twice: write it once",
+                             sw_ask_shown(interview, told->makers[maker]));
+    told->avoided[maker] = true;
+    return true;
+}
+
+static bool hear_maker(sw_interview *interview, const char *thing) {
+    const sw_told *told = &interview->told;
     int *numbers = NULL;
     size_t count = 0;
     if (thing[0] >= '0' && thing[0] <= '9') {
         if (!sw_ask_numbers(interview, thing, told->maker_count, &numbers, &count))
             return false;
         for (size_t i = 0; i < count; i++)
-            told->avoided[numbers[i]] = true;
+            if (!avoid_maker(interview, (size_t)numbers[i]))
+                return false;
         return true;
     }
     for (size_t m = 0; m < told->maker_count; m++)
-        if (sw_ask_same(thing, told->makers[m])) {
-            told->avoided[m] = true;
-            return true;
-        }
+        if (sw_ask_same(thing, told->makers[m]))
+            return avoid_maker(interview, m);
     const char *near = sw_nearest(thing, told->makers, told->maker_count);
-    return sw_ask_refuse(interview, "\"%s\" is no maker of the list: %s%s%s",
-                         sw_ask_shown(interview, thing),
-                         near == NULL ? "write its number or its name" : "did you mean ",
-                         near == NULL ? "" : near, near == NULL ? "" : "?");
+    return sw_ask_refuse(
+        interview, "\"%s\" is no maker of the list: %s%s%s", sw_ask_shown(interview, thing),
+        near == NULL ? "write its number or its name" : "did you mean ",
+        near == NULL ? "" : sw_ask_shown(interview, near), near == NULL ? "" : "?");
 }
 
 bool sw_ask_hear_avoid(sw_interview *interview, const char *text) {

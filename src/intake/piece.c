@@ -119,6 +119,9 @@ static sw_status find_parts(work *in) {
         }
         size_t count = sw_parts_named(in->catalog, in->out->role, NULL, word, in->found, 0);
         in->own[i] = count == 0 && in->facts != NULL && word[0] != '\0';
+        if (in->own[i] && !sw_is_plain(word, strlen(word)))
+            return wrong(in, "PART", "names are UTF-8 without control characters",
+                         "type it anew in plain letters", "cannot be written:", word);
         if (count != 1 && !in->own[i])
             return not_one(in, word, count);
         in->ids[i] = in->own[i] ? own_id(in) : in->catalog->parts[in->found[0]].id;
