@@ -122,7 +122,7 @@ function find(catalog, form, device) {
         parts = catalog.parts[form.role].filter((part) => part.id === text || forms.includes(plainName(part.name))
             || (part.numbers ?? []).some((one) => plainName(one) === plainName(text)));
     }
-    const behind = texts.join(" "), role = catalog.roles.find((one) => one.role === form.role).name;
+    const behind = texts[0] ?? "", role = catalog.roles.find((one) => one.role === form.role).name;
     if (parts.length === 1) return { parts };
     const own = texts.length === 0 ? `${role} ${device.key} (seen, not named)`
         : maker === undefined || beginsWith(behind, maker) ? behind : `${maker} ${behind}`;
@@ -189,7 +189,6 @@ export function expect(catalog, statements) {
             continue;
         }
         const piece = makePiece(catalog, form, device, devices);
-        if (piece.part === undefined && form.names.length > 1) throw new Unsure("several names make one");
         const same = pieces.find((one) => one.role === piece.role && one.part === piece.part && one.name === piece.name
             && one.health[0] === piece.health[0] && sorted(one.facts) === sorted(piece.facts));
         if (same === undefined) {

@@ -152,6 +152,7 @@ const MISBEHAVING = {
     "ends by an internal code": [dumpsOnly("exit 70"), (bench) => damaged(bench, 1, 3)],
     "prints control characters": [dumpsOnly("printf '\\033[31m'"), (bench) => damaged(bench, 1, 3)],
     "says nothing of a missing file": [dumpsOnly("\"$real\" \"$@\" 2>/dev/null; exit $?"), files],
+    "tells what is private": [dumpsOnly("\"$real\" \"$@\"; code=$?; grep -h -i -o -a 'prv[0-9a-z]*q' \"$3\"/*; exit $code"), (bench) => damaged(bench, 1, 3)],
     "writes what check refuses": ["if [ \"$1\" = check ]; then echo bad; exit 65; fi", (bench) => damaged(bench, 1, 3)],
     "writes where it may not": [dumpsOnly("for word; do [ \"$before\" = -o ] && echo x >>\"$word\"; before=$word; done"), (bench) => refusals(bench, bench.draw(1))],
     "refuses nothing": [dumpsOnly("\"$real\" \"$@\"; exit 0"), (bench) => refusals(bench, bench.draw(1))],

@@ -86,7 +86,7 @@ export function damaged(bench, first, count) {
         const dumps = job.dumps.map((dump) => d.chance(0.6) && dump.bytes.length > 0
             ? { ...dump, bytes: DAMAGES[kind](d, Buffer.from(dump.bytes)) } : dump);
         const { folder, inside } = bench.layOut("hostile", dumps);
-        const hidden = kind === "cut" ? job.dumps.flatMap(({ privates }) => privates.map(({ value }) => value)) : [];
+        const hidden = job.dumps.flatMap(({ privates }) => privates.map(({ value }) => value));
         bench.verdict(`damaged dumps ${seed} (${kind})`, faultsOf(bench, kind, inside, { folder, hidden }));
     }
 }

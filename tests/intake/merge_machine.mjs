@@ -101,10 +101,10 @@ function drives(d, catalog) {
     });
     for (let n = d.whole(0, 4); n > 0; n--) {
         const { isNvme, ...kind } = d.pick(kinds);
-        const worn = d.chance(0.15), hours = d.chance(0.4) ? 1200 : d.whole(0, 60000);
+        const worn = d.chance(0.3), hours = d.chance(0.4) ? 1200 : d.whole(0, 60000);
         list.push({ key: isNvme ? `nvme${numbers++}n1` : `sd${letters.shift()}`, ...kind,
             transport: isNvme ? "nvme" : "sata", healthy: !d.chance(0.1), hours_on: hours,
-            wear_percent: worn ? d.whole(88, 110) : d.pick([0, 0, 12]), media_errors: d.chance(0.12) ? 3 : 0,
+            wear_percent: worn ? d.whole(88, 110) : d.pick([0, 0, 12]), media_errors: d.chance(0.3) ? 3 : 0,
             reallocated_sectors: d.chance(0.1) ? d.whole(1, 40) : 0, pending_sectors: d.chance(0.1) ? 8 : 0,
             link_errors: d.pick([0, 0, undefined, 7]), temperature_c: d.whole(30, 45), serial: secret(d),
             user: d.chance(0.3) ? secret(d, 1)?.toLowerCase() : undefined });
