@@ -196,7 +196,7 @@ quick)
     suite oracle 120 tests/oracle/run.sh
     suite dumps 300 tests/intake/dumps.sh
     suite intake-binary 300 tests/intake/binary.sh --quick
-    suite merge 300 tests/intake/merge.sh
+    suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
@@ -240,8 +240,8 @@ verify)
     suite intake-piece 1200 node tests/intake/piece.mjs build/swapworth build/tests/piece 20
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
-    suite merge 3000 tests/intake/merge.sh --whole
-    suite merge-faults 600 tests/intake/merge.sh --self-test
+    suite intake-merge 3000 tests/intake/merge.sh --whole
+    suite intake-merge-faults 600 tests/intake/merge.sh --self-test
     suite intake-binary-faults 3000 tests/intake/binary.sh --self-test
     suite learn 1800 node tests/papers/learn.mjs build/swapworth build/tests/learn 10
     suite other-solver 3000 tests/random/other_solver.sh 1 100
