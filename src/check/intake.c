@@ -3,7 +3,6 @@
 
 #include <string.h>
 
-#include "check/scenario.h"
 #include "check/stage.h"
 
 /* ---- devices and properties ----------------------------------------------------------- */
@@ -382,6 +381,15 @@ static void read_near(sw_check *check, const sw_node *at, void *made, const void
     sw_get_text(check, at, "source", SW_REQUIRED, &source);
 }
 
+static void read_begins(sw_check *check, const sw_node *root, sw_beginning *out) {
+    sw_node begins;
+    if (!sw_get(check, root, "begins", SW_OPTIONAL, SW_JSON_OBJECT, &begins))
+        return;
+    SW_CHECK_NAMES(check, &begins, "labour", "tax");
+    out->has_labour = sw_get_labour(check, &begins, &out->labour_per_hour);
+    out->has_tax = sw_get_tax(check, &begins, &out->tax);
+}
+
 /* ---- the file ------------------------------------------------------------------------------- */
 
 void sw_read_intake(sw_check *check) {
@@ -393,7 +401,8 @@ void sw_read_intake(sw_check *check) {
     if (out == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "readers", "first", "near", "pieces", "left_out",
-                   "health", "questions");
+                   "health", "questions", "begins");
+    read_begins(check, &root, &out->begins);
     read_ranks(check, &root, SW_READERS, NULL, out->rank);
     READ_LIST(check, &root, "first", SW_OPTIONAL, read_first, out, out->first, out->first_count);
     READ_LIST(check, &root, "near", SW_OPTIONAL, read_near, NULL, out->near, out->near_count);

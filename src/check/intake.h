@@ -3,8 +3,8 @@
 #ifndef SW_CHECK_INTAKE_H
 #define SW_CHECK_INTAKE_H
 
-#include "check/catalog.h"
 #include "check/devices.h"
+#include "check/scenario.h"
 
 typedef enum sw_test_how { SW_TEST_IS, SW_TEST_LEAST, SW_TEST_STATED, SW_TEST_KEY } sw_test_how;
 
@@ -92,8 +92,16 @@ typedef struct sw_near_form {
     int64_t percent_milli;
 } sw_near_form;
 
+/* What every draft of this shop begins with. */
+typedef struct sw_beginning {
+    bool has_labour, has_tax;
+    int64_t labour_per_hour; /* minor units */
+    sw_tax tax;
+} sw_beginning;
+
 typedef struct sw_intake_form {
     int rank[SW_READERS];
+    sw_beginning begins;
     const sw_reader_order *first;
     size_t first_count;
     const sw_near_form *near;

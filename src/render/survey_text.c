@@ -46,7 +46,7 @@ static void tell_faults(telling *t) {
     sw_page_heading(&t->page, "What could not be used", NULL);
     for (const sw_complaint *c; (c = sw_complaints_get(faults, told)) != NULL; told++)
         sw_page_words(&t->page, "  - ",
-                      SAID(t, "%s%s%s: %s (%s). %s.", c->file, c->place[0] != '\0' ? ", " : "",
+                      SAID(t, "%s%s%s: %s (%s); %s.", c->file, c->place[0] != '\0' ? ", " : "",
                            c->place, c->what, c->why, c->mend));
     if (sw_complaints_count(faults) > told)
         sw_page_words(
@@ -211,6 +211,27 @@ static void tell_questions(telling *t) {
         "Wishes and money come from: swapworth intake ask DRAFT.");
 }
 
+/* The work of the bench costs what the shop says; where it says nothing, nothing: that is told. */
+static void tell_beginning(telling *t) {
+    const sw_catalog *catalog = t->survey->catalog;
+    const sw_beginning *begins = catalog->intake != NULL ? &catalog->intake->begins : NULL;
+    const char *labour = "nothing is charged for the work";
+    const char *tax = "no tax is added to the prices";
+    if (begins != NULL && begins->has_labour)
+        labour = SAID(
+            t, "work at %s %s an hour",
+            said(t, sw_money_text(t->arena, begins->labour_per_hour, catalog->currency_digits)),
+            catalog->currency);
+    if (begins != NULL && begins->has_tax)
+        tax = SAID(t, "%s %% tax %s the prices",
+                   said(t, sw_milli_text(t->arena, begins->tax.percent_milli,
+                                         begins->tax.percent_milli % 1000 == 0 ? 0 : 3)),
+                   begins->tax.prices == SW_PRICES_WITH_TAX ? "in" : "on top of");
+    sw_page_gap(&t->page);
+    sw_page_words(&t->page, "",
+                  SAID(t, "The draft begins with: %s, %s (intake.json, \"begins\").", labour, tax));
+}
+
 static void tell_privates(telling *t) {
     size_t count = t->survey->dumps.statements.private_count;
     if (count == 0)
@@ -238,6 +259,7 @@ sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_sty
     tell_left(&t, "Seen, and left out", true);
     tell_left(&t, "Seen, and no part of a scenario", false);
     tell_questions(&t);
+    tell_beginning(&t);
     tell_privates(&t);
     sw_arena_free(t.arena);
     if (t.page.text.failed) {

@@ -58,12 +58,16 @@ function one(name, role, draw) {
   const only = wanted.length === 1 && had.length === 1 ? had[0] : null;
   for (const entry of entries) {
     const times = wanted.filter((part) => part.id === entry.part).length;
-    const stated = { ...Object.fromEntries(Object.entries(only?.facts ?? {})
-      .filter(([fact]) => ofPiece(role.role).has(fact))), ...Object.fromEntries(set) };
-    verdict((entry.count ?? 1) === (only ? only.count ?? 1 : times), `${here}: another count`);
+    const old = had.find((one) => one.part === entry.part), kept = old ?? only;
+    const stated = { ...Object.fromEntries(Object.entries(kept?.facts ?? {})
+      .filter(([fact]) => old !== undefined || ofPiece(role.role).has(fact))), ...Object.fromEntries(set) };
+    verdict((entry.count ?? 1) === (times > 1 ? times : kept?.count ?? 1), `${here}: another count`);
     verdict(equal(entry.facts ?? {}, stated), `${here}: facts ${JSON.stringify(entry.facts)}, not ${JSON.stringify(stated)}`);
-    for (const kept of ["condition", "offer", "hoped", "note"])
-      verdict(same(entry[kept], only ? only[kept] : undefined), `${here}: ${kept}`);
+    for (const word of ["condition", "offer", "hoped"])
+      verdict(same(entry[word], kept?.[word]), `${here}: ${word}`);
+    verdict(old ? same(entry.note, old.note)
+      : (entry.note ?? "") === (kept ? `Named by hand; before: ${kept.name ?? kept.part}.${kept.note ? " " + kept.note : ""}` : ""),
+    `${here}: note ${entry.note}`);
   }
   const gone = had.map((entry) => entry.part).filter((id) => !ids.includes(id));
   const now = (id) => !gone.includes(id) ? id : only ? ids[0] : undefined;
