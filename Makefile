@@ -29,7 +29,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
-         $(BUILD)/tests/shopping
+         $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -97,12 +97,13 @@ deps-test: deps deps-page
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
 	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
 	@command -v script >/dev/null || tests/install.sh bsdutils
+	@command -v dmidecode >/dev/null || [ -x /usr/sbin/dmidecode ] || tests/install.sh dmidecode
+	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
 
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@command -v clang >/dev/null || tests/install.sh clang
 	@command -v cvt >/dev/null || tests/install.sh xcvt
-	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
 	@locale -a | grep -qi de_DE.utf || tests/install.sh locales-all
 
 # ---- building ---------------------------------------------------------------------
@@ -227,6 +228,11 @@ $(BUILD)/tests/shopping: $(SHOPPING_SRC) tests/papers/shopping.h tests/fits/chil
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $(SHOPPING_SRC) -lcjson -lm
 
+PRICES_SRC := $(wildcard tests/intake/prices*.c) tests/fits/child.c
+$(BUILD)/tests/prices: $(PRICES_SRC) tests/intake/prices.h tests/fits/child.h
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(PRICES_SRC) -lcjson -lm
+
 $(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
@@ -234,6 +240,10 @@ $(BUILD)/tests/bundles: tests/papers/bundles.c $(BUILD)/libswapworth.a
 $(BUILD)/tests/agree: tests/agree/agree.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/dumps: $(wildcard tests/intake/dumps_*.c) tests/intake/dumps.h $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $(wildcard tests/intake/dumps_*.c) $(BUILD)/libswapworth.a $(LIBS)
 
 SWEEP_SRC := $(wildcard tests/sweep/*.c) tests/bench/measure.c
 $(BUILD)/tests/sweep: $(SWEEP_SRC) tests/sweep/sweep.h $(BUILD)/libswapworth.a

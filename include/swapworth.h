@@ -124,6 +124,24 @@ void sw_survey_free(sw_survey *survey);
 const char *sw_survey_draft(const sw_survey *survey);
 const char *sw_survey_card(const sw_survey *survey);
 bool sw_survey_is_empty(const sw_survey *survey); /* no dump said anything */
+/* One role of a scenario's machine said anew; the files are only read. Wishes and budget may be
+ * missing. */
+typedef struct sw_piece sw_piece;
+
+typedef struct sw_piece_job {
+    const char *scenario, *catalog; /* `catalog` NULL: the one that it names */
+    const char *role;
+    const char *const *parts; /* ids, numbers or names; "none" alone: the role is empty */
+    size_t part_count;
+    const char *const *settings; /* "FACT=VALUE" */
+    size_t setting_count;
+} sw_piece_job;
+
+sw_status sw_put_piece(sw_piece **out, const sw_piece_job *job, sw_complaints *complaints);
+void sw_piece_free(sw_piece *piece);
+/* The new scenario as text; lives with the piece. */
+const char *sw_piece_scenario(const sw_piece *piece);
+
 sw_status sw_render_survey_json(char **out, const sw_survey *survey);
 
 /* ---- the best bundle ----------------------------------------------------------- */
@@ -310,6 +328,7 @@ sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_csv(char **out, const sw_shopping *shopping);
 sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_text_style style);
 sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_style style);
+sw_status sw_render_piece_text(char **out, const sw_piece *piece, sw_text_style style);
 
 /* The work order and what is measured afterwards, with the band foretold of each: section 26. */
 typedef struct sw_bench sw_bench;
@@ -387,6 +406,37 @@ sw_status sw_interview_play(sw_interview *interview, const char *path, sw_compla
 sw_status sw_interview_answers(char **out, const sw_interview *interview);
 /* The text of the scenario that the answers make of the draft, read and checked; free() it. */
 sw_status sw_interview_scenario(char **out, sw_interview *interview, sw_complaints *complaints);
+/* ---- a supplier's price list -------------------------------------------------------- */
+
+/* What became of each row of a list, and what it changes: section 30. Nothing is written. */
+typedef struct sw_prices sw_prices;
+typedef struct sw_price_list {
+    const char *path, *catalog; /* a list ("-" is standard input), a folder */
+    const char *profile;        /* complaints about it name the file "--profile" */
+    const char *confirm;        /* NULL: none */
+    bool confirm_may_miss;      /* a file that is not there yet says nothing */
+} sw_price_list;
+sw_status sw_prices_read(sw_prices **out, const sw_price_list *list, sw_complaints *complaints);
+void sw_prices_free(sw_prices *prices);
+/* While any row is refused there are no listings to write. */
+size_t sw_prices_refused(const sw_prices *prices);
+sw_status sw_render_prices_text(char **out, const sw_prices *prices, sw_text_style style);
+sw_status sw_render_prices_json(char **out, const sw_prices *prices);
+/* The new listings.csv, whole; SW_BAD_DATA while any row is refused. */
+sw_status sw_render_prices_listings(char **out, const sw_prices *prices);
+/* A parts file of the rows that were confirmed as new. */
+sw_status sw_render_prices_parts(char **out, const sw_prices *prices);
+/* Rows that wait for a person, counted from 0: the question, whether it was answered (two rows may
+ * be alike), the answer (the part that was proposed, or none of ours), and the file of all that was
+ * said. */
+size_t sw_prices_waiting(const sw_prices *prices);
+sw_status sw_render_prices_question(char **out, const sw_prices *prices, size_t index,
+                                    sw_text_style style);
+bool sw_prices_is_said(const sw_prices *prices, size_t index);
+sw_status sw_prices_say(sw_prices *prices, size_t index, bool ours);
+sw_status sw_render_prices_confirmed(char **out, const sw_prices *prices);
+/* The profiles of a catalog, a line each. */
+sw_status sw_render_profiles(char **out, const char *catalog, sw_complaints *complaints);
 
 /* ---- formulas --------------------------------------------------------------------
  *

@@ -164,7 +164,7 @@ tools() {
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
-        build/tests/bundles build/tests/shopping
+        build/tests/bundles build/tests/shopping build/tests/dumps
 }
 
 case $what in
@@ -193,6 +193,10 @@ quick)
     suite worked-faults 120 tests/worked/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
     suite oracle 120 tests/oracle/run.sh
+    suite dumps 300 tests/intake/dumps.sh
+    suite intake-binary 300 tests/intake/binary.sh --quick
+    suite intake-whole 120 tests/intake/whole.sh
+    suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
@@ -230,6 +234,11 @@ verify)
     suite papers-faults 600 tests/papers/run.sh --self-test
     suite shopping 3000 tests/papers/shopping.sh 1001 200
     suite shopping-faults 600 tests/papers/shopping.sh --self-test
+    suite dumps 3000 tests/intake/dumps.sh --whole
+    suite intake-piece 1200 node tests/intake/piece.mjs build/swapworth build/tests/piece 20
+    suite dumps-faults 600 tests/intake/dumps.sh --self-test
+    suite intake-binary 3000 tests/intake/binary.sh
+    suite intake-binary-faults 3000 tests/intake/binary.sh --self-test
     suite learn 1800 node tests/papers/learn.mjs build/swapworth build/tests/learn 10
     suite other-solver 3000 tests/random/other_solver.sh 1 100
     suite metamorphic 1800 tests/metamorphic/run.sh 200

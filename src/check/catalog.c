@@ -73,7 +73,8 @@ static void (*const readers[])(sw_check *check) = {
     sw_read_sellers,  sw_read_roles,    sw_read_facts,    sw_read_observations, sw_read_tasks,
     sw_read_parts,    sw_read_rules,    sw_read_charges,  sw_read_criteria,     sw_read_uses,
     sw_read_listings, sw_read_measures, sw_read_findings, sw_read_troubles,     sw_read_hazards,
-    sw_read_paper,    sw_read_bench,    sw_read_intake,   sw_read_interview,
+    sw_read_paper,    sw_read_bench,    sw_read_intake,   sw_read_interview,    sw_read_profiles,
+    sw_read_patterns,
 };
 
 void sw_catalog_fill(sw_check *check, const char *folder) {

@@ -358,7 +358,9 @@ typedef struct sw_criterion {
 typedef struct sw_part {
     const char *id, *name, *maker; /* maker "" when not stated */
     int role;
-    const sw_value *values; /* [fact], `absent` already filled in */
+    const sw_value *values;     /* [fact], `absent` already filled in */
+    const char *const *numbers; /* the maker's, as written */
+    size_t number_count;
 } sw_part;
 
 typedef struct sw_seller {
@@ -577,6 +579,10 @@ typedef struct sw_catalog {
     const struct sw_bench_form *bench;         /* check/bench.h */
     const struct sw_intake_form *intake;       /* check/intake.h; NULL: the file is missing */
     const struct sw_interview_form *interview; /* check/interview.h; NULL: the file is missing */
+    const struct sw_profile *profiles;         /* check/profiles.h; in byte order of id */
+    size_t profile_count;
+    const struct sw_pattern *patterns; /* in file order */
+    size_t pattern_count;
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);

@@ -18,10 +18,10 @@ sw_check sw_check_start(sw_complaints *complaints) {
 }
 
 void sw_check_end(sw_check *check) {
-    sw_names *all[] = {&check->roles,    &check->facts,    &check->observations, &check->tasks,
-                       &check->parts,    &check->makers,   &check->uses,         &check->criteria,
-                       &check->sellers,  &check->tables,   &check->measures,     &check->findings,
-                       &check->troubles, &check->surprises};
+    sw_names *all[] = {&check->roles,    &check->facts,     &check->observations, &check->tasks,
+                       &check->parts,    &check->makers,    &check->uses,         &check->criteria,
+                       &check->sellers,  &check->tables,    &check->measures,     &check->findings,
+                       &check->troubles, &check->surprises, &check->numbers};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++)
         sw_names_free(all[i]);
     sw_arena_free(check->scratch);

@@ -18,7 +18,7 @@ typedef struct sw_check {
     size_t wrong_count;
     sw_catalog *catalog;
     sw_names roles, facts, observations, tasks, parts, makers, uses, criteria, sellers;
-    sw_names tables, measures, findings, troubles, surprises;
+    sw_names tables, measures, findings, troubles, surprises, numbers;
     bool *fact_doubt;    /* [fact] it was complained of: judge nothing by its type */
     bool draft;          /* wishes and budget may be missing still */
     bool currency_doubt; /* the currency is not known: judge no decimals of money */

@@ -26,7 +26,7 @@ static void read_maker(sw_check *check, const sw_node *at, sw_part *part) {
 static void read_part(sw_check *check, const sw_node *at, int index, sw_part *part) {
     sw_node facts;
     *part = (sw_part){.id = "", .name = "", .maker = "", .role = SW_NONE};
-    if (!SW_CHECK_NAMES(check, at, "id", "role", "name", "maker", "facts")) {
+    if (!SW_CHECK_NAMES(check, at, "id", "role", "name", "maker", "numbers", "facts")) {
         check->parts.whole = false;
         return;
     }
@@ -34,6 +34,7 @@ static void read_part(sw_check *check, const sw_node *at, int index, sw_part *pa
     sw_get_text(check, at, "name", SW_REQUIRED, &part->name);
     sw_get_index(check, at, "role", SW_REQUIRED, &check->roles, "role", "roles.json", &part->role);
     read_maker(check, at, part);
+    sw_read_part_numbers(check, at, index, part);
     sw_value *values = sw_silent_values(check, part->role);
     part->values = values;
     if (values != NULL && sw_get(check, at, "facts", SW_REQUIRED, SW_JSON_OBJECT, &facts))

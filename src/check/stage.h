@@ -5,6 +5,7 @@
 #include "check/bench.h"
 #include "check/fields.h"
 #include "check/scenario.h"
+#include "read/like.h"
 
 /* ---- terms, expressions, conditions ---------------------------------------------- */
 
@@ -86,6 +87,11 @@ void sw_read_paper(sw_check *check);
 void sw_read_drawing(sw_check *check, const sw_node *paper);
 void sw_read_bench(sw_check *check);
 void sw_read_interview(sw_check *check);
+void sw_read_profiles(sw_check *check);
+void sw_read_patterns(sw_check *check);
+void sw_read_part_numbers(sw_check *check, const sw_node *at, int index, sw_part *part);
+/* The member "like" of a profile or pattern. */
+bool sw_get_like(sw_check *check, const sw_node *object, sw_like *out);
 void sw_read_steps(sw_check *check, const sw_node *root, const sw_names *stages,
                    sw_bench_form *bench);
 void sw_read_proofs(sw_check *check, const sw_node *root, sw_bench_form *bench);

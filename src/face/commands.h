@@ -33,9 +33,11 @@ typedef struct sw_words {
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;
-    const char *card, *date;            /* intake */
-    const char *answers, *keep_answers; /* intake ask */
-    int option;                         /* 0 when not given */
+    const char *card, *date;               /* intake */
+    const char *answers, *keep_answers;    /* intake ask */
+    int option;                            /* 0 when not given */
+    const char *profile, *confirm, *parts; /* of intake prices */
+    bool ask;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The

@@ -108,7 +108,8 @@ int sw_end_with(const sw_words *words, const sw_complaints *complaints, sw_statu
     int code = sw_say_complaints(complaints, status);
     const sw_complaint *first = sw_complaints_get(complaints, 0);
     if (code == SW_EXIT_BAD_DATA && first != NULL &&
-        (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0))
+        (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0 ||
+         strcmp(first->file, "ROLE") == 0))
         code = SW_EXIT_USAGE;
     char *text = NULL;
     if (words->json && status != SW_NO_MEMORY &&

@@ -12,8 +12,14 @@ typedef struct kind {
 static const kind kinds[] = {
     {"dumps", sw_intake_dumps,
      "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
+    {"piece", sw_intake_piece,
+     "intake piece SCENARIO ROLE PART... [--set FACT=VALUE...] [-o FILE]"},
     {"ask", sw_intake_ask,
      "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
+    {"prices", sw_intake_prices,
+     "intake prices FILE --profile P [-o LISTINGS.csv] [--catalog DIR] [--confirm FILE [--ask]]\n"
+     "                                        [--parts FILE] [--json]: a supplier's price list\n"
+     "                                        becomes listings; without -o nothing is written"},
     {NULL, NULL, NULL},
 };
 

@@ -7,5 +7,6 @@
 int sw_intake_dumps(const sw_words *words);
 int sw_intake_ask(const sw_words *words);
 int sw_intake_piece(const sw_words *words);
+int sw_intake_prices(const sw_words *words);
 
 #endif

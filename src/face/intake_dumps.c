@@ -88,7 +88,7 @@ static bool would_disturb(const sw_words *words, const char *path, const char *c
 }
 
 static const char *misuse(const sw_words *words, const char *catalog) {
-    const char *misplaced = sw_misplaced(words, "intake");
+    const char *misplaced = sw_misplaced(words, "intake dumps");
     if (misplaced != NULL)
         return misplaced;
     if (words->file_count == 0)

@@ -50,9 +50,12 @@ static const char *misuse_of_papers(const sw_words *words) {
 const char *sw_misplaced(const sw_words *words, const char *command) {
     bool plans = strcmp(command, "plan") == 0, draws = strcmp(command, "curve") == 0;
     bool asks = strcmp(command, "whatif") == 0, buys = strcmp(command, "shopping") == 0;
+    bool pieces = strcmp(command, "intake piece") == 0;
+    bool takes = strcmp(command, "intake dumps") == 0;
     bool works = strcmp(command, "bench") == 0, ends = strcmp(command, "handover") == 0;
-    bool waits = strcmp(command, "look") != 0 && strcmp(command, "explain") != 0 &&
-                 strcmp(command, "check") != 0 && strcmp(command, "export") != 0;
+    bool waits = strncmp(command, "intake", 6) != 0 && strcmp(command, "look") != 0 &&
+                 strcmp(command, "explain") != 0 && strcmp(command, "check") != 0 &&
+                 strcmp(command, "export") != 0;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
@@ -79,8 +82,10 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (!waits && words->progress)
         return "--progress belongs to the commands that solve: plan, curve, why, fits, whatif, "
                "first, phases, options, ranges, shopping, bench and handover";
-    if (!asks && !buys && words->settings.count > 0)
-        return "--set belongs to whatif and shopping";
+    if (!asks && !buys && !pieces && words->settings.count > 0)
+        return "--set belongs to whatif, shopping and intake piece";
+    if (!takes && (words->card != NULL || words->date != NULL))
+        return "--card and --date belong to intake dumps";
     if (asks && words->settings.count == 0)
         return "whatif takes at least one --set PATH=VALUE";
     if (asks && words->budget != NULL)
@@ -93,6 +98,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "fits takes no --budget: money plays no part in it";
     if (strcmp(command, "why") != 0 && words->over != NULL)
         return "--over belongs to why";
+    if (strcmp(command, "intake prices") != 0 &&
+        (words->profile != NULL || words->confirm != NULL || words->parts != NULL || words->ask))
+        return "--profile, --confirm, --parts and --ask belong to intake prices";
     if (words->json && words->csv)
         return "either --json or --csv";
     return NULL;

@@ -34,6 +34,9 @@ static bool same_behind_maker(const char *maker, const char *text, const char *n
 }
 
 static bool is_named(const sw_part *part, const char *maker, const char *text) {
+    for (size_t n = 0; n < part->number_count; n++)
+        if (sw_same_number(part->numbers[n], text))
+            return true;
     return strcmp(part->id, text) == 0 || sw_same_number(part->name, text) ||
            (maker != NULL && same_behind_maker(maker, text, part->name));
 }

@@ -50,6 +50,33 @@ static bool find_part(making *in, sw_seen_piece *out, const sw_piece_form *form)
     return true;
 }
 
+static bool find_nearest(making *in, sw_seen_piece *piece) {
+    const sw_catalog *catalog = in->survey->catalog;
+    const char **names = SW_NEW(in->survey->arena, const char *, catalog->part_count);
+    size_t count = 0;
+    if (names == NULL)
+        return false;
+    for (size_t p = 0; p < catalog->part_count; p++)
+        if (catalog->parts[p].role == piece->role) {
+            names[count] = catalog->parts[p].name;
+            in->found[count++] = (int)p;
+        }
+    const char *near = sw_nearest(piece->named->text, names, count);
+    for (size_t n = 0; n < count && near != NULL && piece->nearest == SW_NONE; n++)
+        if (names[n] == near)
+            piece->nearest = in->found[n];
+    return true;
+}
+
+static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
+
+static bool begins_with_word(const char *text, const char *word) {
+    for (; *word != '\0'; text++, word++)
+        if (lower(*text) != lower(*word))
+            return false;
+    return *text == '\0' || *text == ' ';
+}
+
 /* "MAKER NAME", or only what the role is called. */
 static const char *name_of(making *in, const sw_seen_piece *piece, const sw_piece_form *form) {
     sw_arena *arena = in->survey->arena;
@@ -57,8 +84,7 @@ static const char *name_of(making *in, const sw_seen_piece *piece, const sw_piec
     if (piece->named == NULL)
         return sw_arena_format(arena, "%s %s (seen, not named)",
                                in->survey->catalog->roles[piece->role].name, piece->device->key);
-    if (maker == NULL || maker == piece->named->text ||
-        strncmp(maker, piece->named->text, strlen(maker)) == 0)
+    if (maker == NULL || begins_with_word(piece->named->text, maker))
         return piece->named->text;
     return sw_arena_format(arena, "%s %s", maker, piece->named->text);
 }
@@ -117,15 +143,35 @@ static void leave(making *in, const sw_device *device, const char *why) {
     in->left[in->survey->left_count++] = (sw_left_device){device, why};
 }
 
+/* What is in doubt of an equal piece is told of the entry, with the place of that piece. */
+static bool add_doubts(making *in, sw_seen_piece *to, const sw_seen_piece *from) {
+    const char **all = SW_NEW(in->survey->arena, const char *, to->doubt_count + from->doubt_count);
+    if (all == NULL)
+        return false;
+    if (to->doubt_count > 0)
+        memcpy(all, to->doubts, to->doubt_count * sizeof *all);
+    for (size_t d = 0; d < from->doubt_count; d++) {
+        const char *doubt =
+            sw_arena_format(in->survey->arena, "%s: %s", from->device->key, from->doubts[d]);
+        if (doubt == NULL)
+            return false;
+        all[to->doubt_count + d] = doubt;
+    }
+    to->doubts = all;
+    to->doubt_count += from->doubt_count;
+    return true;
+}
+
 static bool add_piece(making *in, sw_seen_piece *piece) {
     sw_survey *survey = in->survey;
     for (size_t p = 0; p < survey->piece_count; p++)
         if (same_piece(&in->pieces[p], piece)) {
-            if (in->pieces[p].count < PIECE_LIMIT)
-                in->pieces[p].count++;
-            else
+            if (in->pieces[p].count == PIECE_LIMIT) {
                 leave(in, piece->device, "a scenario holds at most 16 pieces of one kind");
-            return true;
+                return true;
+            }
+            in->pieces[p].count++;
+            return add_doubts(in, &in->pieces[p], piece);
         }
     if (entries_of(in, piece->role) >= PIECE_LIMIT) {
         leave(in, piece->device, "a scenario holds at most 16 kinds of piece in one role");
@@ -165,6 +211,9 @@ static bool make_piece(making *in, const sw_device *device, const sw_piece_form 
     good = kept != NULL && !doubts.no_memory;
     free(doubts.all);
     piece.health = health_of(in, device);
+    piece.nearest = SW_NONE;
+    if (good && piece.part == SW_NONE && piece.choice_count == 0 && piece.named != NULL)
+        good = find_nearest(in, &piece);
     piece.name =
         piece.part != SW_NONE ? survey->catalog->parts[piece.part].name : name_of(in, &piece, form);
     return good && piece.name != NULL && add_piece(in, &piece);
@@ -192,7 +241,7 @@ static bool take_device(making *in, const sw_device *device) {
 static bool add_unseen(making *in, int role) {
     sw_survey *survey = in->survey;
     const sw_role *is = &survey->catalog->roles[role];
-    sw_seen_piece piece = {.role = role, .part = SW_NONE, .count = is->least};
+    sw_seen_piece piece = {.role = role, .part = SW_NONE, .nearest = SW_NONE, .count = is->least};
     piece.id = sw_arena_format(survey->arena, "unseen-%s", is->id);
     piece.name = sw_arena_format(survey->arena, "%s (not looked at yet)", is->name);
     in->pieces[survey->piece_count++] = piece;

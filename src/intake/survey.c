@@ -1,8 +1,21 @@
 /* From files to the draft, in one go. */
 #include "intake/survey.h"
 
+#include "check/stage.h"
+
+static sw_status check_date(const char *date, sw_complaints *complaints) {
+    int64_t day;
+    if (date == NULL || sw_date_parse(&day, date))
+        return SW_OK;
+    sw_complain(complaints, "--date", "", "dates are written like 2026-03-02",
+                "write the day of the job like that", "is no date of the calendar");
+    return SW_BAD_DATA;
+}
+
 static sw_status fill(sw_survey *survey, const sw_survey_job *job, sw_complaints *complaints) {
-    sw_status status = sw_catalog_read(&survey->catalog, job->catalog, complaints);
+    sw_status status = check_date(job->date, complaints);
+    if (status == SW_OK)
+        status = sw_catalog_read(&survey->catalog, job->catalog, complaints);
     if (status == SW_OK)
         status = sw_dumps_read(&survey->dumps, survey->arena, job->paths, job->path_count,
                                survey->faults, complaints);

@@ -25,6 +25,7 @@ typedef struct sw_seen_piece {
     bool copies;             /* its own part, but with all the facts of `part` */
     const int *choices;      /* catalog parts that its name could mean: several, none was taken */
     size_t choice_count;
+    int nearest; /* of its own part: the catalog part with the likest name, or SW_NONE */
     const sw_statement *named; /* what named it; NULL: nothing */
     const sw_seen_fact *facts; /* in the order of intake.json */
     size_t fact_count;

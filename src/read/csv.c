@@ -14,6 +14,7 @@
 typedef struct reader {
     sw_arena *arena;
     const char *file;
+    sw_csv_dialect dialect;
     sw_complaints *complaints;
     const char **cells; /* of the record at hand */
     size_t cell_room, cell_count;
@@ -69,6 +70,9 @@ static bool split(reader *in, const char *bytes, size_t length) {
         return true;
     }
     csv_set_space_func(&parser, never); /* blanks are data */
+    csv_set_delim(&parser, (unsigned char)in->dialect.delimiter);
+    if (!in->dialect.quotes)
+        csv_set_quote(&parser, '\0'); /* which no text holds */
     in->cell_count = 0;
     bool taken = csv_parse(&parser, bytes, length, take_cell, take_end, in) == length &&
                  csv_fini(&parser, take_cell, take_end, in) == 0;
@@ -147,11 +151,13 @@ typedef struct record {
     flaw flaw;
 } record;
 
-static place step(place at, char byte, flaw *found) {
+static place step(const sw_csv_dialect *dialect, place at, char byte, flaw *found) {
     if (at == IN_QUOTED)
         return byte == '"' ? AFTER_QUOTE : IN_QUOTED;
-    if (byte == ',')
+    if (byte == dialect->delimiter)
         return AT_START;
+    if (!dialect->quotes)
+        return IN_PLAIN;
     if (byte == '"' && at == AT_START)
         return IN_QUOTED;
     if (byte == '"' && at == AFTER_QUOTE)
@@ -161,7 +167,7 @@ static place step(place at, char byte, flaw *found) {
     return IN_PLAIN;
 }
 
-static record next_record(const char *bytes, size_t length) {
+static record next_record(const sw_csv_dialect *dialect, const char *bytes, size_t length) {
     record cut = {0};
     place at = AT_START;
     size_t i = 0;
@@ -173,7 +179,7 @@ static record next_record(const char *bytes, size_t length) {
             break;
         if (bytes[i] == '\r' && at != IN_QUOTED)
             cut.flaw = BARE_RETURN;
-        at = step(at, bytes[i], &cut.flaw);
+        at = step(dialect, at, bytes[i], &cut.flaw);
     }
     if (i == length && at == IN_QUOTED)
         cut.flaw = OPEN_QUOTE;
@@ -188,18 +194,20 @@ static record next_record(const char *bytes, size_t length) {
     return cut;
 }
 
+static const sw_csv_flaw flaws[] = {
+    [STRAY_QUOTE] = {"holds a stray quote",
+                     "a quote stands only around a whole cell, and twice inside one",
+                     "put quotes around the whole cell and double each one inside it"},
+    [BARE_RETURN] = {"holds a carriage return by itself",
+                     "lines end with a line feed, alone or behind a carriage return",
+                     "save the file with the usual line ends"},
+    [OPEN_QUOTE] = {"opens a quote that is never closed",
+                    "a cell that starts with a quote ends with one",
+                    "close the quote; everything behind it was taken for one cell"},
+};
+
 static void complain_flaw(reader *in, size_t line, flaw found) {
-    if (found == OPEN_QUOTE)
-        complain(in, line, "a cell that starts with a quote ends with one",
-                 "close the quote; everything behind it was taken for one cell",
-                 "opens a quote that is never closed");
-    else if (found == BARE_RETURN)
-        complain(in, line, "lines end with a line feed, alone or behind a carriage return",
-                 "save the file with the usual line ends", "holds a carriage return by itself");
-    else
-        complain(in, line, "a quote stands only around a whole cell, and twice inside one",
-                 "put quotes around the whole cell and double each one inside it",
-                 "holds a stray quote");
+    complain(in, line, flaws[found].why, flaws[found].mend, flaws[found].what);
 }
 
 static void take_record(reader *in, const char *bytes, const record *cut, size_t line) {
@@ -218,7 +226,7 @@ static void take_record(reader *in, const char *bytes, const record *cut, size_t
 static void take_records(reader *in, const char *bytes, size_t length) {
     size_t line = 1, records = 0;
     for (size_t at = 0; at < length && !in->no_memory;) {
-        record cut = next_record(bytes + at, length - at);
+        record cut = next_record(&in->dialect, bytes + at, length - at);
         if (records++ > ROW_LIMIT) {
             complain(in, line, "at most 1,000,000 rows are read", "split the table",
                      "has too many rows");
@@ -235,7 +243,7 @@ static void take_records(reader *in, const char *bytes, size_t length) {
 
 sw_status sw_csv_read(sw_csv *out, sw_arena *arena, const char *file, const char *bytes,
                       size_t length, sw_complaints *complaints) {
-    reader in = {.arena = arena, .file = file, .complaints = complaints};
+    reader in = {.arena = arena, .file = file, .dialect = {',', true}, .complaints = complaints};
     if (length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
         bytes += 3;
         length -= 3;
@@ -256,5 +264,58 @@ sw_status sw_csv_read(sw_csv *out, sw_arena *arena, const char *file, const char
     if (in.bad)
         return SW_BAD_DATA;
     *out = (sw_csv){.header = in.header, .width = in.width, .rows = rows, .count = in.row_count};
+    return SW_OK;
+}
+
+/* ---- tables of other people ------------------------------------------------------------- */
+
+static void take_loosely(reader *in, sw_csv_record *out, const char *bytes, const record *cut) {
+    if (cut->flaw != SOUND) {
+        out->flaw = &flaws[cut->flaw];
+        return;
+    }
+    in->cell_count = 0;
+    if (cut->length == 0)
+        take_cell(NULL, 0, in);
+    else if (!split(in, bytes, cut->length)) {
+        out->flaw = &flaws[STRAY_QUOTE];
+        return;
+    }
+    if (!in->no_memory && keep_cells(in, &out->cells))
+        out->width = in->cell_count;
+}
+
+sw_status sw_csv_records(const sw_csv_record **out, size_t *count, sw_arena *arena,
+                         const char *file, const char *bytes, size_t length,
+                         const sw_csv_dialect *dialect, sw_complaints *complaints) {
+    reader in = {.arena = arena, .file = file, .dialect = *dialect, .complaints = complaints};
+    sw_csv_record *records = NULL;
+    size_t room = 0, used = 0, line = 1;
+    for (size_t at = 0; at < length && !in.no_memory && !in.bad;) {
+        record cut = next_record(dialect, bytes + at, length - at);
+        if (used == ROW_LIMIT)
+            complain(&in, line, "at most 1,000,000 rows are read", "split the table",
+                     "has too many rows");
+        else if (!SW_GROW(records, room, used))
+            in.no_memory = true;
+        else {
+            records[used] = (sw_csv_record){.line = line};
+            take_loosely(&in, &records[used++], bytes + at, &cut);
+        }
+        at += cut.whole;
+        line += cut.lines;
+    }
+    sw_csv_record *kept = SW_NEW(arena, sw_csv_record, used);
+    in.no_memory = in.no_memory || kept == NULL;
+    if (!in.no_memory && used > 0)
+        memcpy(kept, records, used * sizeof *kept);
+    free(records);
+    free(in.cells);
+    if (in.no_memory)
+        return SW_NO_MEMORY;
+    if (in.bad)
+        return SW_BAD_DATA;
+    *out = kept;
+    *count = used;
     return SW_OK;
 }

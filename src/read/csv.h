@@ -23,4 +23,27 @@ typedef struct sw_csv {
 sw_status sw_csv_read(sw_csv *out, sw_arena *arena, const char *file, const char *bytes,
                       size_t length, sw_complaints *complaints);
 
+/* Tables of other people: another delimiter, no quotes, rows of any width, none of them a header.
+ */
+typedef struct sw_csv_dialect {
+    char delimiter;
+    bool quotes; /* else a quote is a letter */
+} sw_csv_dialect;
+
+typedef struct sw_csv_flaw {
+    const char *what, *why, *mend;
+} sw_csv_flaw;
+
+typedef struct sw_csv_record {
+    const char *const *cells;
+    size_t width, line;
+    const sw_csv_flaw *flaw; /* NULL: sound; else there are no cells */
+} sw_csv_record;
+
+/* Every record of the bytes, which are UTF-8 without NUL, in order: a flaw spoils one and no other
+ * (an empty line is a record of one empty cell). Complains only of too many. */
+sw_status sw_csv_records(const sw_csv_record **out, size_t *count, sw_arena *arena,
+                         const char *file, const char *bytes, size_t length,
+                         const sw_csv_dialect *dialect, sw_complaints *complaints);
+
 #endif

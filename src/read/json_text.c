@@ -129,26 +129,33 @@ void sw_sketch_truth(sw_sketch *in, const char *name, bool truth) {
         made->truth = truth;
 }
 
-/* The fewest digits that read back equal. The decimal mark of the locale becomes a point. */
-static const char *digits_of(sw_arena *arena, double number) {
-    if (number == floor(number) && fabs(number) <= (double)WHOLE_LIMIT)
-        return sw_arena_format(arena, "%lld", (long long)number);
-    char *digits = NULL;
-    for (int count = 1; count <= 17; count++) {
-        digits = sw_arena_format(arena, "%.*g", count, number);
-        if (digits == NULL || strtod(digits, NULL) == number)
-            break;
+/* JSON has a point wherever the locale has something else, be it more than one byte. */
+static void with_point(char *text) {
+    char *to = text;
+    for (const char *from = text; *from != '\0'; from++)
+        if (strchr("0123456789+-e", *from) != NULL)
+            *to++ = *from;
+        else if (to == text || to[-1] != '.')
+            *to++ = '.';
+    *to = '\0';
+}
+
+/* Whether digits are enough is said by the reader that will read them. cJSON's own numbers may be
+ * off in the last bit. Large ones with an exponent: a plain row of digits might be taken for a
+ * whole number that lost some. */
+const char *sw_json_number_text(sw_arena *arena, double number) {
+    for (int count = 15; count <= 17; count++) {
+        const sw_json *back = NULL;
+        char *digits = fabs(number) < 1e15 ? sw_arena_format(arena, "%.*g", count, number)
+                                           : sw_arena_format(arena, "%.*e", count - 1, number);
+        if (digits == NULL || !isfinite(number))
+            return NULL;
+        with_point(digits);
+        if (sw_json_read(&back, arena, "", digits, strlen(digits), NULL) == SW_OK &&
+            back->number == number)
+            return digits;
     }
-    if (digits == NULL)
-        return NULL;
-    size_t kept = 0;
-    for (const char *at = digits; *at != '\0'; at++) {
-        bool plain = (*at >= '0' && *at <= '9') || *at == '-' || *at == '+' || *at == 'e';
-        if (plain || kept == 0 || digits[kept - 1] != '.')
-            digits[kept++] = plain ? *at : '.';
-    }
-    digits[kept] = '\0';
-    return digits;
+    return NULL;
 }
 
 static void fill(sw_sketch *at, const sw_json *json) {
@@ -157,7 +164,7 @@ static void fill(sw_sketch *at, const sw_json *json) {
     if (json->kind == SW_JSON_TEXT)
         at->text = copied(at, json->text);
     if (json->kind == SW_JSON_NUMBER) {
-        at->text = isfinite(json->number) ? digits_of(at->arena, json->number) : NULL;
+        at->text = sw_json_number_text(at->arena, json->number);
         if (at->text == NULL)
             fail(at, isfinite(json->number) ? SW_NO_MEMORY : SW_BAD_DATA);
     }

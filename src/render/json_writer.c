@@ -1,7 +1,7 @@
 /* Writing JSON: the only other file that knows cJSON. */
 #include "render/json_writer.h"
 
-#include "read/json.h"
+#include "read/json_text.h"
 #include "read/utf8.h"
 
 #include <cjson/cJSON.h>
@@ -105,38 +105,8 @@ void sw_writer_number(sw_writer *in, const char *name, double number) {
     attach(in, name, cJSON_CreateNumber(isfinite(rounded) ? rounded : number));
 }
 
-/* JSON has a point wherever the locale has something else, be it more than one byte. */
-static char *with_point(char *text) {
-    char *to = text;
-    for (const char *from = text; *from != '\0'; from++)
-        if (strchr("0123456789+-e", *from) != NULL)
-            *to++ = *from;
-        else if (to == text || to[-1] != '.')
-            *to++ = '.';
-    *to = '\0';
-    return text;
-}
-
-/* Whether digits are enough is said by the reader that will read them. cJSON's own numbers may be
- * off in the last bit. Large ones with an exponent: a plain row of digits might be taken for a
- * whole number that lost some. */
-static const char *exact_text(sw_arena *arena, double number) {
-    for (int digits = 15; digits <= 17; digits++) {
-        const sw_json *back = NULL;
-        char *text = fabs(number) < 1e15 ? sw_arena_format(arena, "%.*g", digits, number)
-                                         : sw_arena_format(arena, "%.*e", digits - 1, number);
-        if (text == NULL || !isfinite(number))
-            return NULL;
-        with_point(text);
-        if (sw_json_read(&back, arena, "", text, strlen(text), NULL) == SW_OK &&
-            back->number == number)
-            return text;
-    }
-    return NULL;
-}
-
 void sw_writer_exact(sw_writer *in, const char *name, double number) {
-    const char *text = in->root->failed ? NULL : exact_text(in->root->arena, number);
+    const char *text = in->root->failed ? NULL : sw_json_number_text(in->root->arena, number);
     attach(in, name, text != NULL ? cJSON_CreateRaw(text) : NULL);
 }
 

@@ -76,6 +76,8 @@ static void add_pieces(sw_writer *root, const sw_survey *survey) {
         sw_writer *choices = sw_writer_array(one, "choices");
         for (size_t c = 0; c < piece->choice_count; c++)
             sw_writer_text(choices, NULL, catalog->parts[piece->choices[c]].id);
+        sw_writer_text(one, "nearest",
+                       piece->nearest == SW_NONE ? NULL : catalog->parts[piece->nearest].id);
         sw_writer *doubts = sw_writer_array(one, "doubts");
         for (size_t d = 0; d < piece->doubt_count; d++)
             sw_writer_text(doubts, NULL, piece->doubts[d]);

@@ -107,6 +107,11 @@ static void tell_piece(telling *t, const sw_seen_piece *piece) {
     for (size_t d = 0; d < piece->doubt_count; d++)
         sw_page_words(&t->page, "      ? ", piece->doubts[d]);
     tell_choices(t, piece);
+    if (piece->nearest != SW_NONE)
+        sw_page_words(&t->page, "      ",
+                      SAID(t, "the nearest name in the catalog: %s (%s)",
+                           t->survey->catalog->parts[piece->nearest].name,
+                           t->survey->catalog->parts[piece->nearest].id));
 }
 
 static void tell_pieces(telling *t) {
@@ -187,9 +192,11 @@ static void tell_questions(telling *t) {
             SAID(t, "%s: %s", t->survey->catalog->roles[question->role].name, question->ask));
     }
     sw_page_gap(&t->page);
-    sw_page_words(&t->page, "",
-                  "Each is answered by: swapworth intake piece SCENARIO ROLE PART. What stays open "
-                  "is treated as not known.");
+    sw_page_words(
+        &t->page, "",
+        "Each is answered by: swapworth intake piece DRAFT ROLE PART -o DRAFT (ROLE as in "
+        "roles.json: power, case, cooler, ..). What stays open is treated as not known. "
+        "Wishes and money come from: swapworth intake ask DRAFT.");
 }
 
 static void tell_privates(telling *t) {

@@ -1,0 +1,232 @@
+/* `intake prices`: a supplier's list in, listings out, a person asked in between. */
+#include "face/errand.h"
+#include "face/intake.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static const char *catalog_of(const sw_words *words) {
+    return words->catalog == NULL ? "catalog" : words->catalog;
+}
+
+/* ---- what is wrong with the words ------------------------------------------------------------ */
+
+static const char *misuse_of_written(const sw_words *words) {
+    const char *const names[] = {words->output, words->parts, words->ask ? words->confirm : NULL};
+    const char *const read[] = {words->files[0], words->confirm};
+    for (size_t i = 0; i < 3; i++) {
+        if (names[i] == NULL)
+            continue;
+        if (names[i][0] == '\0')
+            return "the name of a file is empty";
+        if (strcmp(names[i], "-") == 0)
+            return "-o, --parts and --confirm take the names of files: the report goes to standard "
+                   "output";
+        for (size_t k = 0; k < 2; k++)
+            if (read[k] != NULL && read[k] != names[i] && sw_is_same_file(names[i], read[k]))
+                return "what is written would go over a file that is read";
+        for (size_t k = 0; k < i; k++)
+            if (names[k] != NULL && sw_is_same_file(names[i], names[k]))
+                return "two of the files to be written are one";
+    }
+    return NULL;
+}
+
+static bool is_listings(const char *path, const char *folder) {
+    size_t length = strlen(folder);
+    char *listings = malloc(length + sizeof "/listings.csv");
+    if (listings == NULL)
+        return false;
+    memcpy(listings, folder, length);
+    memcpy(listings + length, "/listings.csv", sizeof "/listings.csv");
+    bool is = sw_is_same_file(path, listings);
+    free(listings);
+    return is;
+}
+
+/* The listings are what this command is for; no other file of the catalog is written over. */
+static bool goes_into_catalog(const sw_words *words) {
+    const char *const names[] = {words->output, words->parts, words->ask ? words->confirm : NULL};
+    for (size_t i = 0; i < 3; i++) {
+        sw_words one = {.output = names[i]};
+        if (names[i] != NULL && sw_would_change_folder(&one, catalog_of(words)) &&
+            !(i == 0 && is_listings(names[i], catalog_of(words))))
+            return true;
+    }
+    return false;
+}
+
+static const char *misuse(const sw_words *words) {
+    if (words->file_count != 1)
+        return words->file_count == 0 ? "a price list is missing" : "one list at a time, please";
+    if (words->files[0][0] == '\0' || catalog_of(words)[0] == '\0')
+        return "the name of a file is empty";
+    if (words->budget != NULL || words->option > 0)
+        return "intake prices takes no --budget and no --option";
+    if (sw_misplaced(words, "intake prices") != NULL)
+        return sw_misplaced(words, "intake prices");
+    if (words->ask && words->confirm == NULL)
+        return "--ask writes what was said into a file: name it with --confirm FILE";
+    if (words->ask && (strcmp(words->files[0], "-") == 0 || !isatty(STDIN_FILENO)))
+        return "--ask needs a terminal to ask on; without one write the file of --confirm by hand";
+    if (words->confirm != NULL && strcmp(words->confirm, "-") == 0 &&
+        strcmp(words->files[0], "-") == 0)
+        return "only one file can be standard input";
+    if (goes_into_catalog(words))
+        return sw_over_catalog;
+    return misuse_of_written(words);
+}
+
+/* Which profiles there are, and why one must be named. */
+static int without_profile(const sw_words *words) {
+    sw_complaints *complaints = sw_complaints_new();
+    char *profiles = NULL;
+    sw_status status = complaints == NULL
+                           ? SW_NO_MEMORY
+                           : sw_render_profiles(&profiles, catalog_of(words), complaints);
+    int code = SW_EXIT_USAGE;
+    if (status == SW_OK)
+        fprintf(stderr,
+                "swapworth: which profile? A price like 1,234 is more than a thousand in one list "
+                "and\nlittle more than one in another; only a profile says which, so none is "
+                "guessed.\nName one with --profile:\n%s",
+                profiles);
+    else
+        code = sw_end_with(words, complaints, status);
+    free(profiles);
+    sw_complaints_free(complaints);
+    return code;
+}
+
+/* ---- asking
+ * -------------------------------------------------------------------------------------- */
+
+typedef enum said { SAID_YES, SAID_NO, SAID_LATER, SAID_END } said;
+
+/* One line from the terminal, of which the first letter counts. */
+static said hear(void) {
+    int first = EOF, byte = 0;
+    while ((byte = getchar()) != EOF && byte != '\n')
+        if (first == EOF && byte != ' ' && byte != '\t')
+            first = byte;
+    if (byte == EOF && first == EOF)
+        return SAID_END;
+    return first == 'y' || first == 'Y'   ? SAID_YES
+           : first == 'n' || first == 'N' ? SAID_NO
+           : first == 'q' || first == 'Q' ? SAID_END
+                                          : SAID_LATER;
+}
+
+static sw_status ask_all(sw_prices *prices, bool *any) {
+    sw_status status = SW_OK;
+    size_t count = sw_prices_waiting(prices);
+    for (size_t i = 0; i < count && status == SW_OK; i++) {
+        char *question = NULL;
+        if (sw_prices_is_said(prices, i))
+            continue;
+        status = sw_render_prices_question(&question, prices, i, (sw_text_style){.width = 80});
+        if (status != SW_OK)
+            return status;
+        fprintf(stderr, "%s  y: yes, n: none of ours, l: later, q: end (%zu of %zu) ", question,
+                i + 1, count);
+        free(question);
+        said is = hear();
+        if (is == SAID_END)
+            break;
+        if (is == SAID_LATER)
+            continue;
+        status = sw_prices_say(prices, i, is == SAID_YES);
+        *any = true;
+    }
+    fputs("\n", stderr);
+    return status;
+}
+
+/* Asks, writes the file, reads the list again with it. */
+static sw_status ask(sw_prices **prices, const sw_words *words, const sw_price_list *list,
+                     int *code, sw_complaints *complaints) {
+    bool any = false;
+    char *text = NULL;
+    sw_status status = ask_all(*prices, &any);
+    if (status != SW_OK || !any)
+        return status;
+    status = sw_render_prices_confirmed(&text, *prices);
+    if (status == SW_OK)
+        *code = sw_write_file(words->confirm, text, SW_EXIT_ANSWERED);
+    free(text);
+    if (status != SW_OK || *code != SW_EXIT_ANSWERED)
+        return status;
+    sw_prices_free(*prices);
+    *prices = NULL;
+    return sw_prices_read(prices, list, complaints);
+}
+
+/* ---- giving out
+ * ------------------------------------------------------------------------------------ */
+
+static sw_status write_one(const char *path, const sw_prices *prices,
+                           sw_status (*render)(char **out, const sw_prices *prices), int *code) {
+    char *text = NULL;
+    if (path == NULL || *code != SW_EXIT_ANSWERED)
+        return SW_OK;
+    sw_status status = render(&text, prices);
+    if (status == SW_OK)
+        *code = sw_write_file(path, text, SW_EXIT_ANSWERED);
+    free(text);
+    return status;
+}
+
+static sw_status give(const sw_words *words, const sw_prices *prices, int *code) {
+    sw_words report = *words;
+    char *text = NULL;
+    report.output = NULL;
+    sw_status status = words->json
+                           ? sw_render_prices_json(&text, prices)
+                           : sw_render_prices_text(&text, prices, sw_style_of_output(&report));
+    if (sw_prices_refused(prices) > 0) {
+        *code = SW_EXIT_BAD_DATA;
+        fprintf(stderr, "swapworth: %zu %s refused: %s.\n", sw_prices_refused(prices),
+                sw_prices_refused(prices) == 1 ? "row is" : "rows are",
+                words->output != NULL || words->parts != NULL ? "nothing was written"
+                                                              : "the report says which and why");
+    }
+    if (status == SW_OK)
+        status = write_one(words->parts, prices, sw_render_prices_parts, code);
+    if (status == SW_OK)
+        status = write_one(words->output, prices, sw_render_prices_listings, code);
+    if (status == SW_OK)
+        *code = sw_give_out(&report, text, *code);
+    free(text);
+    return status;
+}
+
+int sw_intake_prices(const sw_words *words) {
+    const char *wrong = misuse(words);
+    if (wrong != NULL)
+        return sw_misused(words, wrong);
+    if (words->profile == NULL)
+        return without_profile(words);
+    const sw_price_list list = {.path = words->files[0],
+                                .catalog = catalog_of(words),
+                                .profile = words->profile,
+                                .confirm = words->confirm,
+                                .confirm_may_miss = words->ask};
+    sw_complaints *complaints = sw_complaints_new();
+    sw_prices *prices = NULL;
+    int code = SW_EXIT_ANSWERED;
+    sw_status status =
+        complaints == NULL ? SW_NO_MEMORY : sw_prices_read(&prices, &list, complaints);
+    if (status == SW_OK && words->ask)
+        status = ask(&prices, words, &list, &code, complaints);
+    if (status == SW_OK && code == SW_EXIT_ANSWERED)
+        status = give(words, prices, &code);
+    if (status != SW_OK) {
+        sw_words report = *words;
+        report.output = NULL;
+        code = sw_end_with(&report, complaints, status);
+    }
+    sw_prices_free(prices);
+    sw_complaints_free(complaints);
+    return code;
+}

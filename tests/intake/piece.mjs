@@ -1,0 +1,112 @@
+// node piece.mjs PROGRAM WORK SEEDS: `intake piece` on every shipped scenario and role, drawn parts and facts,
+// against what FORMATS section 29 says of it. Ends with "N passed, N failed".
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdirSync, readFileSync, readdirSync, writeFileSync, existsSync } from "node:fs";
+
+const [program, work, seeds] = [process.argv[2], process.argv[3], Number(process.argv[4] ?? 1)];
+mkdirSync(work, { recursive: true });
+let passed = 0, failed = 0;
+const verdict = (good, what) => {
+  if (good) passed++;
+  else { failed++; console.log("FAILED " + what); }
+};
+const random = (seed) => () => {
+  seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0;
+  return seed / 4294967296;
+};
+const parts = readdirSync("catalog/parts").flatMap((name) =>
+  JSON.parse(readFileSync(`catalog/parts/${name}`)).parts);
+const roles = JSON.parse(readFileSync("catalog/roles.json")).roles;
+const intake = JSON.parse(readFileSync("catalog/intake.json"));
+const facts = JSON.parse(readFileSync("catalog/facts.json")).facts;
+const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
+const sorted = (value) => Array.isArray(value) ? value.map(sorted)
+  : value !== null && typeof value === "object"
+    ? Object.fromEntries(Object.keys(value).sort().map((key) => [key, sorted(value[key])])) : value;
+const equal = (a, b) => same(sorted(a), sorted(b));
+const ofPiece = (role) => new Set(intake.pieces.filter((piece) => piece.role === role)
+  .flatMap((piece) => piece.facts.filter((fact) => fact.of_piece).map((fact) => fact.fact)));
+
+// How people may write a number: other case, other blanks and hyphens.
+const scrawl = (text, draw) => [...text].map((letter) =>
+  letter === "-" && draw() < 0.5 ? " " : draw() < 0.5 ? letter.toLowerCase() : letter).join("");
+
+const run = (words) => spawnSync(program, ["intake", "piece", ...words], { encoding: "utf8" });
+
+function one(name, role, draw) {
+  const path = `scenarios/${name}`, before = JSON.parse(readFileSync(path));
+  const had = before.machine[role.role] ?? [];
+  const pick = (list) => list[Math.floor(draw() * list.length)];
+  const choice = parts.filter((part) => part.role === role.role);
+  const count = draw() < 0.7 ? 1 : 1 + Math.floor(draw() * 3);
+  const wanted = Array.from({ length: count }, () => pick(choice));
+  const words = wanted.map((part) => part.numbers && draw() < 0.5 ? scrawl(pick(part.numbers), draw) : part.id);
+  const number = facts.find((fact) => fact.roles.includes(role.role) && fact.type === "number" && !("is" in fact));
+  const set = number && draw() < 0.5 ? [[number.fact, number.least ?? 0]] : [];
+  const here = `${name} ${role.role} ${words.join(" ")} ${set}`;
+  const answer = run([path, role.role, ...words, ...set.flatMap(([fact, value]) => ["--set", `${fact}=${value}`]),
+    "--catalog", "catalog"]);
+  if (answer.status !== 0) {
+    // Only a check of the new scenario may refuse: fewer pieces than the role needs, a wish that went with them.
+    const why = /roles.json says how many|wish|keep|replace|must|phases|complain/i.test(answer.stderr);
+    verdict(answer.status === 65 && why && answer.stdout === "", `${here}: ${answer.status} ${answer.stderr}`);
+    return;
+  }
+  const after = JSON.parse(answer.stdout), entries = after.machine[role.role];
+  const ids = [...new Set(wanted.map((part) => part.id))];
+  verdict(same(entries.map((entry) => entry.part), ids), `${here}: other pieces`);
+  const only = wanted.length === 1 && had.length === 1 ? had[0] : null;
+  for (const entry of entries) {
+    const times = wanted.filter((part) => part.id === entry.part).length;
+    const stated = { ...Object.fromEntries(Object.entries(only?.facts ?? {})
+      .filter(([fact]) => ofPiece(role.role).has(fact))), ...Object.fromEntries(set) };
+    verdict((entry.count ?? 1) === (only ? only.count ?? 1 : times), `${here}: another count`);
+    verdict(equal(entry.facts ?? {}, stated), `${here}: facts ${JSON.stringify(entry.facts)}, not ${JSON.stringify(stated)}`);
+    for (const kept of ["condition", "offer", "hoped", "note"])
+      verdict(same(entry[kept], only ? only[kept] : undefined), `${here}: ${kept}`);
+  }
+  const gone = had.map((entry) => entry.part).filter((id) => !ids.includes(id));
+  const now = (id) => !gone.includes(id) ? id : only ? ids[0] : undefined;
+  const musts = (before.musts ?? []).map((must) => "replace" in must ? { ...must, replace: now(must.replace) } : must)
+    .filter((must) => !("replace" in must) || must.replace !== undefined);
+  verdict(equal(after.musts ?? [], musts), `${here}: musts`);
+  for (const wish of ["keep", "replace"])
+    verdict(same(after.wishes[wish], before.wishes[wish]?.map(now).filter((id) => id !== undefined)), `${here}: ${wish}`);
+  const rest = (job) => {
+    const { machine, musts: _, to_ask: __, wishes, ...others } = job;
+    const { [role.role]: ___, ...stay } = machine, { keep, replace, ...wished } = wishes;
+    return sorted({ others, stay, wished });
+  };
+  verdict(same(rest(before), rest(after)), `${here}: something else changed`);
+  writeFileSync(`${work}/job.json`, answer.stdout);
+  const check = spawnSync(program, ["fits", `${work}/job.json`, "--catalog", "catalog", "--json"], { encoding: "utf8" });
+  verdict([0, 1].includes(check.status), `${here}: fits ends with ${check.status} ${check.stderr}`);
+}
+
+for (let seed = 1; seed <= seeds; seed++) {
+  const draw = random(seed * 7919);
+  for (const name of readdirSync("scenarios").filter((file) => file.endsWith(".json")))
+    for (const role of roles) if (draw() < 0.35) one(name, role, draw);
+}
+
+// What must be refused, and writes nothing.
+for (const [words, code] of [
+  [["scenarios/attic-desk.json"], 64], [["scenarios/attic-desk.json", "power"], 64],
+  [["scenarios/attic-desk.json", "pwer", "none"], 64], [["scenarios/attic-desk.json", "power", "fenwright"], 64],
+  [["scenarios/attic-desk.json", "power", "none"], 65], [["scenarios/attic-desk.json", "power", ""], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--set", "load_w"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=4.5.6"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=1e3"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=-5"], 65],
+  [["scenarios/attic-desk.json", "power", "x", "--set", "detachable=perhaps"], 64],
+  [["scenarios/attic-desk.json", "power", "x\u001b[2J", "--set", "rated_w=400"], 64],
+  [["scenarios/attic-desk.json", "case", "x", "--set", "sites=[]"], 64],
+  [["scenarios/none.json", "power", "x"], 66], [["scenarios/attic-desk.json", "power", "fenwright-even-450", "--card", "c"], 64],
+  [["scenarios/attic-desk.json", "power", "fenwright-even-450", "-o", "catalog/x.json"], 64]]) {
+  const answer = run(words);
+  verdict(answer.status === code && answer.stdout === "" && answer.stderr !== "" && !answer.stderr.includes("\u001b"),
+    `${words.join(" ")}: ${answer.status}, not ${code}: ${answer.stderr}`);
+}
+verdict(!existsSync("catalog/x.json"), "something was written into the catalog");
+console.log(`${passed} passed, ${failed} failed`);
+process.exit(failed === 0 ? 0 : 1);

@@ -1,0 +1,224 @@
+#!/usr/bin/env bash
+# prices.sh [--long | --self-test]: suppliers' price lists.
+#
+#   (nothing)    80 lists over all dialects, spoilt lists, bombs, facts in texts, the command line
+#   --long       1,500 lists, 150 spoilt ones, the locale of de_DE
+#   --self-test  the driver must notice a program whose source was spoilt
+#
+#   SWAPWORTH  the program (default: build/swapworth);  BUILD  where the driver is
+set -u
+export LC_ALL=C
+cd "$(dirname "$0")/../.." || exit 1
+build=${BUILD:-build}
+program=$(realpath "${SWAPWORTH:-build/swapworth}") || exit 1
+driver=$build/tests/prices
+here=tests/intake
+passed=0
+failed=0
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+prepare() { # FOLDER: a catalog for the driver to write into
+    mkdir -p "$1"
+    cp -r tests/schemas/host/catalog "$1/catalog"
+    mkdir -p "$1/catalog/profiles"
+    rm -f "$1/catalog/profiles/"* "$1/catalog/patterns.json"
+}
+
+run() { # WHAT..: the driver's own counts are added
+    local out line
+    out=$(timeout 600 "$driver" "$@" 2>&1)
+    local code=$?
+    line=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p')
+    printf '%s\n' "$out" | grep -v ' passed, ' | head -n 12
+    if [ -z "$line" ] || { [ "$code" -ne 0 ] && [ "${line#* }" = 0 ]; }; then
+        failed=$((failed + 1))
+        echo "FAILED $1: ended with $code"
+        return
+    fi
+    passed=$((passed + ${line% *}))
+    failed=$((failed + ${line#* }))
+}
+
+verdict() { # NAME: by the exit code of what went before
+    if [ "$?" -eq 0 ]; then
+        passed=$((passed + 1))
+    else
+        failed=$((failed + 1))
+        echo "FAILED $1"
+    fi
+}
+
+# ---- the command line ------------------------------------------------------------------------
+
+list=scenarios/lists/millrace-week.csv
+
+# face CODE STREAM PATTERN WORDS..: the exit code, and what STREAM (out, err) says.
+face() {
+    local wanted=$1 stream=$2 pattern=$3
+    shift 3
+    timeout 60 "$program" intake prices "$@" >"$work/out" 2>"$work/err" </dev/null
+    local code=$?
+    [ "$code" -eq "$wanted" ] && grep -q -- "$pattern" "$work/$stream"
+    verdict "intake prices $*: code $code, should be $wanted and $stream should say: $pattern"
+}
+
+command_line() {
+    printf '{"schema":1,"profile":"millrace-week","rows":[' >"$work/said.json"
+    printf '{"name":"T5-460","part":"alderbrook-t5-460"},' >>"$work/said.json"
+    printf '{"number":"DVE-300-X","name":"Peatbank 12000","new":true,"role":"drives"}]}' >>"$work/said.json"
+    face 0 out '  listed  *15$' "$list" --profile millrace-week
+    face 0 out '"listed":.16$' "$list" --profile millrace-week --confirm "$work/said.json" --json
+    face 64 err 'which profile' "$list"
+    face 64 err 'millrace-week: ' "$list"
+    face 64 err 'choose one of: cloverhatch' "$list" --profile millrace
+    face 65 err 'byte order mark' "$list" --profile quayside-counter
+    face 65 err 'has no column "Number"' "$list" --profile millrace-clearance
+    face 66 err 'cannot be read' "$work/none" --profile millrace-week
+    face 66 err 'cannot be read' "$list" --profile millrace-week --confirm "$work/none.json"
+    face 64 err 'needs a terminal' "$list" --profile millrace-week --confirm "$work/n.json" --ask
+    face 64 err 'among the files' "$list" --profile millrace-week -o catalog/tasks.json
+    face 64 err 'over a file that is read' "$list" --profile millrace-week -o "$list"
+    face 0 out '12000' "$list" --profile millrace-week --confirm "$work/said.json" \
+        -o "$work/l.csv" --parts "$work/new.json"
+    grep -q '"space_gb":.12000' "$work/new.json" && grep -q '"numbers":.\["DVE-300-X"\]' "$work/new.json"
+    verdict "the new part has its facts and its number"
+    # What was written is a catalog; the new part is then known by its number.
+    cp -r catalog "$work/shop"
+    cp "$work/new.json" "$work/shop/parts/new.json"
+    cp "$work/l.csv" "$work/shop/listings.csv"
+    "$program" check "$work/shop" >"$work/out" 2>"$work/err"
+    verdict "what was written makes a sound catalog: $(head -n 1 "$work/err")"
+    face 0 out '"part":.*"peatbank-peatbank-12000"' "$list" --profile millrace-week \
+        --catalog "$work/shop" --confirm "$work/said.json" --json
+    diff <(grep -v ',millrace-post,' catalog/listings.csv) <(grep -v ',millrace-post,' "$work/l.csv") >"$work/out"
+    verdict "rows of other sellers are as they were"
+    face 0 out 'read as the' "$list" --profile millrace-week --catalog "$work/shop" -o "$work/shop/listings.csv"
+    face 64 err 'among the files' "$list" --profile millrace-week --catalog "$work/shop" --parts "$work/shop/parts/x.json"
+    head -c -2 "$list" >"$work/cut.csv"
+    rm -f "$work/none.csv"
+    face 65 out 'row 26: is the last, and has no line end' "$work/cut.csv" --profile millrace-week -o "$work/none.csv"
+    face 65 err 'nothing was written' "$work/cut.csv" --profile millrace-week -o "$work/none.csv"
+    [ ! -e "$work/none.csv" ]
+    verdict "a list with a refused row writes nothing"
+    sed 's/;127,90;/;1,234;/' "$list" >"$work/bad.csv"
+    face 65 out 'row 3, price: "1,234" has another number of digits' "$work/bad.csv" --profile millrace-week
+    for wrong in '{"schema":1,"profile":"other","rows":[]}' \
+        '{"schema":1,"profile":"millrace-week","rows":[{"name":"x"}]}' \
+        '{"schema":1,"profile":"millrace-week","rows":[{"name":"x","part":"nothing"}]}' \
+        '{"schema":1,"profile":"millrace-week","rows":[{"name":"x","part":null},{"name":"x","part":null}]}' \
+        '{"schema":1,"profile":"millrace-week","rows":[{"name":"x","new":true}]}' \
+        '{"schema":1,"profile":"millrace-week","rows":[{"name":"x","new":true,"role":"drives","id":"y"},{"name":"z","new":true,"role":"drives","id":"y"}]}'; do
+        printf '%s' "$wrong" >"$work/wrong.json"
+        face 65 err 'wrong.json' "$list" --profile millrace-week --confirm "$work/wrong.json"
+    done
+    asked
+}
+
+# A terminal of our own: yes to the first, none of ours to the second, the rest later.
+asked() {
+    printf 'y\nn\nl\nq\n' |
+        script -qec "'$program' intake prices $list --profile millrace-week --confirm $work/asked.json --ask" \
+            /dev/null >"$work/out" 2>&1
+    grep -q '"part":.*"alderbrook-t5-460"' "$work/asked.json" && grep -q '"part":.*null' "$work/asked.json" &&
+        [ "$(grep -c '"name"' "$work/asked.json")" -eq 2 ]
+    verdict "what was said on the terminal is kept"
+    face 0 out '  listed  *16$' "$list" --profile millrace-week --confirm "$work/asked.json"
+}
+
+locales() {
+    local there
+    there=$(locale -a 2>/dev/null | grep -i '^de_DE.utf-\?8$' | head -n 1)
+    [ -n "$there" ] || return
+    "$program" intake prices "$list" --profile millrace-week --json >"$work/c.json"
+    LC_ALL=$there "$program" intake prices "$list" --profile millrace-week --json | cmp -s - "$work/c.json"
+    verdict "a locale with a decimal comma changes nothing"
+}
+
+# ---- planted faults ----------------------------------------------------------------------------
+
+# spoilt NAME FILE SED WHAT..: with FILE of src changed by SED the driver must fail.
+spoilt() {
+    local name=$1 file=$2 change=$3
+    shift 3
+    sed -E "$change" "src/$file" >"$work/spoilt.c"
+    if cmp -s "src/$file" "$work/spoilt.c"; then
+        failed=$((failed + 1))
+        echo "FAILED $name: nothing was spoilt"
+        return
+    fi
+    if ! ${CC:-gcc} -std=c17 -D_XOPEN_SOURCE=700 -O1 -Isrc -Iinclude -c -o "$work/spoilt.o" "$work/spoilt.c" \
+        2>"$work/errors" || ! ${CC:-gcc} -o "$work/spoilt" "$build"/src/face/*.o "$work/spoilt.o" \
+        "$build/libswapworth.a" -lglpk -lcjson -lcsv -lm 2>>"$work/errors"; then
+        failed=$((failed + 1))
+        echo "FAILED $name: does not build"
+        head -n 5 "$work/errors"
+        return
+    fi
+    local what=$1
+    shift
+    timeout 120 "$driver" "$what" "$work/spoilt" "$@" >"$work/out" 2>&1
+    local code=$?
+    { [ "$code" -ne 0 ] && grep -q '^FAILED' "$work/out"; } || [ "$code" -eq 124 ]
+    verdict "$name: not noticed"
+}
+
+self_test() {
+    prepare "$work/lists"
+    local lists=(lists "$work/lists" 1 40)
+    spoilt decimals intake/price_amount.c 's/count == full$/true/; s/\? count == full/? true/' "${lists[@]}"
+    spoilt groups intake/price_amount.c 's/count > 3 \|\|/false ||/' "${lists[@]}"
+    spoilt sign intake/price_amount.c 's/style->sign_must \&\& !has_sign/false/' "${lists[@]}"
+    spoilt ungrouped intake/price_amount.c 's/return !style->grouped_must.*;/return true;/' "${lists[@]}"
+    spoilt rest intake/price_amount.c 's/if \(in\.from != in\.end\)/if (false)/' "${lists[@]}"
+    spoilt tax intake/price_amount.c 's/whole, SW_HALF_UP/whole + 1, SW_HALF_UP/' "${lists[@]}"
+    spoilt nothing intake/price_amount.c 's/if \(number == 0\)/if (false)/' "${lists[@]}"
+    spoilt widths intake/price_cells.c 's/record->width != in->width/record->width < 1/' "${lists[@]}"
+    spoilt days intake/price_cells.c 's/if \(days >= 0\)/if (false)/' "${lists[@]}"
+    spoilt no-price intake/price_cells.c 's/row->fate = SW_ROW_NO_PRICE/row->fate = SW_ROW_GONE/' "${lists[@]}"
+    spoilt makers intake/price_match.c 's/maker != SW_NONE \&\& in->maker_of/false \&\& in->maker_of/' "${lists[@]}"
+    spoilt hyphens check/part_numbers.c "s/byte != '-'/true/" "${lists[@]}"
+    spoilt twice intake/price_changes.c 's/return a->price < b->price/return a->price > b->price/' "${lists[@]}"
+    spoilt others intake/price_changes.c 's/strcmp\(table.rows\[i\].cells\[1\], seller\) != 0/i > 0/' "${lists[@]}"
+    spoilt order render/prices_files.c 's/order != 0 \? order : /order != 0 ? -order : /' "${lists[@]}"
+    spoilt cheaper render/prices_words.c 's/after->price < before->price/after->price <= before->price + 100/' "${lists[@]}"
+    spoilt blank intake/prices.c 's/row->fate = SW_ROW_BLANK/row->fate = SW_ROW_SKIPPED/' "${lists[@]}"
+    spoilt quotes read/csv.c "s/if \\(!dialect->quotes\\)/if (false)/" "${lists[@]}"
+    spoilt euro read/encoding.c 's/0x20AC, 0,/0x20AD, 0,/' "${lists[@]}"
+    spoilt order-of-bytes read/encoding.c 's/first << 8 \| second/first << 8/' "${lists[@]}"
+    spoilt cut intake/prices.c 's/in->cut = .*;/in->cut = false;/' spoilt "$work/lists" 1 60
+    mkdir -p "$work/facts"
+    local facts=(facts "$work/facts" catalog "$here/prices_facts.txt")
+    spoilt thousands read/like.c 's/bool grouped = .*;/bool grouped = false;/' "${facts[@]}"
+    spoilt words read/like.c 's/return !is_wordly\(text\[end\]\).*/return true;/' "${facts[@]}"
+    spoilt begins read/like.c 's/if \(is_wordly\(text\[at - 1\]\)\)/if (false)/' "${facts[@]}"
+    spoilt two-values intake/price_facts.c 's/same->value.state = SW_UNKNOWN/(void)same/' "${facts[@]}"
+    spoilt times intake/price_facts.c 's/milli = product \/ 1000/milli = milli[fact->slot]/' "${facts[@]}"
+}
+
+case ${1-} in
+--self-test) self_test ;;
+--long)
+    prepare "$work/lists"
+    mkdir -p "$work/facts"
+    run lists "$program" "$work/lists" 1001 1500
+    run spoilt "$program" "$work/lists" 2001 150
+    run bombs "$program" "$work/lists"
+    run facts "$program" "$work/facts" catalog "$here/prices_facts.txt"
+    command_line
+    locales
+    ;;
+*)
+    prepare "$work/lists"
+    mkdir -p "$work/facts"
+    run lists "$program" "$work/lists" 1 80
+    run spoilt "$program" "$work/lists" 1 6
+    run bombs "$program" "$work/lists"
+    run facts "$program" "$work/facts" catalog "$here/prices_facts.txt"
+    command_line
+    locales
+    ;;
+esac
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
