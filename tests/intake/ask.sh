@@ -150,6 +150,24 @@ assumed() {
     verdict "what was assumed is told"
 }
 
+# From the dumps to a whole job, by the lines of the README.
+as_the_readme_says() {
+    local line job=$work/job.json
+    grep -oE '^    build/swapworth intake .*build/job\.json.*' README.md >"$work/lines"
+    [ "$(grep -c 'intake ask' "$work/lines")" -eq 2 ] || blame "the README does not show the interview"
+    while read -r line; do
+        [[ $line == *" intake ask "* && $line != *--answers* ]] && continue
+        line=${line//build\/job.json/$job}
+        line=${line//build\/card.json/$work/card.json}
+        line=${line/build\/swapworth/$program}
+        eval "$line" >"$work/out" 2>"$work/err" || blame "$line: $(cat "$work/err")"
+    done <"$work/lines"
+    "$program" check "$job" >/dev/null 2>"$work/err" || blame "$(cat "$work/err")"
+    grep -q '"swings": {"speed": 100, "quiet": 60, "looks": 20}' "$job" || blame "the answers are not in the job"
+    "$program" plan "$job" --seconds 5 >"$work/out" 2>"$work/err" || blame "plan: $(cat "$work/err")"
+    verdict "as the README says"
+}
+
 scripts() {
     local name
     for name in skipped answered back doubts refused; do ways "$name"; done
@@ -165,6 +183,7 @@ scripts() {
     [ ! -s "$work/out" ] || blame "answers from a file are answered on standard output"
     verdict "answers written by hand"
     assumed
+    as_the_readme_says
 }
 
 # ---- ends ----------------------------------------------------------------------------------------
