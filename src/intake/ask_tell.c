@@ -10,10 +10,9 @@ static void put(sw_text *text, const char *more) {
 static void tell_troubles(sw_interview *interview, sw_text *out) {
     const sw_told *told = &interview->told;
     for (size_t t = 0; t < told->trouble_count; t++)
-        put(out, sw_ask_format(
-                     interview, "%s (\"%s\")",
-                     interview->draft->catalog->troubles[told->troubles[t].trouble].name,
-                     told->troubles[t].words));
+        put(out, sw_ask_format(interview, "%s (\"%s\")",
+                               interview->draft->catalog->troubles[told->troubles[t].trouble].name,
+                               told->troubles[t].words));
 }
 
 static const char *use_name(const sw_interview *interview, size_t use) {
@@ -45,10 +44,9 @@ static void tell_order(sw_interview *interview, sw_text *out, bool with_worth) {
     for (size_t k = 0; k < told->order_count; k++) {
         int swing = told->order[k];
         const char *gain = interview->form->swings[swing].gain;
-        put(out, with_worth
-                     ? sw_ask_format(interview, "%s %s", gain,
-                                     sw_ask_milli_text(interview, told->worth_milli[swing]))
-                     : gain);
+        put(out, with_worth ? sw_ask_format(interview, "%s %s", gain,
+                                            sw_ask_milli_text(interview, told->worth_milli[swing]))
+                            : gain);
     }
 }
 
@@ -70,11 +68,11 @@ static void tell_budget(sw_interview *interview, sw_text *out) {
 static void tell_later(sw_interview *interview, sw_text *out) {
     const sw_told *told = &interview->told;
     for (size_t i = 0; i < told->sum_count; i++)
-        put(out, sw_ask_format(interview, "%s %s%s", told->sums[i].on,
-                               sw_ask_money_text(interview, told->sums[i].sum),
-                               told->sums[i].day <= interview->draft->day
-                                   ? " (counted as money of now)"
-                                   : ""));
+        put(out,
+            sw_ask_format(interview, "%s %s%s", told->sums[i].on,
+                          sw_ask_money_text(interview, told->sums[i].sum),
+                          told->sums[i].day <= interview->draft->day ? " (counted as money of now)"
+                                                                     : ""));
     if (told->until != NULL)
         put(out, sw_ask_format(interview, "until %s", told->until));
 }
@@ -103,9 +101,9 @@ static void tell_limit(sw_interview *interview, sw_text *out, const char *name, 
 
 static void tell_limits(sw_interview *interview, sw_text *out) {
     const sw_told *told = &interview->told;
-    tell_limit(interview, out, "loudness", told->loudness_milli,
-               sw_ask_format(interview, "%s sone",
-                             sw_ask_milli_text(interview, told->loudness_milli)));
+    tell_limit(
+        interview, out, "loudness", told->loudness_milli,
+        sw_ask_format(interview, "%s sone", sw_ask_milli_text(interview, told->loudness_milli)));
     tell_limit(interview, out, "days", told->days,
                sw_ask_format(interview, "%lld", (long long)told->days));
     tell_limit(interview, out, "minutes", told->minutes,
