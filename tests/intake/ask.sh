@@ -334,6 +334,16 @@ writing() {
     refused "answers over the draft" 64 draft.json --keep-answers draft.json
     refused "into the catalog" 64 draft.json -o "$root/catalog/out.json"
     refused "answers into the catalog" 64 draft.json --keep-answers "$root/catalog/out.json"
+    mkdir "$work/far"
+    sed -i "s,\"catalog\": \"[^\"]*\",\"catalog\": \"catalog\"," "$folder/draft.json"
+    ln -s "$root/catalog" "$folder/catalog"
+    cp "$folder/draft.json" "$work/before.json"
+    refused "an output from where the catalog is not found" 66 draft.json -o ../far/out.json
+    ! grep -q '1 of 12' "$work/out" && [ ! -e "$work/far/out.json" ] || blame "something was asked, or written"
+    (cd "$folder" && "$program" intake ask draft.json -o beside.json <"$root/$here/skipped.txt") >/dev/null 2>&1
+    is "the exit code beside it" "$?" 0
+    verdict "an output beside the scenario"
+    fresh "$folder"
     refused "no file" 66 missing.json
     refused "no name" 64 ""
     refused "no scenario" 64

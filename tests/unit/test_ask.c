@@ -8,8 +8,8 @@
 static sw_interview *begin(void) {
     sw_interview *interview = NULL;
     sw_complaints *complaints = sw_complaints_new();
-    cr_assert_eq(sw_interview_begin(&interview, "scenarios/attic-desk.json", NULL, complaints),
-                 SW_OK);
+    cr_assert_eq(
+        sw_interview_begin(&interview, "scenarios/attic-desk.json", NULL, NULL, complaints), SW_OK);
     sw_complaints_free(complaints);
     return interview;
 }
@@ -201,8 +201,9 @@ Test(ask, what_would_be_given_up_is_told_in_percent) {
 Test(ask, ranks_alone_weigh_by_their_places) {
     sw_interview *interview = NULL;
     sw_complaints *complaints = sw_complaints_new();
-    cr_assert_eq(sw_interview_begin(&interview, "tests/intake/ask/draft.json", NULL, complaints),
-                 SW_OK);
+    cr_assert_eq(
+        sw_interview_begin(&interview, "tests/intake/ask/draft.json", NULL, NULL, complaints),
+        SW_OK);
     const char *const answers[] = {"none", "", "", "1 2", ""};
     for (size_t i = 0; i < 5; i++)
         answer(interview, answers[i]);
