@@ -59,8 +59,7 @@ function named(d, parts) {
     return { maker: d.chance(0.5) ? d.pick(MAKERS) : part.maker, name: spelt(d, part.name), part };
 }
 
-let secrets = 0;
-const secret = (d, share = 0.7) => d.chance(share) ? `PRV${(7919 * ++secrets + 100000).toString(36).toUpperCase()}Q` : undefined;
+const secret = (d, share = 0.7) => d.chance(share) ? `PRV${d.whole(1e8, 2e9).toString(36).toUpperCase()}Q` : undefined;
 const unknown = (d, value, share = 0.07) =>
     d.chance(share) ? d.pick(["Unknown", "Not Specified", "To be filled by O.E.M."]) : value;
 const uuid = (d) => [8, 4, 4, 4, 12].map((length) => Array.from({ length }, () => d.pick([..."0123456789abcdef"])).join("")).join("-");
