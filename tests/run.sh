@@ -164,7 +164,7 @@ tools() {
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
-        build/tests/bundles build/tests/shopping build/tests/dumps
+        build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices
 }
 
 case $what in
@@ -183,6 +183,7 @@ quick)
     suite scenarios 600 tests/cli/scenarios.sh
     suite relations 300 tests/relations/run.sh
     suite findings 300 tests/findings/run.sh
+    suite prices 120 tests/intake/prices.sh
     suite picture 300 tests/cli/picture.sh
     suite planted 120 tests/findings/planted.sh tests/findings/fourth
     suite shopping-cli 300 tests/cli/shopping.sh
@@ -195,7 +196,7 @@ quick)
     suite oracle 120 tests/oracle/run.sh
     suite dumps 300 tests/intake/dumps.sh
     suite intake-binary 300 tests/intake/binary.sh --quick
-    suite merge 300 tests/intake/merge.sh
+    suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
@@ -239,8 +240,8 @@ verify)
     suite intake-piece 1200 node tests/intake/piece.mjs build/swapworth build/tests/piece 20
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
-    suite merge 3000 tests/intake/merge.sh --whole
-    suite merge-faults 600 tests/intake/merge.sh --self-test
+    suite intake-merge 3000 tests/intake/merge.sh --whole
+    suite intake-merge-faults 600 tests/intake/merge.sh --self-test
     suite intake-binary-faults 3000 tests/intake/binary.sh --self-test
     suite learn 1800 node tests/papers/learn.mjs build/swapworth build/tests/learn 10
     suite other-solver 3000 tests/random/other_solver.sh 1 100
@@ -259,6 +260,8 @@ verify)
     suite page-papers 1800 tests/page/run.sh --papers
     suite page-papers-faults 1800 tests/page/run.sh --papers-faults
     suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
+    suite prices 600 tests/intake/prices.sh --long
+    suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;
 *)
     echo "quick, asan or verify" >&2

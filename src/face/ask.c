@@ -79,6 +79,10 @@ static bool show(const sw_interview *interview, sw_text_style style) {
     return sw_close_output(stdout) && good;
 }
 
+static const char how_to_answer[] =
+    "An empty line skips a question, \"back\" goes to the one before, \"?\" tells why\n"
+    "it is asked, \"quit\" ends and writes nothing.\n";
+
 /* Until all is agreed to, the client leaves, or the input ends. */
 static sw_status talk(const sw_words *words, sw_interview *interview) {
     sw_words to_screen = *words;
@@ -87,11 +91,8 @@ static sw_status talk(const sw_words *words, sw_interview *interview) {
     line answer = {0};
     sw_status status = SW_OK;
     on_ending(on_signal);
-    printf(
-        "%s is written only when all is answered and you say yes.\n"
-        "An empty line skips a question, \"back\" goes to the one before, \"?\" tells why it is\n"
-        "asked, \"quit\" ends and writes nothing.\n",
-        words->output != NULL ? "The new scenario" : "The scenario");
+    printf("%s is written only when all is answered and you say yes.\n%s",
+           words->output != NULL ? "The new scenario" : "The scenario", how_to_answer);
     while (status == SW_OK && sw_interview_get_state(interview) == SW_INTERVIEW_ASKS) {
         if (!show(interview, style)) {
             status = SW_CANNOT_WRITE;

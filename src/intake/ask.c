@@ -52,7 +52,7 @@ static const char *summary(sw_interview *interview, sw_topic topic) {
     const sw_told *told = &interview->told;
     const sw_topic_form *form = &interview->form->topics[topic];
     const char *now = sw_ask_stands(interview, topic);
-    const char *text = told->said[topic] == SW_ANSWERED ? told->typed[topic]
+    const char *text = told->said[topic] == SW_ANSWERED ? sw_ask_tells(interview, topic)
                        : now != NULL                    ? now
                                                         : form->assumed;
     const char *how = told->said[topic] == SW_ANSWERED ? "" : now != NULL ? " (as it stood)" : "";

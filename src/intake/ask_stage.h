@@ -56,6 +56,8 @@ const char *sw_ask_milli_text(sw_interview *interview, int64_t milli);
 bool sw_ask_applies(sw_interview *interview, sw_topic topic);
 /* What the draft says of it, NULL: nothing. */
 const char *sw_ask_stands(sw_interview *interview, sw_topic topic);
+/* What was answered to it, in words. */
+const char *sw_ask_tells(sw_interview *interview, sw_topic topic);
 /* The list to choose from. */
 void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out);
 /* Takes an answer that is not empty; false after a refusal. */

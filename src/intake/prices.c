@@ -21,6 +21,22 @@ static void tell_doubts(sw_pricing *in, sw_price_row *row) {
     row->doubt_count = row->doubts == NULL ? 0 : bad;
 }
 
+/* The number of one part beside a maker that the catalog does not know, else by words. */
+static void propose(sw_pricing *in, sw_price_row *row) {
+    sw_price_row other = *row;
+    other.maker = "";
+    int part =
+        row->number[0] != '\0' && row->maker[0] != '\0' && sw_price_maker(in, row->maker) == SW_NONE
+            ? sw_price_by_number(in, &other)
+            : SW_NONE;
+    if (part == SW_NONE) {
+        sw_price_propose(in, row);
+        return;
+    }
+    row->proposals[0] = (sw_proposal_of){part, 100};
+    row->proposal_count = 1;
+}
+
 static void match(sw_pricing *in, sw_price_row *row, const sw_confirmed *said) {
     int by_number = row->number[0] == '\0' ? SW_NONE : sw_price_by_number(in, row);
     if (said != NULL && said->part != SW_NONE) {
@@ -33,7 +49,7 @@ static void match(sw_pricing *in, sw_price_row *row, const sw_confirmed *said) {
         return;
     }
     if (row->part == SW_NONE) {
-        sw_price_propose(in, row);
+        propose(in, row);
         row->fate = row->proposal_count > 0 ? SW_ROW_WAITING : SW_ROW_UNMATCHED;
         return;
     }

@@ -1,8 +1,9 @@
 /* A question of the interview as it stands on the terminal. */
-#include <stdlib.h>
 #include <string.h>
 
 #include "intake/ask.h"
+#include "read/plain.h"
+#include "read/utf8.h"
 #include "render/page.h"
 
 typedef struct prompt {
@@ -102,17 +103,27 @@ static void agree(prompt *p) {
                   "yes; back, to go to the last question; quit, and nothing is written");
 }
 
-/* What was said to the last answer, then what is asked. Names come from files of others: what moves
- * the cursor must not reach a terminal. */
-static void plain(sw_text *made) {
-    for (size_t i = 0; i < made->length; i++) {
-        unsigned char byte = (unsigned char)made->bytes[i];
-        if ((byte < 0x20 && byte != '\n') || byte == 0x7F ||
-            (byte == 0xC2 && (unsigned char)made->bytes[i + 1] < 0xA0))
-            made->bytes[i] = '?';
-        if (byte == 0xC2 && made->bytes[i] == '?')
-            made->bytes[i + 1] = '?';
+/* Names come from files of others: what moves the cursor or turns the writing round must not reach
+ * a terminal. The text is UTF-8, as all that was read. */
+static sw_text plain(const sw_text *made) {
+    sw_text out = {0};
+    for (size_t i = 0; i < made->length;) {
+        size_t step = sw_utf8_length((const unsigned char *)made->bytes + i, made->length - i);
+        step = step == 0 ? 1 : step;
+        if (made->bytes[i] == '\n' || sw_is_plain(made->bytes + i, step))
+            sw_text_add_bytes(&out, made->bytes + i, step);
+        else
+            sw_text_add(&out, "?");
+        i += step;
     }
+    sw_text_add(&out, "");
+    return out;
+}
+
+/* Reasons stand without a point at their end; a question has its own mark. */
+static const char *sentence(prompt *p, const char *reason) {
+    size_t length = strlen(reason);
+    return length > 0 && reason[length - 1] == '?' ? reason : FORMAT(p, "%s.", reason);
 }
 
 sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style) {
@@ -123,7 +134,7 @@ sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw
         return SW_NO_MEMORY;
     if (interview->refusal[0] != '\0') {
         sw_page_gap(&p.page);
-        sw_page_words(&p.page, "Not taken: ", FORMAT(&p, "%s.", interview->refusal));
+        sw_page_words(&p.page, "Not taken: ", sentence(&p, interview->refusal));
     }
     if (interview->state == SW_INTERVIEW_ASKS) {
         if (interview->asked.kind == SW_ASKED_TOPIC)
@@ -133,13 +144,14 @@ sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw
         else
             more(&p);
     }
-    sw_text_add(&p.page.text, "");
     sw_arena_free(p.arena);
-    if (p.page.text.failed) {
-        sw_text_free(&p.page.text);
+    sw_text safe = plain(&p.page.text);
+    safe.failed |= p.page.text.failed;
+    sw_text_free(&p.page.text);
+    if (safe.failed) {
+        sw_text_free(&safe);
         return SW_NO_MEMORY;
     }
-    plain(&p.page.text);
-    *out = p.page.text.bytes;
+    *out = safe.bytes;
     return SW_OK;
 }

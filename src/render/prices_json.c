@@ -1,4 +1,7 @@
 /* A price list's report for programs: every row once, and what changes. */
+#include <stdlib.h>
+#include <string.h>
+
 #include "render/json_writer.h"
 #include "render/prices.h"
 
@@ -28,8 +31,8 @@ static void write_priced(sw_writer *in, const sw_prices *p, const sw_price_row *
         sw_writer_integer(in, "pack", row->pack);
 }
 
-static void write_row(sw_writer *in, const sw_prices *p, sw_arena *arena, const sw_price_row *row) {
-    sw_writer *out = sw_writer_object(in, NULL);
+static void write_row(sw_writer *out, const sw_prices *p, sw_arena *arena,
+                      const sw_price_row *row) {
     sw_writer_integer(out, "row", (int64_t)row->row);
     sw_writer_integer(out, "line", (int64_t)row->line);
     sw_writer_text(out, "fate", sw_fate_names[row->fate]);
@@ -89,16 +92,11 @@ static bool is_change(const sw_price_change *c) {
     return false;
 }
 
-sw_status sw_render_prices_json(char **out, const sw_prices *p) {
+/* Everything but the rows. */
+static sw_status write_root(char **out, const sw_prices *p, sw_arena *arena) {
     sw_writer *root = sw_writer_new();
-    sw_arena *arena = sw_arena_new();
-    if (root == NULL || arena == NULL) {
-        char *unused = NULL;
-        if (root != NULL && sw_writer_finish(&unused, root) == SW_OK)
-            sw_text_free(&(sw_text){.bytes = unused});
-        sw_arena_free(arena);
+    if (root == NULL)
         return SW_NO_MEMORY;
-    }
     sw_writer_integer(root, "schema", 1);
     sw_writer_text(root, "file", p->file);
     sw_writer_text(root, "profile", p->profile->id);
@@ -109,9 +107,6 @@ sw_status sw_render_prices_json(char **out, const sw_prices *p) {
     for (int f = 0; f < SW_ROW_FATES; f++)
         sw_writer_integer(fates, sw_fate_names[f], (int64_t)p->fates[f]);
     sw_writer_integer(root, "confirmed_elsewhere", (int64_t)p->unused);
-    sw_writer *rows = sw_writer_array(root, "rows");
-    for (size_t i = 0; i < p->row_count; i++)
-        write_row(rows, p, arena, &p->rows[i]);
     sw_writer *news = sw_writer_array(root, "new_parts");
     for (size_t i = 0; i < p->new_count; i++) {
         sw_writer *one = sw_writer_object(news, NULL);
@@ -124,7 +119,59 @@ sw_status sw_render_prices_json(char **out, const sw_prices *p) {
     for (size_t i = 0; i < p->change_count; i++)
         if (is_change(&p->changes[i]))
             write_change(changes, p, &p->changes[i]);
-    sw_status status = sw_writer_finish(out, root);
+    return sw_writer_finish(out, root);
+}
+
+/* One row's object, by itself: a tree of a million rows would be some gigabytes. */
+static sw_status add_row(sw_text *text, const sw_prices *p, const sw_price_row *row) {
+    sw_writer *one = sw_writer_new();
+    sw_arena *arena = sw_arena_new();
+    char *json = NULL;
+    if (one == NULL || arena == NULL) {
+        if (one != NULL && sw_writer_finish(&json, one) == SW_OK)
+            free(json);
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
+    write_row(one, p, arena, row);
+    sw_status status = sw_writer_finish(&json, one);
+    if (status == SW_OK) {
+        size_t length = strlen(json);
+        while (length > 0 && json[length - 1] == '\n')
+            length--;
+        sw_text_add_bytes(text, json, length);
+    }
+    free(json);
     sw_arena_free(arena);
-    return status;
+    return text->failed ? SW_NO_MEMORY : status;
+}
+
+sw_status sw_render_prices_json(char **out, const sw_prices *p) {
+    sw_arena *arena = sw_arena_new();
+    char *root = NULL;
+    sw_text text = {0};
+    sw_status status = arena == NULL ? SW_NO_MEMORY : write_root(&root, p, arena);
+    sw_arena_free(arena);
+    if (status != SW_OK)
+        return status;
+    /* The rows go in before the brace that ends the root. */
+    size_t end = strlen(root);
+    while (end > 0 && root[end - 1] != '}')
+        end--;
+    while (end > 0 && (root[end - 1] == '}' || root[end - 1] == '\n'))
+        end--;
+    sw_text_add_bytes(&text, root, end);
+    free(root);
+    sw_text_add(&text, ",\n\t\"rows\":\t[");
+    for (size_t i = 0; i < p->row_count && status == SW_OK; i++) {
+        sw_text_add(&text, i == 0 ? "" : ", ");
+        status = add_row(&text, p, &p->rows[i]);
+    }
+    sw_text_add(&text, "]\n}\n");
+    if (text.failed || status != SW_OK) {
+        sw_text_free(&text);
+        return SW_NO_MEMORY;
+    }
+    *out = text.bytes;
+    return SW_OK;
 }

@@ -170,8 +170,9 @@ static void doubts_of(sw_sheet *s, const sw_prices *p, const sw_price_row *row) 
     }
     if (row->pack > 1)
         sw_sheet_words(s, "  ",
-                       SW_FORMAT(s, "row %zu, %s: the list says a pack of %d", row->row, part->name,
-                                 row->pack));
+                       SW_FORMAT(s,
+                                 "row %zu, %s: the list says a pack of %d, and the price is of all",
+                                 row->row, part->name, row->pack));
 }
 
 static void doubts(sw_sheet *s, const sw_prices *p) {

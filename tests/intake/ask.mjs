@@ -339,7 +339,7 @@ async function one(seed) {
         if (check.status !== 0) faults.push(`check: ${check.stderr}`);
     }
     verdict(`interview ${seed} (${folder})`, faults);
-    if (faults.length === 0) rmSync(folder, { recursive: true, force: true });
+    if (faults.length === 0 || fault) rmSync(folder, { recursive: true, force: true });
 }
 
 const from = Number(fromText), count = Number(countText);

@@ -69,6 +69,10 @@ command_line() {
     printf '{"number":"DVE-300-X","name":"Peatbank 12000","new":true,"role":"drives"}]}' >>"$work/said.json"
     face 0 out '  listed  *15$' "$list" --profile millrace-week
     face 0 out '"listed":.16$' "$list" --profile millrace-week --confirm "$work/said.json" --json
+    "$program" intake prices "$list" --profile millrace-week | head -n 14 >"$work/out"
+    sed -n '/^    \$ swapworth intake prices .* --profile millrace-week$/,/^      \.\.$/p' README.md |
+        sed -e 1d -e '$d' -e 's/^    //' | diff - "$work/out" >"$work/err"
+    verdict "the report begins as README.md shows it: $(head -n 2 "$work/err" | tr '\n' ' ')"
     face 64 err 'which profile' "$list"
     face 64 err 'millrace-week: ' "$list"
     face 64 err 'choose one of: cloverhatch' "$list" --profile millrace

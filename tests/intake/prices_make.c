@@ -95,7 +95,7 @@ static void make_dialect(dialect *d) {
     d->has_maker = !one_in(3);
     d->cheapest = one_in(2);
     /* Without quotes no cell may hold the delimiter. */
-    if (!d->quotes && (d->delimiter == d->decimal || d->delimiter == d->grouping[0]))
+    if (!d->quotes && (d->delimiter == ',' || d->delimiter == d->grouping[0]))
         d->delimiter = '|';
     d->width = d->has_maker ? 6 : 5;
     for (int i = 0, used = 0; i < 6; i++)
@@ -138,7 +138,7 @@ static void add_price(text *to, const dialect *d, int64_t minor, int wrong) {
             add(to, "%s", d->grouping);
         add(to, "%c", whole[i]);
     }
-    if (d->decimals == 2)
+    if (d->decimals == 2 && wrong != 3)
         while (rest[0] != '\0' && rest[strlen(rest) - 1] == '0' && one_in(2))
             rest[strlen(rest) - 1] = '\0';
     bool zero = strspn(rest, "0") == strlen(rest);
@@ -332,8 +332,15 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
         snprintf(number, sizeof number, "%s", one_in(2) ? "" : "ZZ-99-Z");
     if (kind == UNMATCHED || kind == BY_PERSON || kind == NOT_OURS)
         snprintf(name, sizeof name, "kettle no %d", 900000 + it->row_count);
+    const char *maker = p->maker;
     if (kind == WAITING)
         snprintf(name, sizeof name, "%s", p->name);
+    if (kind == WAITING && d->has_maker && index < 36 &&
+        one_in(3)) { /* a maker spelled otherwise */
+        respell(number, p->number);
+        maker = "Stranger Ltd";
+        snprintf(name, sizeof name, "kettle no %d", 900000 + it->row_count);
+    }
     if (kind == NOT_OURS) { /* its numbers are not read */
         empty(&price);
         add_wrong_price(&price, d);
@@ -359,7 +366,7 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
     if (kind != BY_NUMBER && kind != BY_PERSON)
         t->part = kind == WAITING ? index : -1;
     snprintf(t->number, sizeof t->number, "%s", number);
-    const char *cells[] = {number, p->maker, name, price.bytes, stock, "extra, \"of\" no use"};
+    const char *cells[] = {number, maker, name, price.bytes, stock, "extra, \"of\" no use"};
     if (!d->quotes)
         cells[5] = "27\" of no use";
     if (kind == TOTAL) {

@@ -13,6 +13,8 @@ export work=$build/tests/schemas
 shipped_of() { # KIND -> the shipped files of that kind
     case $1 in
     parts) ls catalog/parts/*.json ;;
+    profiles) ls catalog/profiles/*.json ;;
+    confirmed) ;; # a shop's own: none is shipped
     scenario) ls scenarios/*.json ;;
     measured) ls tests/papers/measured-*.json ;;
     calibration) ;; # a shop's own: none is shipped
@@ -37,13 +39,15 @@ program_verdict() { # KIND FILE HOST
     local kind=$1 file=$2 host=$3 place code
     case $kind in
     parts) place=$host/catalog/parts/all.json ;;
-    scenario | measured | calibration) place=$host/$kind.json ;;
+    profiles) place=$host/catalog/profiles/all.json && mkdir -p "$host/catalog/profiles" ;;
+    scenario | measured | calibration | confirmed) place=$host/$kind.json ;;
     *) place=$host/catalog/$kind.json ;;
     esac
     cp "$file" "$place"
     case $kind in
     scenario) timeout 20 "$program" check "$place" ;;
     measured) timeout 20 "$program" handover "$host/scenario.json" --option 1 --measured "$place" ;;
+    confirmed) timeout 20 "$program" intake prices "$here/host/list.csv" --profile list --catalog "$host/catalog" --confirm "$place" ;;
     calibration) timeout 20 "$program" bench "$host/scenario.json" --option 1 --calibration "$place" ;;
     *) timeout 20 "$program" check "$host/catalog" ;;
     esac >"$host/out" 2>"$host/err"
