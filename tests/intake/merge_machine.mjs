@@ -80,7 +80,7 @@ function memory(d, catalog) {
         const locator = `DIMM ${"AB"[slot % 2]}${slot >> 1}`;
         if (d.chance(0.25)) modules.push({ locator, size_mb: 0, form: "DIMM" });
         else {
-            const one = { locator, ...d.pick(kinds), serial: secret(d) };
+            const one = { locator, ...d.pick(kinds), serial: secret(d), asset: secret(d, 0.2) };
             if (d.chance(0.04)) one.size_mb = undefined;
             modules.push(one);
         }
@@ -96,7 +96,7 @@ function drives(d, catalog) {
         const told = part !== undefined && d.chance(0.8) ? part.facts : undefined;
         const flash = told === undefined ? d.chance(0.6) : told.drive_kind === "flash";
         return { model: d.chance(0.05) ? undefined : name, rotational: !flash, isNvme: flash && d.chance(0.5),
-            size_bytes: 512 * Math.round((told?.space_gb ?? d.pick([120, 250, 500, 1000, 2000])) * 1e9 / 512) };
+            size_bytes: 512 * Math.round((told?.space_gb ?? d.pick([120, 250, 500, 1000, 2000, 24000])) * 1e9 / 512) };
     });
     for (let n = d.whole(0, 4); n > 0; n--) {
         const { isNvme, ...kind } = d.pick(kinds);
@@ -106,7 +106,8 @@ function drives(d, catalog) {
             wear_percent: worn ? d.whole(88, 110) : d.pick([0, 0, 12]), media_errors: d.chance(0.3) ? 3 : 0,
             reallocated_sectors: d.chance(0.1) ? d.whole(1, 40) : 0, pending_sectors: d.chance(0.1) ? 8 : 0,
             link_errors: d.pick([0, 0, undefined, 7]), temperature_c: d.whole(30, 45), serial: secret(d),
-            user: d.chance(0.3) ? secret(d, 1)?.toLowerCase() : undefined });
+            wwn: secret(d, 0.4), ...(d.chance(0.4) ? { user: secret(d, 1).toLowerCase(),
+                ...(d.chance(0.5) ? { uuid: uuid(d), label: secret(d, 1) } : {}) } : {}) });
     }
     if (d.chance(0.4))
         list.push({ key: `sd${letters.shift()}`, model: "Stick Twelve", rotational: true, transport: "usb",
@@ -156,9 +157,10 @@ export function drawMachine(d, catalog) {
         serial: secret(d), uuid: d.chance(0.6) ? uuid(d) : undefined };
     machine.board = { maker: unknown(d, board.maker), product: unknown(d, board.name), version: "A.1",
         serial: secret(d), asset: secret(d, 0.3) };
-    machine.chassis = { maker: d.pick(MAKERS), form: d.pick(["Desktop", "Tower"]) };
+    machine.chassis = { maker: d.pick(MAKERS), form: d.pick(["Desktop", "Tower"]), serial: secret(d, 0.4), asset: secret(d, 0.3) };
     machine.processors.push({ name: processor.name, maker: processor.maker, socket: "SOCKET 0", cores,
-        threads: cores * d.pick([1, 2]), max_mhz: mhz, current_mhz: Math.round(mhz * 0.8) });
+        threads: cores * d.pick([1, 2]), max_mhz: mhz, current_mhz: Math.round(mhz * 0.8),
+        serial: secret(d, 0.3), asset: secret(d, 0.2) });
     if (d.chance(0.2)) machine.processors.push({ socket: "SOCKET 1", populated: false });
     machine.modules = memory(d, catalog);
     for (let n = d.chance(0.1) ? 2 : 1; n > 0; n--)
@@ -186,7 +188,7 @@ function seenBy(d, machine, share) {
     for (const is of view.processors.filter((one) => one.name !== undefined)) {
         change(is, "name", (value) => text(d, value));
         change(is, "maker", (value) => text(d, value));
-        change(is, "max_mhz", (value) => number(d, value, [0.004, -0.005, 0.03, -0.2]));
+        change(is, "max_mhz", (value) => number(d, value, [0.004, -0.005, 0.01, 0.03, -0.2]));
         change(is, "current_mhz", (value) => number(d, value, [0.3, -0.3]));
         change(is, "threads", () => is.cores * d.pick([1, 2]));
     }
@@ -199,7 +201,7 @@ function seenBy(d, machine, share) {
     }
     for (const is of view.drives.filter((one) => one.size_bytes > 0)) {
         change(is, "model", (value) => text(d, value));
-        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.01, -0.03, 0.08, -0.3]));
+        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.01, -0.03, 0.05, -0.05, 0.08, -0.3]));
         change(is, "temperature_c", (value) => number(d, value, [0.1, -0.1]));
         change(is, "hours_on", (value) => number(d, value, [0.004, 0.05]));
         change(is, "rotational", (value) => !value);

@@ -1,6 +1,6 @@
 // One machine asked in several ways: again, file by file, in another order, onto standard output, in
 // another locale, planned; and where nothing may be written.
-import { existsSync, linkSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
+import { existsSync, linkSync, mkdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { WISHES, fingerprint } from "./merge_run.mjs";
@@ -125,6 +125,21 @@ export function refusals(bench, job) {
     for (const date of ["yesterday", "2026-02-30", "2026-3-2", ""])
         refused(["intake", "dumps", inside, "--catalog", catalog, "-o", join(folder, "one.json"), "--date", date]);
     hardLink(bench, dump, inside, folder);
+    oldCard(bench, inside, folder);
+}
+
+// A card that everybody could read is no longer so, nor is one that was not there, whatever the umask.
+function oldCard(bench, inside, folder) {
+    const old = join(folder, "old-card.json"), fresh = join(folder, "fresh-card.json");
+    writeFileSync(old, "{}", { mode: 0o644 });
+    const umask = process.umask(0);
+    for (const card of [old, fresh]) {
+        const { code } = bench.run([...bench.words(inside), "--card", card]);
+        const mode = existsSync(card) ? statSync(card).mode & 0o777 : undefined;
+        bench.verdict(`mode of ${card}`, code === 0 && mode === 0o600 && readFileSync(card, "utf8").includes("private") ? []
+            : [`ended with ${code}, mode ${mode?.toString(8)}`]);
+    }
+    process.umask(umask);
 }
 
 function hardLink(bench, dump, inside, folder) {
