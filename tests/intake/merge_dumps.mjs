@@ -11,7 +11,8 @@ export class Sheet { // one dump under way
     state(device, key, properties) {
         for (const [property, value] of Object.entries(properties))
             if (value !== undefined && !notKnown(value))
-                this.statements.push({ device, key, property, value: typeof value === "string" ? value.trim() : value, file: this.file, reader: this.reader });
+                this.statements.push({ device, key, property, file: this.file, reader: this.reader,
+                    value: typeof value === "string" ? value.trim() : value });
     }
     hide(...values) {
         for (const value of values) if (value !== undefined) this.privates.push({ value, file: this.file });
@@ -128,7 +129,8 @@ export function lsblk(sheet, machine, { whole = true } = {}) {
     const blockdevices = machine.drives.map((is) => {
         const told = whole ? { text: is.size_bytes, bytes: is.size_bytes } : short(is.size_bytes);
         const rotational = is.transport === "usb" && is.rotational ? undefined : is.rotational;
-        sheet.state("drive", is.key, { model: is.model, size_bytes: told.bytes || undefined, transport: is.transport, rotational });
+        sheet.state("drive", is.key, { model: is.model, size_bytes: told.bytes || undefined,
+            transport: is.transport, rotational });
         sheet.hide(is.serial, is.user, is.wwn, is.uuid, is.label);
         return { wwn: is.wwn, name: is.key, type: "disk", size: told.text, rota: is.rotational, tran: is.transport ?? null,
             model: is.model === undefined ? null : is.model.padEnd(24), serial: is.serial ?? null,
@@ -198,8 +200,8 @@ export function lshw(sheet, machine) {
     core.children.push(pci);
     const classes = { graphics: "display", sound: "multimedia", network: "network", "storage-port": "storage" };
     for (const is of machine.cards) {
-        pci.children.push({ id: classes[is.kind], class: classes[is.kind], description: CLASSES[is.kind][0], vendor: is.maker, product: is.name,
-            businfo: `pci@0000:${is.key}`, serial: is.mac });
+        pci.children.push({ id: classes[is.kind], class: classes[is.kind], description: CLASSES[is.kind][0],
+            vendor: is.maker, product: is.name, businfo: `pci@0000:${is.key}`, serial: is.mac });
         if (is.kind === "storage-port") continue; // what lies below it counts, not the port
         sheet.state(is.kind, is.key, { maker: is.maker, name: is.name });
         sheet.hide(is.mac);

@@ -62,7 +62,8 @@ function named(d, parts) {
 const secret = (d, share = 0.7) => d.chance(share) ? `PRV${d.whole(1e8, 2e9).toString(36).toUpperCase()}Q` : undefined;
 const unknown = (d, value, share = 0.07) =>
     d.chance(share) ? d.pick(["Unknown", "Not Specified", "To be filled by O.E.M."]) : value;
-const uuid = (d) => [8, 4, 4, 4, 12].map((length) => Array.from({ length }, () => d.pick([..."0123456789abcdef"])).join("")).join("-");
+const uuid = (d) => [8, 4, 4, 4, 12].map((length) =>
+    Array.from({ length }, () => d.pick([..."0123456789abcdef"])).join("")).join("-");
 
 function memory(d, catalog) {
     const modules = [];
@@ -123,7 +124,8 @@ function cards(d, catalog) {
         device_id: "00a1", mac: `02:00:5e:${d.whole(16, 99)}:${d.whole(16, 99)}:${d.whole(16, 99)}` }];
     const graphics = (key) => {
         const { maker, name } = named(d, catalog.parts.graphics);
-        return { kind: "graphics", key, maker: maker ?? d.pick(MAKERS), name: name.replaceAll("  ", " "), maker_id: "f102", device_id: `0${d.whole(100, 999)}` };
+        return { kind: "graphics", key, maker: maker ?? d.pick(MAKERS), name: name.replaceAll("  ", " "), maker_id: "f102",
+            device_id: `0${d.whole(100, 999)}` };
     };
     if (d.chance(0.5)) list.push(graphics("00:02.0"));
     if (d.chance(0.6)) list.push(graphics("01:00.0"));
@@ -174,7 +176,8 @@ export function drawMachine(d, catalog) {
 
 // ---- contradictions ------------------------------------------------------------------------------
 
-const text = (d, value) => d.pick([value.toUpperCase(), value.replaceAll(" ", "  "), `${value} Two`, d.pick(LINES)]);
+const text = (d, value) => d.pick([value.toUpperCase(), value.replaceAll(" ", "  "), value.replaceAll(" ", ""),
+    `${value} Two`, d.pick(LINES)]);
 const number = (d, value, shares) => Math.round(value * (1 + d.pick(shares)));
 
 // The machine as one dump tells it: now and then something is other, or spelt otherwise.
