@@ -117,13 +117,13 @@ typedef struct sw_survey_job {
     const char *date;    /* of the draft: "2026-03-02" */
 } sw_survey_job;
 
-/* What of the dumps could not be used is told in the survey and is no failure. */
+/* What of the dumps could not be used is told in the survey and is no failure while something
+ * could. */
 sw_status sw_read_survey(sw_survey **out, const sw_survey_job *job, sw_complaints *complaints);
 void sw_survey_free(sw_survey *survey);
 /* The draft of a scenario, and the private details for the job card; they live with the survey. */
 const char *sw_survey_draft(const sw_survey *survey);
 const char *sw_survey_card(const sw_survey *survey);
-bool sw_survey_is_empty(const sw_survey *survey); /* no dump said anything */
 /* One role of a scenario's machine said anew; the files are only read. Wishes and budget may be
  * missing. */
 typedef struct sw_piece sw_piece;

@@ -24,7 +24,8 @@ static const listed properties[] = {
     {"network", " maker name maker_id device_id ", "", ""},
     {"storage-port", " maker name maker_id device_id ", "", ""},
     {"drive", " model transport ",
-     " size_bytes hours_on wear_percent reallocated_sectors pending_sectors link_errors"
+     " size_bytes rounded_bytes hours_on wear_percent reallocated_sectors pending_sectors "
+     "link_errors"
      " temperature_c media_errors ",
      " rotational healthy "},
     {"display", " maker_id name interface ",

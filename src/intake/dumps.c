@@ -58,6 +58,12 @@ static sw_status add_folder(work *in, const char *folder) {
     if (status == SW_BAD_DATA)
         return too_many(in, folder);
     const char *slash = length > 0 && folder[length - 1] == '/' ? "" : "/";
+    size_t others = status == SW_OK ? sw_folder_others(in->arena, folder) : 0;
+    if (others > 0)
+        sw_complain(in->faults, folder, "", "a folder's own files are read, and nothing below it",
+                    "give a folder below it by its name too, where it holds dumps",
+                    "holds %zu thing%s that %s no file", others, others == 1 ? "" : "s",
+                    others == 1 ? "is" : "are");
     for (size_t i = 0; i < count && status == SW_OK; i++) {
         const char *path = sw_arena_format(in->arena, "%s%s%s", folder, slash, names[i]);
         status = path == NULL ? SW_NO_MEMORY : add_file(in, path);

@@ -66,7 +66,8 @@ static void state_rounded(const sw_part *part, const char *text) {
         part->dump->list->failed |= about.place == NULL;
     }
     if (about.place != NULL)
-        sw_state_whole(part->dump->list, &about, "size_bytes", sw_divide(bytes, 100, SW_HALF_UP));
+        sw_state_whole(part->dump->list, &about, "rounded_bytes",
+                       sw_divide(bytes, 100, SW_HALF_UP));
 }
 
 /* 0 is a drive without a medium, or none at all. */

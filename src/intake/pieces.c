@@ -139,8 +139,16 @@ static bool stands_already(const making *in, const sw_seen_piece *piece) {
     return false;
 }
 
+static const sw_health_form *health_of(const making *in, const sw_device *device) {
+    for (size_t h = 0; h < in->form->health_count; h++)
+        if (strcmp(in->form->health[h].device, device->kind) == 0 &&
+            sw_tests_hold_of_any(&in->form->health[h].when, device))
+            return &in->form->health[h];
+    return NULL;
+}
+
 static void leave(making *in, const sw_device *device, const char *why) {
-    in->left[in->survey->left_count++] = (sw_left_device){device, why};
+    in->left[in->survey->left_count++] = (sw_left_device){device, why, health_of(in, device)};
 }
 
 /* What is in doubt of an equal piece is told of the entry, with the place of that piece. */
@@ -185,14 +193,6 @@ static bool add_piece(making *in, sw_seen_piece *piece) {
 }
 
 /* ---- one device ------------------------------------------------------------------------------ */
-
-static const sw_health_form *health_of(const making *in, const sw_device *device) {
-    for (size_t h = 0; h < in->form->health_count; h++)
-        if (strcmp(in->form->health[h].device, device->kind) == 0 &&
-            sw_tests_hold(&in->form->health[h].when, device))
-            return &in->form->health[h];
-    return NULL;
-}
 
 static bool make_piece(making *in, const sw_device *device, const sw_piece_form *form) {
     sw_survey *survey = in->survey;
@@ -256,10 +256,13 @@ static bool add_questions(making *in) {
         return false;
     for (size_t q = 0; q < in->form->question_count; q++) {
         const sw_intake_question *question = &in->form->questions[q];
-        bool seen = false;
+        bool seen = false, unnamed = false;
         for (size_t p = 0; p < survey->piece_count; p++)
-            seen |= in->pieces[p].role == question->role && in->pieces[p].device != NULL;
-        if (seen != question->unseen)
+            if (in->pieces[p].role == question->role) {
+                seen |= in->pieces[p].device != NULL;
+                unnamed |= in->pieces[p].device != NULL && in->pieces[p].named == NULL;
+            }
+        if (question->unseen ? !seen || unnamed : seen)
             questions[survey->question_count++] = question;
     }
     survey->questions = questions;

@@ -167,13 +167,9 @@ const sw_settled *sw_device_says(const sw_device *device, const char *property) 
     return NULL;
 }
 
-static bool holds(const sw_device_test *test, const sw_device *device) {
-    if (test->how == SW_TEST_KEY)
-        return strncmp(device->key, test->text, strlen(test->text)) == 0;
-    const sw_settled *settled = sw_device_says(device, test->property);
-    if (settled == NULL || settled->all[0]->says != test->says)
+static bool holds_of(const sw_device_test *test, const sw_statement *is) {
+    if (is->says != test->says)
         return false;
-    const sw_statement *is = settled->all[0];
     if (test->how == SW_TEST_STATED)
         return true;
     if (test->how == SW_TEST_LEAST)
@@ -183,11 +179,30 @@ static bool holds(const sw_device_test *test, const sw_device *device) {
                                           : is->flag == test->flag;
 }
 
-bool sw_tests_hold(const sw_device_tests *tests, const sw_device *device) {
+static bool holds(const sw_device_test *test, const sw_device *device, bool any) {
+    if (test->how == SW_TEST_KEY)
+        return strncmp(device->key, test->text, strlen(test->text)) == 0;
+    const sw_settled *settled = sw_device_says(device, test->property);
+    size_t count = settled == NULL ? 0 : any ? settled->count : 1;
+    for (size_t s = 0; s < count; s++)
+        if (holds_of(test, settled->all[s]))
+            return true;
+    return false;
+}
+
+static bool all_hold(const sw_device_tests *tests, const sw_device *device, bool any) {
     for (size_t i = 0; i < tests->count; i++)
-        if (holds(&tests->all[i], device) == tests->all[i].negated)
+        if (holds(&tests->all[i], device, any && !tests->all[i].negated) == tests->all[i].negated)
             return false;
     return true;
+}
+
+bool sw_tests_hold(const sw_device_tests *tests, const sw_device *device) {
+    return all_hold(tests, device, false);
+}
+
+bool sw_tests_hold_of_any(const sw_device_tests *tests, const sw_device *device) {
+    return all_hold(tests, device, true);
 }
 
 const char *sw_statement_value(sw_arena *arena, const sw_statement *statement) {

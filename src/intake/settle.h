@@ -34,6 +34,8 @@ const sw_settled *sw_device_says(const sw_device *device, const char *property);
 bool sw_contradicts(const sw_intake_form *form, const sw_statement *counts,
                     const sw_statement *other);
 bool sw_tests_hold(const sw_device_tests *tests, const sw_device *device);
+/* Do they hold of what any statement says? Of two readings of a drive the worse one counts. */
+bool sw_tests_hold_of_any(const sw_device_tests *tests, const sw_device *device);
 
 /* A statement's value as people read it: text as it is, numbers without needless zeros, yes or no.
  * "" when memory is out. */

@@ -12,6 +12,18 @@ static sw_status check_date(const char *date, sw_complaints *complaints) {
     return SW_BAD_DATA;
 }
 
+/* Then what could not be used is all that there is to tell. */
+static sw_status nothing_said(const sw_survey *survey, const sw_survey_job *job,
+                              sw_complaints *complaints) {
+    const sw_complaint *c;
+    for (size_t i = 0; (c = sw_complaints_get(survey->faults, i)) != NULL; i++)
+        sw_complain(complaints, c->file, c->place, c->why, c->mend, "%s", c->what);
+    sw_complain(complaints, job->paths[0], "", "a draft is made of what dumps say",
+                "take the dumps anew: the script of the README does",
+                "holds no dump of a machine that says anything, nor do the others");
+    return SW_BAD_DATA;
+}
+
 static sw_status fill(sw_survey *survey, const sw_survey_job *job, sw_complaints *complaints) {
     sw_status status = check_date(job->date, complaints);
     if (status == SW_OK)
@@ -19,9 +31,13 @@ static sw_status fill(sw_survey *survey, const sw_survey_job *job, sw_complaints
     if (status == SW_OK)
         status = sw_dumps_read(&survey->dumps, survey->arena, job->paths, job->path_count,
                                survey->faults, complaints);
+    if (status == SW_OK && survey->dumps.statements.count == 0)
+        status = nothing_said(survey, job, complaints);
     if (status == SW_OK)
         status =
             sw_settle(&survey->devices, survey->arena, &survey->dumps, survey->catalog->intake);
+    if (status == SW_OK)
+        status = sw_find_mixture(survey);
     if (status == SW_OK)
         status = sw_make_pieces(survey);
     if (status == SW_OK)
@@ -59,5 +75,3 @@ void sw_survey_free(sw_survey *survey) {
 const char *sw_survey_draft(const sw_survey *survey) { return survey->draft; }
 
 const char *sw_survey_card(const sw_survey *survey) { return survey->card; }
-
-bool sw_survey_is_empty(const sw_survey *survey) { return survey->dumps.statements.count == 0; }

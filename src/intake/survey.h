@@ -37,7 +37,8 @@ typedef struct sw_seen_piece {
 
 typedef struct sw_left_device {
     const sw_device *device;
-    const char *why; /* NULL: it is no part of a scenario */
+    const char *why;              /* NULL: it is no part of a scenario */
+    const sw_health_form *health; /* NULL: nothing told against it */
 } sw_left_device;
 
 struct sw_survey {
@@ -52,6 +53,8 @@ struct sw_survey {
     size_t left_count;
     const sw_intake_question *const *questions;
     size_t question_count;
+    const char *const *mixed; /* devices of which the dumps know more than one piece */
+    size_t mixed_count;
     const char *draft, *card; /* as text */
 };
 
@@ -74,6 +77,8 @@ bool sw_piece_facts(sw_seen_piece *out, sw_survey *survey, const sw_piece_form *
                     sw_doubts *doubts);
 /* What a device's statements contradict each other in. */
 void sw_device_doubts(sw_doubts *doubts, const sw_survey *survey, const sw_device *device);
+/* Fills in `mixed`: by names of the board, and by serial numbers, which are not told. */
+sw_status sw_find_mixture(sw_survey *survey);
 /* Fills in pieces, what was left and the questions. */
 sw_status sw_make_pieces(sw_survey *survey);
 /* Fills in the draft. `catalog`: as the draft is to name it; `date` may be NULL. */

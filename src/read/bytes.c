@@ -120,3 +120,17 @@ sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena
     free(names);
     return status;
 }
+
+size_t sw_folder_others(sw_arena *arena, const char *folder) {
+    DIR *open = opendir(folder);
+    size_t others = 0;
+    if (open == NULL)
+        return 0;
+    for (struct dirent *entry = readdir(open); entry != NULL; entry = readdir(open)) {
+        bool no_memory = false;
+        if (entry->d_name[0] != '.' && !is_wanted(folder, entry->d_name, "", arena, &no_memory))
+            others++;
+    }
+    closedir(open);
+    return others;
+}

@@ -86,12 +86,17 @@ static void add_pieces(sw_writer *root, const sw_survey *survey) {
 }
 
 static void add_rest(sw_writer *root, const sw_survey *survey) {
+    sw_writer *mixed = sw_writer_array(root, "mixed");
+    for (size_t m = 0; m < survey->mixed_count; m++)
+        sw_writer_text(mixed, NULL, survey->mixed[m]);
     sw_writer *left = sw_writer_array(root, "left_out");
     for (size_t l = 0; l < survey->left_count; l++) {
         sw_writer *one = sw_writer_object(left, NULL);
         sw_writer_text(one, "device", survey->left[l].device->kind);
         sw_writer_text(one, "key", survey->left[l].device->key);
         sw_writer_text(one, "why", survey->left[l].why);
+        sw_writer_text(one, "health",
+                       survey->left[l].health == NULL ? NULL : survey->left[l].health->why);
     }
     sw_writer *questions = sw_writer_array(root, "to_ask");
     for (size_t q = 0; q < survey->question_count; q++) {

@@ -57,16 +57,20 @@ static void tell_faults(telling *t) {
 
 /* Dumps of two machines in one folder contradict each other in nearly everything. */
 static void tell_mixture(telling *t) {
-    for (size_t d = 0; d < t->survey->devices.count; d++) {
-        const sw_device *device = &t->survey->devices.all[d];
-        const sw_settled *product = sw_device_says(device, "product");
-        if (strcmp(device->kind, "board") != 0 || product == NULL || !product->doubtful)
-            continue;
-        sw_page_gap(&t->page);
-        sw_page_words(&t->page, "",
-                      "These dumps name more than one board. Are they all of one machine? Where "
-                      "they are not, keep those of this machine in a folder of their own.");
-    }
+    sw_text names = {0};
+    if (t->survey->mixed_count == 0)
+        return;
+    for (size_t m = 0; m < t->survey->mixed_count; m++)
+        sw_text_addf(&names, "%s%s", m > 0 ? ", " : "", t->survey->mixed[m]);
+    sw_page_heading(&t->page, "Of one machine?", NULL);
+    sw_page_words(&t->page, "  ! ",
+                  SAID(t,
+                       "The dumps know more than one piece here: %s. Are they all of this "
+                       "machine? Where they are not, keep those of this machine in a folder of "
+                       "their own, and take them in again.",
+                       names.bytes == NULL ? "" : names.bytes));
+    t->page.text.failed |= names.failed;
+    sw_text_free(&names);
 }
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
@@ -122,20 +126,28 @@ static void tell_pieces(telling *t) {
                 tell_piece(t, &t->survey->pieces[p]);
 }
 
+static void tell_ailing(telling *t, bool *begun, const char *name, const sw_device *device,
+                        const sw_health_form *health) {
+    if (health == NULL)
+        return;
+    if (!*begun)
+        sw_page_heading(&t->page, "What cannot wait", NULL);
+    *begun = true;
+    sw_page_words(&t->page, "  ! ", SAID(t, "%s (%s): %s", name, device->key, health->why));
+    if (health->do_first[0] != '\0')
+        sw_page_words(&t->page, "    ", health->do_first);
+}
+
+static const char *device_name(telling *t, const sw_device *device);
+
 static void tell_health(telling *t) {
     bool begun = false;
-    for (size_t p = 0; p < t->survey->piece_count; p++) {
-        const sw_seen_piece *piece = &t->survey->pieces[p];
-        if (piece->health == NULL)
-            continue;
-        if (!begun)
-            sw_page_heading(&t->page, "What cannot wait", NULL);
-        begun = true;
-        sw_page_words(&t->page, "  ! ",
-                      SAID(t, "%s (%s): %s", piece->name, piece->device->key, piece->health->why));
-        if (piece->health->do_first[0] != '\0')
-            sw_page_words(&t->page, "    ", piece->health->do_first);
-    }
+    for (size_t p = 0; p < t->survey->piece_count; p++)
+        tell_ailing(t, &begun, t->survey->pieces[p].name, t->survey->pieces[p].device,
+                    t->survey->pieces[p].health);
+    for (size_t l = 0; l < t->survey->left_count; l++)
+        tell_ailing(t, &begun, device_name(t, t->survey->left[l].device), t->survey->left[l].device,
+                    t->survey->left[l].health);
 }
 
 /* ---- the rest -------------------------------------------------------------------------------- */
