@@ -19,12 +19,16 @@ const COVERED = {
     "a part of its own": ({ pieces }) => pieces.some((one) => one.part === undefined && one.name !== undefined),
     "a name of several parts": ({ pieces }) => pieces.some((one) => one.choices.length > 1),
     "equal pieces": ({ pieces }) => pieces.some((one) => one.count > 1),
-    "a part twice, not equal": ({ pieces }) => pieces.some((one) => one.part !== undefined && pieces.some((other) => other !== one && other.part === one.part)),
+    "a part twice, not equal": ({ pieces }) =>
+        pieces.some((one) => one.part !== undefined && pieces.some((other) => other !== one && other.part === one.part)),
     "failing": ({ pieces }) => pieces.some((one) => one.condition === "failing"),
     "worn": ({ pieces }) => pieces.some((one) => one.condition === "worn"),
-    "a contradiction": ({ devices }) => devices.some(({ says }) => Object.values(says).some((one) => one.contradicts.length > 0)),
-    "other than the catalog": ({ pieces }) => pieces.some((one) => one.part !== undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
-    "no fact": ({ pieces }) => pieces.some((one) => one.part === undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
+    "a contradiction": ({ devices }) =>
+        devices.some(({ says }) => Object.values(says).some((one) => one.contradicts.length > 0)),
+    "other than the catalog": ({ pieces }) =>
+        pieces.some((one) => one.part !== undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
+    "no fact": ({ pieces }) =>
+        pieces.some((one) => one.part === undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
     "an empty slot": ({ left }) => left.some(({ why }) => why === "an empty slot"),
     "a role without a piece": ({ unseen }) => unseen.some(({ role }) => role === "drives"),
 };

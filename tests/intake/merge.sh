@@ -49,7 +49,7 @@ case ${1-} in
     run "$program" machines 1 40
     run "$program" refusals
     run "$program" survey
-    run "$program" hostile 1 120
+    run "$program" hostile 1 60
     ;;
 esac
 echo "$passed passed, $failed failed"

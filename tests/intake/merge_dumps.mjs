@@ -11,7 +11,8 @@ export class Sheet { // one dump under way
     state(device, key, properties) {
         for (const [property, value] of Object.entries(properties))
             if (value !== undefined && !notKnown(value))
-                this.statements.push({ device, key, property, value: typeof value === "string" ? value.trim() : value, file: this.file, reader: this.reader });
+                this.statements.push({ device, key, property, file: this.file, reader: this.reader,
+                    value: typeof value === "string" ? value.trim() : value });
     }
     hide(...values) {
         for (const value of values) if (value !== undefined) this.privates.push({ value, file: this.file });
@@ -54,8 +55,10 @@ export function dmidecode(sheet, machine) {
         sheet.hide(board.serial, board.asset);
     }
     if (chassis) {
-        structure(3, "Chassis Information", [["Manufacturer", chassis.maker], ["Type", chassis.form]]);
-        sheet.state("chassis", "", chassis);
+        structure(3, "Chassis Information", [["Manufacturer", chassis.maker], ["Type", chassis.form],
+            ["Serial Number", chassis.serial], ["Asset Tag", chassis.asset]]);
+        sheet.state("chassis", "", { maker: chassis.maker, form: chassis.form });
+        sheet.hide(chassis.serial, chassis.asset);
     }
     machine.processors.forEach((is, number) => {
         const full = is.populated !== false;
@@ -64,7 +67,9 @@ export function dmidecode(sheet, machine) {
             ["Max Speed", full ? `${is.max_mhz} MHz` : undefined],
             ["Current Speed", full ? `${is.current_mhz} MHz` : undefined],
             ["Status", full ? "Populated, Enabled" : "Unpopulated"],
-            ["Core Count", full ? is.cores : undefined], ["Thread Count", full ? is.threads : undefined]]);
+            ["Core Count", full ? is.cores : undefined], ["Thread Count", full ? is.threads : undefined],
+            ["Serial Number", full ? is.serial : undefined], ["Asset Tag", full ? is.asset : undefined]]);
+        if (full) sheet.hide(is.serial, is.asset);
         const { socket, maker, name, max_mhz, current_mhz, cores, threads } = is;
         sheet.state("processor", String(number), full
             ? { socket, maker, name, max_mhz, current_mhz, cores, threads, populated: true }
@@ -84,12 +89,12 @@ export function dmidecode(sheet, machine) {
             ["Bank Locator", "Not Specified"], ["Type", full ? is.type : "Unknown"],
             ["Speed", rate(full ? is.rated_mt_s : undefined)],
             ["Manufacturer", full ? is.maker : "Unknown"], ["Serial Number", full ? is.serial : "Unknown"],
-            ["Part Number", full ? is.part_number : "Unknown"],
+            ["Asset Tag", full ? is.asset : undefined], ["Part Number", full ? is.part_number : "Unknown"],
             ["Configured Memory Speed", rate(full ? is.configured_mt_s : undefined)]]);
         const { size_mb, form, type, rated_mt_s, configured_mt_s, maker, part_number } = is;
         sheet.state("memory-module", is.locator, full
             ? { size_mb, form, type, rated_mt_s, configured_mt_s, maker, part_number } : { size_mb, form });
-        if (full) sheet.hide(is.serial);
+        if (full) sheet.hide(is.serial, is.asset);
     }
     return lines.join("\n") + "\n";
 }
@@ -124,12 +129,14 @@ export function lsblk(sheet, machine, { whole = true } = {}) {
     const blockdevices = machine.drives.map((is) => {
         const told = whole ? { text: is.size_bytes, bytes: is.size_bytes } : short(is.size_bytes);
         const rotational = is.transport === "usb" && is.rotational ? undefined : is.rotational;
-        sheet.state("drive", is.key, { model: is.model, size_bytes: told.bytes || undefined, transport: is.transport, rotational });
-        sheet.hide(is.serial, is.user);
-        return { name: is.key, type: "disk", size: told.text, rota: is.rotational, tran: is.transport ?? null,
+        sheet.state("drive", is.key, { model: is.model, size_bytes: told.bytes || undefined,
+            transport: is.transport, rotational });
+        sheet.hide(is.serial, is.user, is.wwn, is.uuid, is.label);
+        return { wwn: is.wwn, name: is.key, type: "disk", size: told.text, rota: is.rotational, tran: is.transport ?? null,
             model: is.model === undefined ? null : is.model.padEnd(24), serial: is.serial ?? null,
             children: is.user === undefined ? undefined : [{ name: `${is.key}${is.key.startsWith("nvme") ? "p1" : "1"}`,
-                type: "part", size: told.text, mountpoint: `/home/${is.user}` }] };
+                type: "part", size: told.text, uuid: is.uuid, label: is.label,
+                mountpoint: `${is.uuid === undefined ? "/home" : "/run/media"}/${is.user}/Things` }] };
     });
     return JSON.stringify({ blockdevices }, null, 3);
 }
@@ -193,8 +200,8 @@ export function lshw(sheet, machine) {
     core.children.push(pci);
     const classes = { graphics: "display", sound: "multimedia", network: "network", "storage-port": "storage" };
     for (const is of machine.cards) {
-        pci.children.push({ id: classes[is.kind], class: classes[is.kind], description: CLASSES[is.kind][0], vendor: is.maker, product: is.name,
-            businfo: `pci@0000:${is.key}`, serial: is.mac });
+        pci.children.push({ id: classes[is.kind], class: classes[is.kind], description: CLASSES[is.kind][0],
+            vendor: is.maker, product: is.name, businfo: `pci@0000:${is.key}`, serial: is.mac });
         if (is.kind === "storage-port") continue; // what lies below it counts, not the port
         sheet.state(is.kind, is.key, { maker: is.maker, name: is.name });
         sheet.hide(is.mac);

@@ -14,7 +14,8 @@ function contradicts(intake, device, property, a, b) {
     if (typeof a === "string") return !sameText(a, b);
     if (typeof a === "boolean") return a !== b;
     const percent = intake.near.find((one) => one.device === device && one.property === property)?.percent ?? 0;
-    return Math.abs(a - b) * 100 > percent * Math.abs(a) * (1 + 1e-12); // of the one that counts
+    const apart = milli(a) - milli(b), most = milli(percent) * milli(Math.abs(a)); // percent of the one that counts
+    return (apart < 0n ? -apart : apart) * 100000n > most;
 }
 
 function rankOf(intake, device, property, reader) {
@@ -146,7 +147,7 @@ function makePiece(catalog, form, device, devices) {
         if (made.wrong) {
             piece.doubts.push({ fact: one.fact });
         } else if (part !== undefined && !one.of_piece) {
-            const has = part.facts[one.fact];
+            const has = part.facts[one.fact] ?? fact.absent; // section 3: what then stands
             if (has !== undefined && has !== made.value) piece.doubts.push({ fact: one.fact });
         } else {
             piece.facts[one.fact] = made.value;

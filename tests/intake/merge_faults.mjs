@@ -15,51 +15,102 @@ const SEEDS = 60;
 const entries = (draft) => Object.entries(draft.machine).flatMap(([role, all]) => all.map((entry) => ({ role, all, entry })));
 const first = (list, test = () => true) => list.find(test);
 const withFact = (draft, fact) => first(entries(draft), ({ entry }) => entry.facts?.[fact] !== undefined)?.entry;
-const contradicted = (json) => first(json.devices.flatMap((one) => Object.values(one.says)), (one) => one.contradicts.length > 0);
+const contradicted = (json) => first(json.devices.flatMap((one) => Object.values(one.says)),
+    (one) => one.contradicts.length > 0);
 
 // Each spoils {draft, json, card, report}; nothing to spoil: false, and the next machine is taken.
 const SPOILT = {
     "a fact one off": ({ draft }) => { const is = withFact(draft, "space_gb"); return is && ++is.facts.space_gb; },
-    "a diagonal rounded otherwise": ({ draft }) => { const is = withFact(draft, "diagonal_in"); return is && (is.facts.diagonal_in += 0.1); },
-    "a fact left out": ({ draft }) => { const is = withFact(draft, "memory_gb"); return is && delete is.facts.memory_gb; },
-    "a fact too many": ({ draft }) => { const is = withFact(draft, "memory_gb"); return is && (is.facts.height_mm = 31); },
+    "a diagonal rounded otherwise": ({ draft }) => {
+        const is = withFact(draft, "diagonal_in");
+        return is && (is.facts.diagonal_in += 0.1);
+    },
+    "a fact left out": ({ draft }) => {
+        const is = withFact(draft, "memory_gb");
+        return is && delete is.facts.memory_gb;
+    },
+    "a fact too many": ({ draft }) => {
+        const is = withFact(draft, "memory_gb");
+        return is && (is.facts.height_mm = 31);
+    },
     "a fact of the kind on a catalog part": ({ draft }) => {
         const is = first(entries(draft), ({ role, entry }) => role === "memory" && !/^(un)?seen-/.test(entry.part))?.entry;
         return is && (is.facts = { ...is.facts, memory_gb: 8 });
     },
-    "another count": ({ draft }) => { const is = first(entries(draft), ({ entry }) => entry.count > 1)?.entry; return is && ++is.count; },
-    "another part of the catalog": ({ draft }) => { const is = draft.machine.board?.[0]; return is && !/^(un)?seen/.test(is.part) && (is.part = "harrowgill-scree-6m"); },
-    "another name": ({ draft }) => { const is = first(entries(draft), ({ entry }) => entry.part.startsWith("seen-"))?.entry; return is && (is.name += "x"); },
+    "another count": ({ draft }) => {
+        const is = first(entries(draft), ({ entry }) => entry.count > 1)?.entry;
+        return is && ++is.count;
+    },
+    "another part of the catalog": ({ draft }) => {
+        const is = draft.machine.board?.[0];
+        return is && !/^(un)?seen/.test(is.part) && (is.part = "harrowgill-scree-6m");
+    },
+    "another name": ({ draft }) => {
+        const is = first(entries(draft), ({ entry }) => entry.part.startsWith("seen-"))?.entry;
+        return is && (is.name += "x");
+    },
     "a role not looked at is left out": ({ draft }) => delete draft.machine.power,
-    "a piece is left out": ({ draft }) => draft.machine.drives?.[0]?.part.startsWith("unseen") === false && draft.machine.drives.pop(),
-    "a condition is forgotten": ({ draft }) => { const is = first(entries(draft), ({ entry }) => entry.condition)?.entry; return is && delete is.condition; },
-    "a condition is made up": ({ draft }) => { const is = first(entries(draft), ({ role, entry }) => role === "memory" && !entry.condition)?.entry; return is && (is.condition = "worn"); },
+    "a piece is left out": ({ draft }) =>
+        draft.machine.drives?.[0]?.part.startsWith("unseen") === false && draft.machine.drives.pop(),
+    "a condition is forgotten": ({ draft }) => {
+        const is = first(entries(draft), ({ entry }) => entry.condition)?.entry;
+        return is && delete is.condition;
+    },
+    "a condition is made up": ({ draft }) => {
+        const is = first(entries(draft), ({ role, entry }) => role === "memory" && !entry.condition)?.entry;
+        return is && (is.condition = "worn");
+    },
     "a must is forgotten": ({ draft }) => draft.musts?.length > 0 && draft.musts.pop(),
     "a must of another part": ({ draft }) => draft.musts?.length > 0 && (draft.musts[0].replace = "unseen-power"),
-    "a note without its places": ({ draft }) => { const is = withFact(draft, "memory_gb"); return is && (is.note = "Seen."); },
-    "a doubt is not told": ({ json }) => { const is = first(json.pieces, (one) => one.doubts.length > 0); return is && is.doubts.pop(); },
-    "a doubt is made up": ({ json }) => json.pieces[0].seen && json.pieces[0].doubts.push("maker: \"A\" counts, but \"B\""),
-    "a contradiction is not told": ({ json }) => { const is = contradicted(json); return is && is.contradicts.pop(); },
-    "a contradiction is made up": ({ json }) => { const is = Object.values(json.devices[0].says)[0]; return is && is.contradicts.push({ ...is.counts }); },
-    "the other value counts": ({ json }) => { const is = contradicted(json); return is && ([is.counts, is.contradicts[0]] = [is.contradicts[0], is.counts]); },
+    "a note without its places": ({ draft }) => {
+        const is = withFact(draft, "memory_gb");
+        return is && (is.note = "Seen.");
+    },
+    "a doubt is not told": ({ json }) => {
+        const is = first(json.pieces, (one) => one.doubts.length > 0);
+        return is && is.doubts.pop();
+    },
+    "a doubt is made up": ({ json }) =>
+        json.pieces[0].seen && json.pieces[0].doubts.push("maker: \"A\" counts, but \"B\""),
+    "a contradiction is not told": ({ json }) => {
+        const is = contradicted(json);
+        return is && is.contradicts.pop();
+    },
+    "a contradiction is made up": ({ json }) => {
+        const is = Object.values(json.devices[0].says)[0];
+        return is && is.contradicts.push({ ...is.counts });
+    },
+    "the other value counts": ({ json }) => {
+        const is = contradicted(json);
+        return is && ([is.counts, is.contradicts[0]] = [is.contradicts[0], is.counts]);
+    },
     "a device is not told": ({ json }) => json.devices.pop(),
-    "a device is left out for another reason": ({ json }) => { const is = first(json.left_out, (one) => one.why); return is && ((is.why = null), true); },
+    "a device is left out for another reason": ({ json }) => {
+        const is = first(json.left_out, (one) => one.why);
+        return is && ((is.why = null), true);
+    },
     "a device is not left out": ({ json }) => json.left_out.length > 0 && json.left_out.pop(),
     "a question is not asked": ({ draft }) => draft.to_ask.pop(),
     "questions in another order": ({ draft }) => draft.to_ask.reverse(),
     "a question too many": ({ json }) => json.to_ask.push(json.to_ask[0]),
-    "names of several parts are not told": ({ json }) => { const is = first(json.pieces, (one) => one.choices.length > 1); return is && is.choices.pop(); },
-    "a private detail in the note": ({ draft }, job) => secretOf(job) && (draft.machine.board[0].note += secretOf(job).toLowerCase()),
+    "names of several parts are not told": ({ json }) => {
+        const is = first(json.pieces, (one) => one.choices.length > 1);
+        return is && is.choices.pop();
+    },
+    "a private detail in the note": ({ draft }, job) =>
+        secretOf(job) && (draft.machine.board[0].note += secretOf(job).toLowerCase()),
     "a private detail in the report": (is, job) => secretOf(job) && (is.report += secretOf(job)),
     "a private detail in the JSON": ({ json }, job) => secretOf(job) && (json.faults = [{ what: secretOf(job) }]),
     "a private detail on standard error": (is, job) => secretOf(job) && (is.errors += secretOf(job)),
     "a private detail not on the card": ({ card }) => card.private.length > 0 && card.private.pop(),
-    "something else on the card": ({ card }) => card.private.push({ device: "board", kind: "serial number", value: "x", file: "y" }),
+    "something else on the card": ({ card }) =>
+        card.private.push({ device: "board", kind: "serial number", value: "x", file: "y" }),
     "a card for everybody": (is) => (is.cardMode = 0o644),
     "another day": ({ draft }) => (draft.date = "2026-03-03"),
     "a weight nobody named": ({ draft }) => (draft.wishes = { swings: { quiet: 100 } }),
     "check refuses": (is) => (is.checked = { code: 65, errors: "no" }),
-    "a report without what comes first": (is) => is.report.includes("save them elsewhere") && (is.report = is.report.replaceAll("save", "leave")),
+    "a report without what comes first": (is) =>
+        is.report.includes("save them elsewhere") && (is.report = is.report.replaceAll("save", "leave")),
     "a file is not told": ({ json }) => json.files.pop(),
 };
 
@@ -76,10 +127,12 @@ function spoilAnswers(bench) {
     for (const [name, spoil] of Object.entries(SPOILT)) {
         let tried = 0, noticed = 0;
         for (const { job, answers } of jobs) {
-            const is = { ...answers, draft: JSON.parse(answers.draft), json: JSON.parse(answers.json), card: JSON.parse(answers.card) };
+            const is = { ...answers, draft: JSON.parse(answers.draft), json: JSON.parse(answers.json),
+                card: JSON.parse(answers.card) };
             const before = JSON.stringify(is);
             if (!spoil(is, job) || JSON.stringify(is) === before) continue;
-            const spoilt = { ...is, draft: JSON.stringify(is.draft), json: JSON.stringify(is.json), card: JSON.stringify(is.card) };
+            const spoilt = { ...is, draft: JSON.stringify(is.draft), json: JSON.stringify(is.json),
+                card: JSON.stringify(is.card) };
             tried++;
             noticed += judge(bench.catalog, spoilt, job, job.expected).length > 0;
         }
@@ -108,14 +161,18 @@ const BEHIND = {
     "no order of its own": (is) => { is.first = []; },
     "sticks are drives": (is) => { is.left_out = is.left_out.filter((one) => !one.why.includes("USB")); },
     "empty slots are told otherwise": (is) => { is.left_out[0].why = "nothing there"; },
-    "what the board shows is a card": (is) => { is.left_out = is.left_out.filter((one) => one.device !== "graphics"); },
+    "what the board shows is a card": (is) => {
+        is.left_out = is.left_out.filter((one) => one.device !== "graphics");
+    },
     "no maker before a name": (is) => { delete piece(is, "memory-module").maker; },
     "failing is worn": (is) => { health(is, "healthy").condition = "worn"; },
     "failing may stay": (is) => { health(is, "healthy").must = false; },
     "pending sectors do not matter": (is) => { health(is, "pending_sectors").when[0].least = 1000; },
     "worn earlier": (is) => { health(is, "wear_percent").when[0].least = 5; },
     "another why": (is) => { health(is, "healthy").why = "It fails."; },
-    "a question where a piece is seen": (is) => { is.questions.find((one) => one.role === "graphics").unseen = true; },
+    "a question where a piece is seen": (is) => {
+        is.questions.find((one) => one.role === "graphics").unseen = true;
+    },
     "a question less": (is) => { is.questions.shift(); },
 };
 
@@ -152,14 +209,21 @@ const MISBEHAVING = {
     "ends by an internal code": [dumpsOnly("exit 70"), (bench) => damaged(bench, 1, 3)],
     "prints control characters": [dumpsOnly("printf '\\033[31m'"), (bench) => damaged(bench, 1, 3)],
     "says nothing of a missing file": [dumpsOnly("\"$real\" \"$@\" 2>/dev/null; exit $?"), files],
-    "tells what is private": [dumpsOnly("\"$real\" \"$@\"; code=$?; grep -h -i -o -a 'prv[0-9a-z]*q' \"$3\"/*; exit $code"), (bench) => damaged(bench, 1, 3)],
-    "writes what check refuses": ["if [ \"$1\" = check ]; then echo bad; exit 65; fi", (bench) => damaged(bench, 1, 3)],
-    "writes where it may not": [dumpsOnly("for word; do [ \"$before\" = -o ] && echo x >>\"$word\"; before=$word; done"), (bench) => refusals(bench, bench.draw(1))],
+    "tells what is private":
+        [dumpsOnly("\"$real\" \"$@\"; code=$?; grep -h -i -o -a 'prv[0-9a-z]*q' \"$3\"/*; exit $code"),
+            (bench) => damaged(bench, 1, 3)],
+    "writes what check refuses":
+        ["if [ \"$1\" = check ]; then echo bad; exit 65; fi", (bench) => damaged(bench, 1, 3)],
+    "writes where it may not":
+        [dumpsOnly("for word; do [ \"$before\" = -o ] && echo x >>\"$word\"; before=$word; done"),
+            (bench) => refusals(bench, bench.draw(1))],
     "refuses nothing": [dumpsOnly("\"$real\" \"$@\"; exit 0"), (bench) => refusals(bench, bench.draw(1))],
     "writes without -o": [dumpsOnly("case \"$PWD $* \" in *' -o '*) ;; */away*) echo x >left-behind;; esac"), asked],
     "is never the same": [dumpsOnly("\"$real\" \"$@\"; code=$?; date +%N; exit $code"), asked],
     "another machine's samples": [dumpsOnly("set -- \"$@\" \"$PWD/tests/intake/data/tools\""), survey],
-    "samples without a fact": [dumpsOnly("\"$real\" \"$@\" || exit; for word; do [ \"$before\" = -o ] && sed -i 's/\"width_px\": 1920, //' \"$word\"; before=$word; done; exit 0"), survey],
+    "samples without a fact":
+        [dumpsOnly("\"$real\" \"$@\" || exit; for word; do "
+            + "[ \"$before\" = -o ] && sed -i 's/\"width_px\": 1920, //' \"$word\"; before=$word; done; exit 0"), survey],
 };
 
 function asked(bench) {

@@ -137,7 +137,7 @@ function judgeRest(wrong, catalog, draft, json, expected, truth) {
     if (left(json.left_out) !== left(expected.left)) wrong(`left out ${left(json.left_out)}, not ${left(expected.left)}`);
     for (const [where, list] of [["draft", draft.to_ask ?? []], ["JSON", json.to_ask]])
         if (shown(list.map(({ role, ask }) => ({ role, ask }))) !== shown(expected.toAsk))
-            wrong(`to_ask of the ${where} is ${shown(list.map((one) => one.role))}, not ${shown(expected.toAsk.map((one) => one.role))}`);
+            wrong(`to_ask of the ${where} is ${list.map((one) => one.role)}, not ${expected.toAsk.map((one) => one.role)}`);
     const files = json.files.map(({ file, kind, statements }) => [file, kind !== null, statements]);
     const meant = truth.dumps.map(({ file, statements }) => [file, true, statements.length]);
     if (shown(files) !== shown(meant)) wrong(`files are ${shown(files)}, not ${shown(meant)}`);
@@ -166,7 +166,8 @@ function judgeReport(wrong, report, expected) {
 
 function judgePrivate(wrong, answers, truth) {
     const privates = truth.dumps.flatMap((dump) => dump.privates);
-    for (const [where, text] of Object.entries({ draft: answers.draft, report: answers.report, JSON: answers.json, "standard error": answers.errors }))
+    const told = { draft: answers.draft, report: answers.report, JSON: answers.json, "standard error": answers.errors };
+    for (const [where, text] of Object.entries(told))
         for (const { value } of privates)
             if (text.toLowerCase().includes(value.toLowerCase())) wrong(`the ${where} tells ${value}`);
     const card = JSON.parse(answers.card);

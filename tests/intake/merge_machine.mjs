@@ -59,11 +59,11 @@ function named(d, parts) {
     return { maker: d.chance(0.5) ? d.pick(MAKERS) : part.maker, name: spelt(d, part.name), part };
 }
 
-let secrets = 0;
-const secret = (d, share = 0.7) => d.chance(share) ? `PRV${(7919 * ++secrets + 100000).toString(36).toUpperCase()}Q` : undefined;
+const secret = (d, share = 0.7) => d.chance(share) ? `PRV${d.whole(1e8, 2e9).toString(36).toUpperCase()}Q` : undefined;
 const unknown = (d, value, share = 0.07) =>
     d.chance(share) ? d.pick(["Unknown", "Not Specified", "To be filled by O.E.M."]) : value;
-const uuid = (d) => [8, 4, 4, 4, 12].map((length) => Array.from({ length }, () => d.pick([..."0123456789abcdef"])).join("")).join("-");
+const uuid = (d) => [8, 4, 4, 4, 12].map((length) =>
+    Array.from({ length }, () => d.pick([..."0123456789abcdef"])).join("")).join("-");
 
 function memory(d, catalog) {
     const modules = [];
@@ -81,7 +81,7 @@ function memory(d, catalog) {
         const locator = `DIMM ${"AB"[slot % 2]}${slot >> 1}`;
         if (d.chance(0.25)) modules.push({ locator, size_mb: 0, form: "DIMM" });
         else {
-            const one = { locator, ...d.pick(kinds), serial: secret(d) };
+            const one = { locator, ...d.pick(kinds), serial: secret(d), asset: secret(d, 0.2) };
             if (d.chance(0.04)) one.size_mb = undefined;
             modules.push(one);
         }
@@ -97,7 +97,7 @@ function drives(d, catalog) {
         const told = part !== undefined && d.chance(0.8) ? part.facts : undefined;
         const flash = told === undefined ? d.chance(0.6) : told.drive_kind === "flash";
         return { model: d.chance(0.05) ? undefined : name, rotational: !flash, isNvme: flash && d.chance(0.5),
-            size_bytes: 512 * Math.round((told?.space_gb ?? d.pick([120, 250, 500, 1000, 2000])) * 1e9 / 512) };
+            size_bytes: 512 * Math.round((told?.space_gb ?? d.pick([120, 250, 500, 1000, 2000, 24000])) * 1e9 / 512) };
     });
     for (let n = d.whole(0, 4); n > 0; n--) {
         const { isNvme, ...kind } = d.pick(kinds);
@@ -107,7 +107,8 @@ function drives(d, catalog) {
             wear_percent: worn ? d.whole(88, 110) : d.pick([0, 0, 12]), media_errors: d.chance(0.3) ? 3 : 0,
             reallocated_sectors: d.chance(0.1) ? d.whole(1, 40) : 0, pending_sectors: d.chance(0.1) ? 8 : 0,
             link_errors: d.pick([0, 0, undefined, 7]), temperature_c: d.whole(30, 45), serial: secret(d),
-            user: d.chance(0.3) ? secret(d, 1)?.toLowerCase() : undefined });
+            wwn: secret(d, 0.4), ...(d.chance(0.4) ? { user: secret(d, 1).toLowerCase(),
+                ...(d.chance(0.5) ? { uuid: uuid(d), label: secret(d, 1) } : {}) } : {}) });
     }
     if (d.chance(0.4))
         list.push({ key: `sd${letters.shift()}`, model: "Stick Twelve", rotational: true, transport: "usb",
@@ -123,7 +124,8 @@ function cards(d, catalog) {
         device_id: "00a1", mac: `02:00:5e:${d.whole(16, 99)}:${d.whole(16, 99)}:${d.whole(16, 99)}` }];
     const graphics = (key) => {
         const { maker, name } = named(d, catalog.parts.graphics);
-        return { kind: "graphics", key, maker: maker ?? d.pick(MAKERS), name: name.replaceAll("  ", " "), maker_id: "f102", device_id: `0${d.whole(100, 999)}` };
+        return { kind: "graphics", key, maker: maker ?? d.pick(MAKERS), name: name.replaceAll("  ", " "), maker_id: "f102",
+            device_id: `0${d.whole(100, 999)}` };
     };
     if (d.chance(0.5)) list.push(graphics("00:02.0"));
     if (d.chance(0.6)) list.push(graphics("01:00.0"));
@@ -157,9 +159,10 @@ export function drawMachine(d, catalog) {
         serial: secret(d), uuid: d.chance(0.6) ? uuid(d) : undefined };
     machine.board = { maker: unknown(d, board.maker), product: unknown(d, board.name), version: "A.1",
         serial: secret(d), asset: secret(d, 0.3) };
-    machine.chassis = { maker: d.pick(MAKERS), form: d.pick(["Desktop", "Tower"]) };
+    machine.chassis = { maker: d.pick(MAKERS), form: d.pick(["Desktop", "Tower"]), serial: secret(d, 0.4), asset: secret(d, 0.3) };
     machine.processors.push({ name: processor.name, maker: processor.maker, socket: "SOCKET 0", cores,
-        threads: cores * d.pick([1, 2]), max_mhz: mhz, current_mhz: Math.round(mhz * 0.8) });
+        threads: cores * d.pick([1, 2]), max_mhz: mhz, current_mhz: Math.round(mhz * 0.8),
+        serial: secret(d, 0.3), asset: secret(d, 0.2) });
     if (d.chance(0.2)) machine.processors.push({ socket: "SOCKET 1", populated: false });
     machine.modules = memory(d, catalog);
     for (let n = d.chance(0.1) ? 2 : 1; n > 0; n--)
@@ -173,7 +176,8 @@ export function drawMachine(d, catalog) {
 
 // ---- contradictions ------------------------------------------------------------------------------
 
-const text = (d, value) => d.pick([value.toUpperCase(), value.replaceAll(" ", "  "), `${value} Two`, d.pick(LINES)]);
+const text = (d, value) => d.pick([value.toUpperCase(), value.replaceAll(" ", "  "), value.replaceAll(" ", ""),
+    `${value} Two`, d.pick(LINES)]);
 const number = (d, value, shares) => Math.round(value * (1 + d.pick(shares)));
 
 // The machine as one dump tells it: now and then something is other, or spelt otherwise.
@@ -187,7 +191,7 @@ function seenBy(d, machine, share) {
     for (const is of view.processors.filter((one) => one.name !== undefined)) {
         change(is, "name", (value) => text(d, value));
         change(is, "maker", (value) => text(d, value));
-        change(is, "max_mhz", (value) => number(d, value, [0.004, -0.005, 0.03, -0.2]));
+        change(is, "max_mhz", (value) => number(d, value, [0.004, -0.005, 0.01, 0.03, -0.2]));
         change(is, "current_mhz", (value) => number(d, value, [0.3, -0.3]));
         change(is, "threads", () => is.cores * d.pick([1, 2]));
     }
@@ -200,7 +204,7 @@ function seenBy(d, machine, share) {
     }
     for (const is of view.drives.filter((one) => one.size_bytes > 0)) {
         change(is, "model", (value) => text(d, value));
-        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.01, -0.03, 0.08, -0.3]));
+        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.01, -0.03, 0.05, -0.05, 0.08, -0.3]));
         change(is, "temperature_c", (value) => number(d, value, [0.1, -0.1]));
         change(is, "hours_on", (value) => number(d, value, [0.004, 0.05]));
         change(is, "rotational", (value) => !value);

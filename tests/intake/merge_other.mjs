@@ -32,11 +32,25 @@ const CHANGES = [
     (d, is) => { fact(piece(is, "display"), "pixels_mp").decimals = 1; },
     (d, is) => { fact(piece(is, "memory-module"), "memory_type").words = { DDR4: "DDR5", DDR2: "DDR3" }; },
     (d, is) => { for (const one of piece(is, "drive").facts) one.of_piece = !one.of_piece; },
-    (d, is) => { piece(is, "memory-module").facts.push({ fact: "height_mm", value: 31.5, when: [{ property: "maker", stated: true }] }); },
+    (d, is) => {
+        piece(is, "memory-module").facts.push({ fact: "height_mm", value: 31.5, when: [{ property: "maker", stated: true }] });
+    },
     (d, is) => { is.health = shuffled(d, is.health); },
     (d, is) => { for (const one of is.health) one.must = !one.must; },
     (d, is) => { is.health.push({ device: "memory-module", when: [{ property: "type", is: "DDR4" }], condition: "unproven",
         why: "Nobody has tried it.", source: "invented for this test" }); },
+    (d, is) => { is.health.unshift({ device: "drive", when: [{ not: { property: "healthy", stated: true } }, { key: "sd" }],
+        condition: "unproven", must: d.chance(0.5), why: "Nobody asked it.", do_first: "Ask it.", source: "invented for this test" }); },
+    (d, is) => {
+        piece(is, "processor").facts.push({ fact: "unlocked", from: ["populated"], of_piece: d.chance(0.5) });
+    },
+    (d, is) => {
+        piece(is, "board").facts.push({ fact: "memory_top_mt_s", device: "memory-module", from: ["rated_mt_s"] });
+    },
+    (d, is) => { Object.assign(fact(piece(is, "memory-module"), "memory_gb"), { per: [4096], decimals: 0 }); }, // halves
+    (d, is) => {
+        Object.assign(fact(piece(is, "memory-module"), "rated_mt_s"), { per: [d.pick([1.001, 3, 0.7])], decimals: d.whole(0, 3) });
+    },
     (d, is) => { is.questions = shuffled(d, is.questions); },
     (d, is) => { for (const one of is.questions) one.unseen = !one.unseen; },
 ];

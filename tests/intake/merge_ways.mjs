@@ -1,6 +1,6 @@
 // One machine asked in several ways: again, file by file, in another order, onto standard output, in
 // another locale, planned; and where nothing may be written.
-import { existsSync, linkSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
+import { existsSync, linkSync, mkdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { WISHES, fingerprint } from "./merge_run.mjs";
@@ -26,12 +26,13 @@ export function ways(bench, job, answers) {
         const { code, out } = bench.run([...bench.words(paths, answers.catalogFolder), "-o", path], more);
         return { code, report: out, draft: code === 0 ? readFileSync(path, "utf8") : "" };
     };
-    const withoutCard = bench.run([...bench.words(inside, answers.catalogFolder), "-o", join(folder, "again.json")]).out;
-    const reference = { ...answers, report: withoutCard };
-    const sameAs = (name, is, report) => bench.verdict(`machine ${job.seed}, ${name}`,
-        is.code === 0 && is.draft === reference.draft && (!report || is.report === reference.report) ? []
+    const { report } = draftOf(inside); // which, without a card, offers one
+    const sameAs = (name, is, withReport) => bench.verdict(`machine ${job.seed}, ${name}`,
+        is.code === 0 && is.draft === answers.draft && (!withReport || is.report === report) ? []
             : [`other bytes (code ${is.code})`]);
     sameAs("again", draftOf(inside), true);
+    const json = bench.run([...bench.words(inside, answers.catalogFolder), "--json"]);
+    bench.verdict(`machine ${job.seed}, again as JSON`, json.out === answers.json ? [] : ["other bytes"]);
     sameAs("file by file", draftOf(files), true);
     if (mayBeShuffled(job.dumps)) {
         for (let i = files.length - 1; i > 0; i--) {
@@ -83,8 +84,9 @@ export function planned(bench, job, answers) {
     const path = join(answers.folder, "job.json");
     const answered = (words, told, codes) => {
         const { code, out, errors } = bench.run(words, { timeout: 60000 });
-        bench.verdict(`machine ${job.seed}, ${words[0]} of the draft`, !codes.includes(code) ? [`ended with ${code}: ${errors.slice(0, 300)}`]
-            : JSON.stringify(JSON.parse(out).to_ask) === JSON.stringify(told) ? [] : [`to_ask is ${JSON.stringify(JSON.parse(out).to_ask)}`]);
+        const asked = codes.includes(code) ? JSON.stringify(JSON.parse(out).to_ask) : undefined;
+        bench.verdict(`machine ${job.seed}, ${words[0]} of the draft`, asked === JSON.stringify(told) ? []
+            : [`ended with ${code}, to_ask ${asked}: ${errors.slice(0, 300)}`]);
     };
     writeFileSync(path, JSON.stringify(draft));
     answered(["look", path, "--json"], job.expected.toAsk, [0]);
@@ -125,13 +127,29 @@ export function refusals(bench, job) {
     for (const date of ["yesterday", "2026-02-30", "2026-3-2", ""])
         refused(["intake", "dumps", inside, "--catalog", catalog, "-o", join(folder, "one.json"), "--date", date]);
     hardLink(bench, dump, inside, folder);
+    oldCard(bench, inside, folder);
+}
+
+// A card that everybody could read is no longer so, nor is one that was not there, whatever the umask.
+function oldCard(bench, inside, folder) {
+    const old = join(folder, "old-card.json"), fresh = join(folder, "fresh-card.json");
+    writeFileSync(old, "{}", { mode: 0o644 });
+    const umask = process.umask(0);
+    for (const card of [old, fresh]) {
+        const { code } = bench.run([...bench.words(inside), "--card", card]);
+        const mode = existsSync(card) ? statSync(card).mode & 0o777 : undefined;
+        bench.verdict(`mode of ${card}`, code === 0 && mode === 0o600 && readFileSync(card, "utf8").includes("private") ? []
+            : [`ended with ${code}, mode ${mode?.toString(8)}`]);
+    }
+    process.umask(umask);
 }
 
 function hardLink(bench, dump, inside, folder) {
     const other = join(folder, "other-name.json"), bytes = readFileSync(dump);
     linkSync(dump, other);
     const { code } = bench.run([...bench.words(inside), "-o", other]);
-    bench.verdict("a dump's other name", [0, 64].includes(code) && readFileSync(dump).equals(bytes) ? [] : [`ended with ${code}, or the dump was changed`]);
+    bench.verdict("a dump's other name", [0, 64].includes(code) && readFileSync(dump).equals(bytes) ? []
+        : [`ended with ${code}, or the dump was changed`]);
 }
 
 // ---- locales -------------------------------------------------------------------------------------
