@@ -133,6 +133,7 @@ typedef struct sw_piece_job {
     const char *role;
     const char *const *parts; /* ids, numbers or names; "none" alone: the role is empty */
     size_t part_count;
+    bool own;                    /* a name that the catalog does not have is a piece of its own */
     const char *const *settings; /* "FACT=VALUE" */
     size_t setting_count;
 } sw_piece_job;

@@ -381,6 +381,22 @@ static void read_near(sw_check *check, const sw_node *at, void *made, const void
     sw_get_text(check, at, "source", SW_REQUIRED, &source);
 }
 
+static void read_of_pieces(sw_check *check, const sw_node *root, sw_intake_form *out) {
+    sw_node list;
+    if (!sw_get_list(check, root, "of_pieces", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    int *facts = SW_KEEP(check, int, list.json->count);
+    for (size_t i = 0; facts != NULL && i < list.json->count; i++) {
+        sw_node entry = sw_element(&list, i);
+        facts[i] = SW_NONE;
+        if (sw_is_kind(check, &entry, SW_JSON_TEXT))
+            facts[i] =
+                sw_find(check, &entry, &check->facts, entry.json->text, "fact", "facts.json");
+    }
+    out->of_pieces = facts;
+    out->of_piece_count = facts == NULL ? 0 : list.json->count;
+}
+
 static void read_begins(sw_check *check, const sw_node *root, sw_beginning *out) {
     sw_node begins;
     if (!sw_get(check, root, "begins", SW_OPTIONAL, SW_JSON_OBJECT, &begins))
@@ -401,7 +417,8 @@ void sw_read_intake(sw_check *check) {
     if (out == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "readers", "first", "near", "pieces", "left_out",
-                   "health", "questions", "begins");
+                   "health", "questions", "of_pieces", "begins");
+    read_of_pieces(check, &root, out);
     read_begins(check, &root, &out->begins);
     read_ranks(check, &root, SW_READERS, NULL, out->rank);
     READ_LIST(check, &root, "first", SW_OPTIONAL, read_first, out, out->first, out->first_count);

@@ -102,6 +102,8 @@ typedef struct sw_beginning {
 typedef struct sw_intake_form {
     int rank[SW_READERS];
     sw_beginning begins;
+    const int *of_pieces; /* facts that are of the very piece, whoever told them */
+    size_t of_piece_count;
     const sw_reader_order *first;
     size_t first_count;
     const sw_near_form *near;

@@ -7,7 +7,6 @@
 #include "read/json_text.h"
 
 #define NOTE_BYTES 2000
-#define TITLE "The machine as its dumps tell it"
 
 static const char *const conditions[] = {"good", "worn", "failing", "unproven"};
 
@@ -220,7 +219,10 @@ static void put_beginning(sw_sketch *root, const sw_survey *survey) {
 sw_status sw_make_draft(sw_survey *survey, const char *catalog, const char *date) {
     sw_sketch *root = sw_sketch_new(survey->arena);
     sw_sketch_whole(root, "schema", 1);
-    sw_sketch_text(root, "title", TITLE);
+    const char *title = date == NULL
+                            ? "The machine looked over"
+                            : sw_arena_format(survey->arena, "The machine looked over on %s", date);
+    sw_sketch_text(root, "title", title);
     sw_sketch_text(root, "catalog", catalog);
     sw_sketch_text(root, "currency", survey->catalog->currency);
     if (date != NULL)

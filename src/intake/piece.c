@@ -73,10 +73,10 @@ static sw_status not_one(work *in, const char *word, size_t count) {
         if (catalog->parts[p].role == in->out->role)
             names[known++] = catalog->parts[p].id;
     if (count == 0)
-        return wrong(in, "PART", "a piece is a part of the catalog, or is described by its facts",
-                     near_name(in, word, names, known,
-                               "describe it by --set FACT=VALUE, as often as needed"),
-                     "is no part of this role:", word);
+        return wrong(
+            in, "PART", "a piece is a part of the catalog, or is described by its facts",
+            near_name(in, word, names, known, "add --own and describe it by --set FACT=VALUE"),
+            "is no part of this role:", word);
     for (size_t i = 0; i < count && i < 8; i++)
         sw_text_addf(&choices, "%s%s", i == 0 ? "take one of these ids: " : ", ",
                      catalog->parts[in->found[i]].id);
@@ -107,6 +107,18 @@ static bool says_none(const work *in) {
     return in->job->part_count == 1 && strcmp(in->job->parts[0], "none") == 0;
 }
 
+/* The scenario's own part of this role with that id or name: its id; NULL where there is none. */
+static const char *own_part_called(const work *in, const char *word) {
+    const sw_scenario *before = in->out->before;
+    for (size_t i = 0; i < before->machine_count[in->out->role]; i++) {
+        const sw_part *part = &before->parts[before->machine[in->out->role][i].part];
+        bool own = (size_t)before->machine[in->out->role][i].part >= in->catalog->part_count;
+        if (strcmp(part->id, word) == 0 || (own && sw_same_number(part->name, word)))
+            return part->id;
+    }
+    return NULL;
+}
+
 static sw_status find_parts(work *in) {
     for (size_t i = 0; i < in->job->part_count && !says_none(in); i++) {
         const char *word = in->job->parts[i];
@@ -118,8 +130,11 @@ static sw_status find_parts(work *in) {
             in->own[i] = in->own[before];
             continue;
         }
+        in->ids[i] = own_part_called(in, word);
+        if (in->ids[i] != NULL)
+            continue;
         size_t count = sw_parts_named(in->catalog, in->out->role, NULL, word, in->found, 0);
-        in->own[i] = count == 0 && in->facts != NULL && word[0] != '\0';
+        in->own[i] = count == 0 && in->job->own && word[0] != '\0';
         if (in->own[i] && !sw_is_plain(word, strlen(word)))
             return wrong(in, "PART", "names are UTF-8 without control characters",
                          "type it anew in plain letters", "cannot be written:", word);
@@ -253,6 +268,9 @@ static void put_facts(sw_sketch *in, const sw_json *facts) {
 
 static bool is_of_piece(const work *in, const char *name) {
     const sw_intake_form *form = in->catalog->intake;
+    for (size_t f = 0; form != NULL && f < form->of_piece_count; f++)
+        if (strcmp(in->catalog->facts[form->of_pieces[f]].name, name) == 0)
+            return true;
     for (size_t p = 0; form != NULL && p < form->piece_count; p++)
         for (size_t f = 0; form->pieces[p].role == in->out->role && f < form->pieces[p].fact_count;
              f++)

@@ -118,12 +118,26 @@ static void tell_piece(telling *t, const sw_seen_piece *piece) {
                            t->survey->catalog->parts[piece->nearest].id));
 }
 
+static void tell_role(telling *t, int role) {
+    const sw_role *is = &t->survey->catalog->roles[role];
+    int pieces = 0;
+    for (size_t p = 0; p < t->survey->piece_count; p++)
+        if (t->survey->pieces[p].role == role) {
+            tell_piece(t, &t->survey->pieces[p]);
+            pieces += t->survey->pieces[p].count;
+        }
+    if (pieces > is->most)
+        sw_page_words(&t->page, "      ? ",
+                      SAID(t,
+                           "%d of these, where a machine of this catalog has %d at most: are all "
+                           "of them in use?",
+                           pieces, is->most));
+}
+
 static void tell_pieces(telling *t) {
     sw_page_heading(&t->page, "The machine", NULL);
     for (size_t r = 0; r < t->survey->catalog->role_count; r++)
-        for (size_t p = 0; p < t->survey->piece_count; p++)
-            if (t->survey->pieces[p].role == (int)r)
-                tell_piece(t, &t->survey->pieces[p]);
+        tell_role(t, (int)r);
 }
 
 static void tell_ailing(telling *t, bool *begun, const char *name, const sw_device *device,

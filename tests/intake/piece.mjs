@@ -24,8 +24,8 @@ const sorted = (value) => Array.isArray(value) ? value.map(sorted)
   : value !== null && typeof value === "object"
     ? Object.fromEntries(Object.keys(value).sort().map((key) => [key, sorted(value[key])])) : value;
 const equal = (a, b) => same(sorted(a), sorted(b));
-const ofPiece = (role) => new Set(intake.pieces.filter((piece) => piece.role === role)
-  .flatMap((piece) => piece.facts.filter((fact) => fact.of_piece).map((fact) => fact.fact)));
+const ofPiece = (role) => new Set([...intake.of_pieces, ...intake.pieces.filter((piece) => piece.role === role)
+  .flatMap((piece) => piece.facts.filter((fact) => fact.of_piece).map((fact) => fact.fact))]);
 
 // How people may write a number: other case, other blanks and hyphens.
 const scrawl = (text, draw) => [...text].map((letter) =>
@@ -97,14 +97,15 @@ for (let seed = 1; seed <= seeds; seed++) {
 for (const [words, code] of [
   [["scenarios/attic-desk.json"], 64], [["scenarios/attic-desk.json", "power"], 64],
   [["scenarios/attic-desk.json", "pwer", "none"], 64], [["scenarios/attic-desk.json", "power", "fenwright"], 64],
+  [["scenarios/attic-desk.json", "power", "fenwright-even-45O", "--set", "age_years=5"], 64],
   [["scenarios/attic-desk.json", "power", "none"], 65], [["scenarios/attic-desk.json", "power", ""], 64],
-  [["scenarios/attic-desk.json", "power", "x", "--set", "load_w"], 64],
-  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=4.5.6"], 64],
-  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=1e3"], 64],
-  [["scenarios/attic-desk.json", "power", "x", "--set", "rated_w=-5"], 65],
-  [["scenarios/attic-desk.json", "power", "x", "--set", "detachable=perhaps"], 64],
-  [["scenarios/attic-desk.json", "power", "x\u001b[2J", "--set", "rated_w=400"], 64],
-  [["scenarios/attic-desk.json", "case", "x", "--set", "sites=[]"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--own", "--set", "load_w"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--own", "--set", "rated_w=4.5.6"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--own", "--set", "rated_w=1e3"], 64],
+  [["scenarios/attic-desk.json", "power", "x", "--own", "--set", "rated_w=-5"], 65],
+  [["scenarios/attic-desk.json", "power", "x", "--own", "--set", "detachable=perhaps"], 64],
+  [["scenarios/attic-desk.json", "power", "x\u001b[2J", "--own", "--set", "rated_w=400"], 64],
+  [["scenarios/attic-desk.json", "case", "x", "--own", "--set", "sites=[]"], 64],
   [["scenarios/none.json", "power", "x"], 66], [["scenarios/attic-desk.json", "power", "fenwright-even-450", "--card", "c"], 64],
   [["scenarios/attic-desk.json", "power", "fenwright-even-450", "-o", "catalog/x.json"], 64]]) {
   const answer = run(words);
