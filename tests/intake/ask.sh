@@ -137,8 +137,8 @@ assumed() {
     (cd "$folder" && "$program" intake ask draft.json <"$root/$here/skipped.txt") >/dev/null 2>&1
     "$program" plan "$folder/draft.json" >"$work/plan" 2>/dev/null
     "$program" plan "$folder/draft.json" --json >"$work/plan.json" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 2 >"$work/options" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 2 --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
+    "$program" options "$folder/draft.json" --seconds 1 >"$work/options" 2>/dev/null
+    "$program" options "$folder/draft.json" --seconds 1 --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
     for command in plan options; do
         grep -qF "What we assumed" "$work/$command" && grep -qF "$words" "$work/$command" ||
             blame "$command does not tell what was assumed"
@@ -164,7 +164,7 @@ as_the_readme_says() {
     done <"$work/lines"
     "$program" check "$job" >/dev/null 2>"$work/err" || blame "$(cat "$work/err")"
     grep -q '"swings": {"speed": 100, "quiet": 60, "looks": 20}' "$job" || blame "the answers are not in the job"
-    "$program" plan "$job" --seconds 3 >"$work/out" 2>"$work/err" # best so far will do
+    "$program" plan "$job" --seconds 1 >"$work/out" 2>"$work/err" # best so far will do
     grep -q '^Swaps' "$work/out" || blame "plan: $(head -n 5 "$work/out" "$work/err")"
     verdict "as the README says"
 }
@@ -474,7 +474,7 @@ scripts | ends | hostile | writing | answers | places) "$only" ;;
     writing
     answers
     places
-    [ "$whole" = no ] && at_random 1 40 || at_random 1001 400
+    [ "$whole" = no ] && at_random 1 24 || at_random 1001 400
     ;;
 *)
     echo "there is no part $only" >&2
