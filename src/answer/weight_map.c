@@ -1,5 +1,5 @@
-/* Polygons cut by lines, in homogeneous whole coordinates: a weighting is any row of three numbers in
- * its ratio, a corner the cross product of two lines. */
+/* Polygons cut by lines, in homogeneous whole coordinates: a weighting is any row of three numbers
+ * in its ratio, a corner the cross product of two lines. */
 #include "answer/weight_map.h"
 
 #include <stdlib.h>
@@ -182,8 +182,8 @@ size_t sw_map_best(const sw_map_value *values, size_t count, const int64_t parts
     return best;
 }
 
-/* Weight that moves from a to b takes (gain of b - gain of a) times the share from the lead; no more
- * can move than there is. */
+/* Weight that moves from a to b takes (gain of b - gain of a) times the share from the lead; no
+ * more can move than there is. */
 sw_map_change sw_map_nearest(const sw_map_value *values, size_t count, const int64_t parts[3]) {
     sw_map_change nearest = {.share = 2, .from = -1, .to = -1, .then = 0};
     size_t best = sw_map_best(values, count, parts);

@@ -3,8 +3,8 @@
  *
  * A weighting is three shares that add up to 1; a bundle is worth the sum of its three values, each
  * times its share. Where a bundle is best is a convex polygon, bounded by lines through weightings
- * at which two bundles are worth the same. Such lines have whole coefficients, and a corner is where
- * two of them cross, so that each question "on which side?" is answered without rounding.
+ * at which two bundles are worth the same. Such lines have whole coefficients, and a corner is
+ * where two of them cross, so that each question "on which side?" is answered without rounding.
  */
 #ifndef SW_ANSWER_WEIGHT_MAP_H
 #define SW_ANSWER_WEIGHT_MAP_H
@@ -22,7 +22,7 @@ typedef struct sw_map_corner {
 } sw_map_corner;
 
 typedef struct sw_map_region {
-    size_t which; /* of the bundles */
+    size_t which;                 /* of the bundles */
     const sw_map_corner *corners; /* in turn, the first not repeated */
     size_t corner_count;
     double area; /* share of the triangle */

@@ -1,4 +1,5 @@
-/* The triangle of weights divided by best bundle: against trying every bundle at many weightings. */
+/* The triangle of weights divided by best bundle: against trying every bundle at many weightings.
+ */
 #include "answer/weight_map.h"
 
 #include <criterion/criterion.h>
@@ -73,8 +74,8 @@ Test(weight_map, regions_are_where_bundles_are_best) {
 }
 
 /* On the rim where the third weight is 0 the regions begin and end where two criteria alone change
- * over: block E of Liesio, Mild and Salo's definitions (EJOR 181, 2007), computed by hand: ABC up to
- * 1/3, ABD up to 3/4, ADE from there; ACD only ties at 3/4. */
+ * over: block E of Liesio, Mild and Salo's definitions (EJOR 181, 2007), computed by hand: ABC up
+ * to 1/3, ABD up to 3/4, ADE from there; ACD only ties at 3/4. */
 Test(weight_map, block_e_on_its_rim) {
     static const sw_map_value values[] = {
         {{17, 23, 0}}, {{21, 21, 0}}, {{22, 18, 0}}, {{23, 15, 0}}};
@@ -135,7 +136,8 @@ Test(weight_map, the_nearest_change_is_the_least) {
                 }
         double hair = 0.0011;
         if (least > 1)
-            cr_expect(change.share > 1 - hair || change.share >= (double)parts[change.from] * 0.999 / sum,
+            cr_expect(change.share > 1 - hair ||
+                          change.share >= (double)parts[change.from] * 0.999 / sum,
                       "set %d: %.6f, by trying none", set, change.share);
         else
             cr_expect(change.share <= least && change.share > least - hair,
