@@ -76,7 +76,8 @@ static bool has_one_form(sw_check *check, const sw_node *doubt) {
         forms += sw_member(doubt, names[i]).json != NULL;
     if (forms != 1)
         sw_wrong(check, doubt, "doubt about weights is of one kind",
-                 "give one of: factor, swings, any", forms == 0 ? "says nothing" : "says two things");
+                 "give one of: factor, swings, any",
+                 forms == 0 ? "says nothing" : "says two things");
     return forms == 1;
 }
 
