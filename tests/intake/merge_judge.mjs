@@ -133,7 +133,9 @@ function judgeNote(wrong, piece, entry, json) {
 // ---- the rest ------------------------------------------------------------------------------------
 
 function judgeRest(wrong, catalog, draft, json, expected, truth) {
-    const left = (list) => bag(list.map(({ device, key, why }) => [device, key ?? "", why]));
+    const left = (list) => bag(list.map(({ device, key, why, health }) => [device, key ?? "", why, health?.why ?? health ?? null]));
+    const mixed = json.mixed.filter((device) => !device.startsWith("display:"));
+    if (bag(mixed) !== bag(expected.mixed)) wrong(`mixed are ${mixed}, not ${expected.mixed}`);
     if (left(json.left_out) !== left(expected.left)) wrong(`left out ${left(json.left_out)}, not ${left(expected.left)}`);
     for (const [where, list] of [["draft", draft.to_ask ?? []], ["JSON", json.to_ask]])
         if (shown(list.map(({ role, ask }) => ({ role, ask }))) !== shown(expected.toAsk))
@@ -153,11 +155,11 @@ function judgeReport(wrong, report, expected) {
         if (!text.includes(flat(what))) wrong(`the report does not tell "${what}"`);
     };
     for (const one of expected.left) if (one.why !== null) tells(one.why);
-    for (const piece of expected.pieces)
-        for (const health of piece.health) {
-            tells(health.why);
-            if (health.do_first !== undefined) tells(health.do_first);
-        }
+    const told = [...expected.pieces.flatMap(({ health }) => health), ...expected.left.flatMap(({ health }) => health ?? [])];
+    for (const health of told) {
+        tells(health.why);
+        if (health.do_first !== undefined) tells(health.do_first);
+    }
     for (const { ask } of expected.toAsk) tells(ask);
     for (const device of expected.devices)
         for (const { contradicts } of Object.values(device.says))

@@ -22,7 +22,7 @@ const CHANGES = [
     (d, is) => { is.left_out.push({ device: "drive", when: [{ key: "nvme" }], why: "not of this test" }); },
     (d, is) => { is.left_out.push({ device: "network", when: [], why: "no part of a bundle" }); },
     (d, is) => { is.pieces = is.pieces.filter((one) => one.device !== d.pick(["graphics", "display", "drive"])); },
-    (d, is) => { piece(is, "drive").when.push({ property: "hours_on", least: 1000 }); },
+    (d, is) => { piece(is, "drive").when = [{ property: "hours_on", least: 1000 }]; },
     (d, is) => { piece(is, "drive").names = []; },
     (d, is) => { piece(is, "board").names = ["version", "product"]; },
     (d, is) => { delete piece(is, "memory-module").maker; },
