@@ -97,6 +97,7 @@ deps-test: deps deps-page
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
 	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
 	@command -v script >/dev/null || tests/install.sh bsdutils
+	@command -v tmux >/dev/null || tests/install.sh tmux
 	@command -v dmidecode >/dev/null || [ -x /usr/sbin/dmidecode ] || tests/install.sh dmidecode
 	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
 

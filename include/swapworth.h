@@ -133,6 +133,7 @@ typedef struct sw_piece_job {
     const char *role;
     const char *const *parts; /* ids, numbers or names; "none" alone: the role is empty */
     size_t part_count;
+    bool own;                    /* a name that the catalog does not have is a piece of its own */
     const char *const *settings; /* "FACT=VALUE" */
     size_t setting_count;
 } sw_piece_job;
@@ -391,9 +392,10 @@ typedef enum sw_interview_state {
     SW_INTERVIEW_QUIT
 } sw_interview_state;
 
-/* Of the draft wishes and budget may be missing. */
-sw_status sw_interview_begin(sw_interview **out, const char *path, const char *catalog,
-                             sw_complaints *complaints);
+/* Of the draft wishes and budget may be missing. `result`: where the scenario is to stand, from
+ * where its catalog must be found too; NULL: in the draft's place. */
+sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
+                             const char *catalog, sw_complaints *complaints);
 void sw_interview_free(sw_interview *interview);
 sw_interview_state sw_interview_get_state(const sw_interview *interview);
 /* What is asked now, behind what is to be said to the last answer. */

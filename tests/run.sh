@@ -198,6 +198,7 @@ quick)
     suite intake-binary 300 tests/intake/binary.sh --quick
     suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
+    suite ask 120 tests/intake/ask.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
@@ -239,6 +240,8 @@ verify)
     suite dumps 3000 tests/intake/dumps.sh --whole
     suite intake-piece 1200 node tests/intake/piece.mjs build/swapworth build/tests/piece 20
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
+    suite ask 1200 tests/intake/ask.sh --whole
+    suite ask-faults 600 tests/intake/ask.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
     suite intake-merge 3000 tests/intake/merge.sh --whole
     suite intake-merge-faults 600 tests/intake/merge.sh --self-test

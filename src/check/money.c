@@ -16,30 +16,29 @@ static void read_budget(sw_job *job) {
     sw_get_money(check, &budget, "sundries", SW_OPTIONAL, &scenario->sundries);
 }
 
-static void read_labour(sw_job *job) {
+bool sw_get_labour(sw_check *check, const sw_node *object, int64_t *per_hour) {
     sw_node labour;
-    if (!sw_get(job->check, job->root, "labour", SW_OPTIONAL, SW_JSON_OBJECT, &labour))
-        return;
-    SW_CHECK_NAMES(job->check, &labour, "rate_per_hour");
-    sw_get_money(job->check, &labour, "rate_per_hour", SW_OPTIONAL,
-                 &job->scenario->labour_per_hour);
+    if (!sw_get(check, object, "labour", SW_OPTIONAL, SW_JSON_OBJECT, &labour))
+        return false;
+    SW_CHECK_NAMES(check, &labour, "rate_per_hour");
+    return sw_get_money(check, &labour, "rate_per_hour", SW_OPTIONAL, per_hour);
 }
 
-static void read_tax(sw_job *job) {
-    sw_check *check = job->check;
-    sw_tax *tax = &job->scenario->tax;
+bool sw_get_tax(sw_check *check, const sw_node *object, sw_tax *tax) {
     sw_node found;
     int prices = SW_PRICES_WITH_TAX, rounding = SW_HALF_UP, per = 0;
-    if (!sw_get(check, job->root, "tax", SW_OPTIONAL, SW_JSON_OBJECT, &found))
-        return;
+    if (!sw_get(check, object, "tax", SW_OPTIONAL, SW_JSON_OBJECT, &found))
+        return false;
     SW_CHECK_NAMES(check, &found, "percent", "prices", "round", "per");
-    sw_get_milli(check, &found, "percent", SW_REQUIRED, 0, INT64_C(100000), &tax->percent_milli);
+    bool good = sw_get_milli(check, &found, "percent", SW_REQUIRED, 0, INT64_C(100000),
+                             &tax->percent_milli);
     SW_GET_CHOICE(check, &found, "prices", SW_OPTIONAL, &prices, "with", "without");
     SW_GET_CHOICE(check, &found, "round", SW_OPTIONAL, &rounding, "half-up", "half-even");
     SW_GET_CHOICE(check, &found, "per", SW_OPTIONAL, &per, "line", "invoice");
     tax->prices = (sw_tax_prices)prices;
     tax->rounding = (sw_rounding)rounding;
     tax->per_invoice = per == 1;
+    return good;
 }
 
 static void read_currency(sw_job *job) {
@@ -58,6 +57,6 @@ static void read_currency(sw_job *job) {
 void sw_read_money(sw_job *job) {
     read_currency(job);
     read_budget(job);
-    read_labour(job);
-    read_tax(job);
+    sw_get_labour(job->check, job->root, &job->scenario->labour_per_hour);
+    sw_get_tax(job->check, job->root, &job->scenario->tax);
 }

@@ -188,6 +188,13 @@ static void read_job(sw_job *job, bool needs_catalog) {
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
                    "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise",
                    "assumed", "to_ask");
+    if (!check->draft && sw_member(job->root, "wishes").json == NULL &&
+        sw_member(job->root, "budget").json == NULL) {
+        sw_wrong(check, job->root, "the client's wishes and money decide what is best",
+                 "let swapworth intake ask ask for them, or write them",
+                 "is a draft: it has no \"wishes\" and no \"budget\"");
+        check->draft = true;
+    }
     /* That it is there was checked before the catalog was read. */
     if (!needs_catalog)
         sw_get_text(check, job->root, "catalog", SW_OPTIONAL, &catalog);

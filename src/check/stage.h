@@ -142,6 +142,9 @@ void sw_read_given(sw_job *job);
 void sw_read_musts(sw_job *job);
 void sw_read_wishes(sw_job *job);
 void sw_read_money(sw_job *job);
+/* The members "labour" and "tax" of a scenario, or of what drafts begin with. */
+bool sw_get_labour(sw_check *check, const sw_node *object, int64_t *per_hour);
+bool sw_get_tax(sw_check *check, const sw_node *object, sw_tax *tax);
 /* Quotes that `object` lists; `before`: those that count already. */
 void sw_read_quotes(sw_job *job, const sw_node *object, sw_quotes before, sw_quotes *out);
 void sw_read_phases(sw_job *job);

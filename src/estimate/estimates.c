@@ -20,7 +20,9 @@ void sw_complain_of_fact(const sw_fitouts *fitouts, int role, int fact, const ch
     char *place = sw_arena_format(fitouts->arena, "$.machine.%s", catalog->roles[role].id);
     char *mend = sw_arena_format(
         fitouts->arena,
-        "state \"%s\" in the facts of the present part, in the scenario or the catalog", name);
+        "state \"%s\" in the facts of the present part, in the scenario or the catalog (swapworth "
+        "intake piece names the part, or states a fact by --set)",
+        name);
     sw_complain(complaints, fitouts->scenario->file, place != NULL ? place : "", why,
                 mend != NULL ? mend : "", "the present %s lacks a usable %s",
                 catalog->roles[role].name, name);

@@ -207,10 +207,12 @@ int sw_intake_ask(const sw_words *words) {
         wrong = sw_over_catalog;
     if (wrong != NULL)
         return sw_misused(words, wrong);
+    bool to_file = words->output != NULL && strcmp(words->output, "-") != 0;
+    const char *result = to_file ? words->output : NULL;
     sw_interview *interview = NULL;
     sw_complaints *complaints = sw_complaints_new();
     sw_status status = complaints == NULL ? SW_NO_MEMORY
-                                          : sw_interview_begin(&interview, words->files[0],
+                                          : sw_interview_begin(&interview, words->files[0], result,
                                                                words->catalog, complaints);
     if (status == SW_OK)
         status = words->answers != NULL ? sw_interview_play(interview, words->answers, complaints)

@@ -30,6 +30,7 @@ typedef struct sw_words {
     const char *usage;
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
+    bool own;                                                       /* intake piece */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;

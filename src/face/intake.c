@@ -13,7 +13,7 @@ static const kind kinds[] = {
     {"dumps", sw_intake_dumps,
      "intake dumps FILE|FOLDER... [-o DRAFT] [--card FILE] [--catalog DIR] [--date D] [--json]"},
     {"piece", sw_intake_piece,
-     "intake piece SCENARIO ROLE PART... [--set FACT=VALUE...] [-o FILE]"},
+     "intake piece SCENARIO ROLE PART... [--own] [--set FACT=VALUE...] [-o FILE]"},
     {"ask", sw_intake_ask,
      "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
     {"prices", sw_intake_prices,

@@ -44,6 +44,7 @@ int sw_intake_piece(const sw_words *words) {
                         .role = words->files[1],
                         .parts = (const char *const *)words->files + 2,
                         .part_count = (size_t)words->file_count - 2,
+                        .own = words->own,
                         .settings = words->settings.words,
                         .setting_count = words->settings.count};
     sw_status status = complaints == NULL ? SW_NO_MEMORY : sw_put_piece(&piece, &job, complaints);

@@ -84,6 +84,11 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
                "first, phases, options, ranges, shopping, bench and handover";
     if (!asks && !buys && !pieces && words->settings.count > 0)
         return "--set belongs to whatif, shopping and intake piece";
+    if (strncmp(command, "intake", 6) == 0 &&
+        (words->budget != NULL || words->seconds > 0 || words->allow_unknown))
+        return "--budget, --seconds and --allow-unknown belong to the commands that plan";
+    if (!pieces && words->own)
+        return "--own belongs to intake piece";
     if (!takes && (words->card != NULL || words->date != NULL))
         return "--card and --date belong to intake dumps";
     if (asks && words->settings.count == 0)

@@ -30,6 +30,7 @@ static const option options[] = {
     {"--measured", TEXT(measured)},
     {"--record", TEXT(record)},
     {"--calibration", TEXT(calibration)},
+    {"--own", FLAG(own)},
     {"--card", TEXT(card)},
     {"--date", TEXT(date)},
     {"--answers", TEXT(answers)},

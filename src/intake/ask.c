@@ -255,8 +255,20 @@ static sw_status read_draft(sw_interview *interview, sw_complaints *complaints) 
     return SW_BAD_DATA;
 }
 
-sw_status sw_interview_begin(sw_interview **out, const char *path, const char *catalog,
-                             sw_complaints *complaints) {
+/* Told before anything is asked: a catalog's path counts from the scenario's own folder. */
+static sw_status read_elsewhere(sw_interview *interview, const char *result,
+                                sw_complaints *complaints) {
+    sw_scenario *there = NULL;
+    if (result == NULL || interview->catalog != NULL)
+        return SW_OK;
+    sw_status status = sw_scenario_read_bytes(&there, result, interview->bytes, interview->length,
+                                              NULL, true, complaints);
+    sw_scenario_free(there);
+    return status;
+}
+
+sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
+                             const char *catalog, sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_interview *interview = arena == NULL ? NULL : SW_NEW(arena, sw_interview, 1);
     if (interview == NULL) {
@@ -270,6 +282,8 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *c
     sw_status status = interview->path == NULL || (catalog != NULL && interview->catalog == NULL)
                            ? SW_NO_MEMORY
                            : read_draft(interview, complaints);
+    if (status == SW_OK)
+        status = read_elsewhere(interview, result, complaints);
     if (status == SW_OK) {
         fold(interview);
         status = interview->failed ? SW_NO_MEMORY : SW_OK;

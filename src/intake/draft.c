@@ -7,7 +7,6 @@
 #include "read/json_text.h"
 
 #define NOTE_BYTES 2000
-#define TITLE "The machine as its dumps tell it"
 
 static const char *const conditions[] = {"good", "worn", "failing", "unproven"};
 
@@ -200,16 +199,37 @@ static sw_status keep_text(const char **out, sw_arena *arena, const sw_sketch *r
     return status;
 }
 
+static void put_beginning(sw_sketch *root, const sw_survey *survey) {
+    const sw_catalog *catalog = survey->catalog;
+    const sw_beginning *begins = catalog->intake != NULL ? &catalog->intake->begins : NULL;
+    if (begins != NULL && begins->has_labour) {
+        const char *rate =
+            sw_money_text(survey->arena, begins->labour_per_hour, catalog->currency_digits);
+        sw_sketch_text(sw_sketch_object(root, "labour"), "rate_per_hour", rate);
+    }
+    if (begins == NULL || !begins->has_tax)
+        return;
+    sw_sketch *tax = sw_sketch_object(root, "tax");
+    sw_sketch_milli(tax, "percent", begins->tax.percent_milli);
+    sw_sketch_text(tax, "prices", begins->tax.prices == SW_PRICES_WITH_TAX ? "with" : "without");
+    sw_sketch_text(tax, "round", begins->tax.rounding == SW_HALF_UP ? "half-up" : "half-even");
+    sw_sketch_text(tax, "per", begins->tax.per_invoice ? "invoice" : "line");
+}
+
 sw_status sw_make_draft(sw_survey *survey, const char *catalog, const char *date) {
     sw_sketch *root = sw_sketch_new(survey->arena);
     sw_sketch_whole(root, "schema", 1);
-    sw_sketch_text(root, "title", TITLE);
+    const char *title = date == NULL
+                            ? "The machine looked over"
+                            : sw_arena_format(survey->arena, "The machine looked over on %s", date);
+    sw_sketch_text(root, "title", title);
     sw_sketch_text(root, "catalog", catalog);
     sw_sketch_text(root, "currency", survey->catalog->currency);
     if (date != NULL)
         sw_sketch_text(root, "date", date);
     put_machine(root, survey);
     put_musts(root, survey);
+    put_beginning(root, survey);
     put_questions(root, survey);
     return keep_text(&survey->draft, survey->arena, root);
 }

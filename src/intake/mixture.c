@@ -1,4 +1,5 @@
-/* Dumps of two machines in one folder: their boards differ by name, or their pieces by serial number.
+/* Dumps of two machines in one folder: their boards differ by name, or their pieces by serial
+ * number.
  */
 #include "intake/survey.h"
 

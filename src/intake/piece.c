@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "check/fields.h"
 #include "check/intake.h"
 #include "intake/match.h"
 #include "read/json_text.h"
@@ -72,10 +73,10 @@ static sw_status not_one(work *in, const char *word, size_t count) {
         if (catalog->parts[p].role == in->out->role)
             names[known++] = catalog->parts[p].id;
     if (count == 0)
-        return wrong(in, "PART", "a piece is a part of the catalog, or is described by its facts",
-                     near_name(in, word, names, known,
-                               "describe it by --set FACT=VALUE, as often as needed"),
-                     "is no part of this role:", word);
+        return wrong(
+            in, "PART", "a piece is a part of the catalog, or is described by its facts",
+            near_name(in, word, names, known, "add --own and describe it by --set FACT=VALUE"),
+            "is no part of this role:", word);
     for (size_t i = 0; i < count && i < 8; i++)
         sw_text_addf(&choices, "%s%s", i == 0 ? "take one of these ids: " : ", ",
                      catalog->parts[in->found[i]].id);
@@ -106,6 +107,18 @@ static bool says_none(const work *in) {
     return in->job->part_count == 1 && strcmp(in->job->parts[0], "none") == 0;
 }
 
+/* The scenario's own part of this role with that id or name: its id; NULL where there is none. */
+static const char *own_part_called(const work *in, const char *word) {
+    const sw_scenario *before = in->out->before;
+    for (size_t i = 0; i < before->machine_count[in->out->role]; i++) {
+        const sw_part *part = &before->parts[before->machine[in->out->role][i].part];
+        bool own = (size_t)before->machine[in->out->role][i].part >= in->catalog->part_count;
+        if (strcmp(part->id, word) == 0 || (own && sw_same_number(part->name, word)))
+            return part->id;
+    }
+    return NULL;
+}
+
 static sw_status find_parts(work *in) {
     for (size_t i = 0; i < in->job->part_count && !says_none(in); i++) {
         const char *word = in->job->parts[i];
@@ -117,8 +130,11 @@ static sw_status find_parts(work *in) {
             in->own[i] = in->own[before];
             continue;
         }
+        in->ids[i] = own_part_called(in, word);
+        if (in->ids[i] != NULL)
+            continue;
         size_t count = sw_parts_named(in->catalog, in->out->role, NULL, word, in->found, 0);
-        in->own[i] = count == 0 && in->facts != NULL && word[0] != '\0';
+        in->own[i] = count == 0 && in->job->own && word[0] != '\0';
         if (in->own[i] && !sw_is_plain(word, strlen(word)))
             return wrong(in, "PART", "names are UTF-8 without control characters",
                          "type it anew in plain letters", "cannot be written:", word);
@@ -252,6 +268,9 @@ static void put_facts(sw_sketch *in, const sw_json *facts) {
 
 static bool is_of_piece(const work *in, const char *name) {
     const sw_intake_form *form = in->catalog->intake;
+    for (size_t f = 0; form != NULL && f < form->of_piece_count; f++)
+        if (strcmp(in->catalog->facts[form->of_pieces[f]].name, name) == 0)
+            return true;
     for (size_t p = 0; form != NULL && p < form->piece_count; p++)
         for (size_t f = 0; form->pieces[p].role == in->out->role && f < form->pieces[p].fact_count;
              f++)
@@ -261,9 +280,25 @@ static bool is_of_piece(const work *in, const char *name) {
     return false;
 }
 
+/* The note of a piece that is now another part: what named it before. */
+static void put_note(work *in, sw_sketch *entry, const sw_json *old) {
+    const sw_json *note = sw_json_get(old, "note"), *name = sw_json_get(old, "name");
+    const sw_json *part = sw_json_get(old, "part");
+    const char *was = name != NULL && name->kind == SW_JSON_TEXT ? name->text : part->text;
+    const char *before = note != NULL && note->kind == SW_JSON_TEXT ? note->text : "";
+    size_t room = SW_TEXT_BYTES - strlen("Named by hand; before: . ") - strlen(was);
+    size_t length = strlen(before) > room ? room : strlen(before);
+    while (length > 0 && length < strlen(before) && ((unsigned char)before[length] & 0xc0) == 0x80)
+        length--;
+    const char *text = sw_arena_format(in->out->arena, "Named by hand; before: %s.%s%.*s", was,
+                                       length > 0 ? " " : "", (int)length, before);
+    if (text != NULL)
+        sw_sketch_text(entry, "note", text);
+}
+
 /* One part in place of one entry: what was said of the very piece stays true. */
 static void keep_of(work *in, sw_sketch *entry, sw_sketch *facts, const sw_json *old) {
-    static const char *const kept[] = {"count", "condition", "offer", "hoped", "note"};
+    static const char *const kept[] = {"count", "condition", "offer", "hoped"};
     for (size_t k = 0; k < sizeof kept / sizeof *kept; k++)
         if (sw_json_get(old, kept[k]) != NULL)
             sw_sketch_copy(entry, kept[k], sw_json_get(old, kept[k]));
@@ -271,22 +306,38 @@ static void keep_of(work *in, sw_sketch *entry, sw_sketch *facts, const sw_json 
     for (size_t f = 0; said != NULL && f < said->count; f++)
         if (is_of_piece(in, said->children[f].name))
             sw_sketch_copy(facts, said->children[f].name, &said->children[f]);
+    put_note(in, entry, old);
 }
 
+static const sw_json *entry_of(const sw_json *old, const char *id) {
+    for (size_t e = 0; old != NULL && e < old->count; e++) {
+        const sw_json *part = sw_json_get(&old->children[e], "part");
+        if (part != NULL && part->kind == SW_JSON_TEXT && strcmp(part->text, id) == 0)
+            return &old->children[e];
+    }
+    return NULL;
+}
+
+/* A part that was there already keeps all that is known of it. */
 static sw_status put_entry(work *in, sw_sketch *list, size_t which, const sw_json *set,
-                           const sw_json *old) {
+                           const sw_json *old, const sw_json *only) {
+    const sw_json *same = entry_of(old, in->ids[which]);
     sw_sketch *entry = sw_sketch_object(list, NULL);
     size_t count = 0;
     for (size_t i = 0; i < in->job->part_count; i++)
         count += strcmp(in->ids[i], in->ids[which]) == 0;
+    for (size_t m = 0; same != NULL && m < same->count; m++)
+        sw_sketch_copy(entry, same->children[m].name, &same->children[m]);
     sw_sketch_text(entry, "part", in->ids[which]);
     if (in->own[which])
         sw_sketch_text(entry, "name", in->job->parts[which]);
     if (count > 1)
         sw_sketch_whole(entry, "count", (int64_t)count);
-    sw_sketch *facts = sw_sketch_object(entry, "facts");
-    if (old != NULL)
-        keep_of(in, entry, facts, old);
+    sw_sketch *facts = sw_sketch_get(entry, "facts");
+    if (facts == NULL)
+        facts = sw_sketch_object(entry, "facts");
+    if (same == NULL && only != NULL)
+        keep_of(in, entry, facts, only);
     put_facts(facts, set);
     if (sw_sketch_count(facts) == 0 && !in->own[which])
         sw_sketch_remove(entry, "facts");
@@ -328,7 +379,7 @@ static sw_status put_entries(work *in, sw_sketch *root, const sw_json *old) {
         for (size_t before = 0; before < i; before++)
             first &= strcmp(in->ids[before], in->ids[i]) != 0;
         if (first)
-            status = put_entry(in, list, i, set, only);
+            status = put_entry(in, list, i, set, old, only);
     }
     return status;
 }
@@ -336,18 +387,9 @@ static sw_status put_entries(work *in, sw_sketch *root, const sw_json *old) {
 /* ---- what spoke of the old pieces
  * ----------------------------------------------------------------- */
 
-static bool holds(const sw_json *entries, const char *id) {
-    for (size_t e = 0; entries != NULL && e < entries->count; e++) {
-        const sw_json *part = sw_json_get(&entries->children[e], "part");
-        if (part != NULL && part->kind == SW_JSON_TEXT && strcmp(part->text, id) == 0)
-            return true;
-    }
-    return false;
-}
-
 /* What the id of an old piece becomes: itself, the one part in its place, or NULL where it went. */
 static const char *now_called(const work *in, const sw_json *old, const char *id) {
-    if (!holds(old, id))
+    if (entry_of(old, id) == NULL)
         return id;
     for (size_t i = 0; i < in->job->part_count && !says_none(in); i++)
         if (strcmp(in->ids[i], id) == 0)

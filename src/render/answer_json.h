@@ -18,7 +18,7 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
 /* Groups, last, next and verdict of a plan. */
 void sw_json_worth(sw_writer *in, const sw_answer *answer);
 
-/* What was assumed; nothing where nothing was. */
+/* What was assumed, since nobody said it. */
 void sw_json_assumed(sw_writer *in, const sw_answer *answer);
 
 #endif

@@ -163,8 +163,12 @@ static void use(sw_sheet *s, const sw_look_use *u) {
 }
 
 static void uses(sw_sheet *s, const sw_look *look) {
-    if (look->use_count == 0)
+    if (look->use_count == 0) {
+        sw_page_gap(&s->page);
+        sw_sheet_words(s, "",
+                       "No uses are named yet: what is told of usual work is told of full work.");
         return;
+    }
     sw_page_heading(&s->page, "What holds each use back", NULL);
     for (size_t u = 0; u < look->use_count; u++)
         use(s, &look->uses[u]);

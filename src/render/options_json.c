@@ -174,6 +174,7 @@ sw_status sw_render_options_json(char **out, const sw_options *options) {
     sw_writer_bool(root, "at_its_end", answer->at_its_end);
     add_troubles(root, options);
     sw_json_to_ask(root, answer);
+    sw_json_assumed(root, answer);
     sw_writer *list = sw_writer_array(root, "options");
     for (size_t i = 0; i < options->count; i++)
         add_option(list, options, &options->options[i]);
@@ -189,6 +190,5 @@ sw_status sw_render_options_json(char **out, const sw_options *options) {
         sw_json_conflict(root, "conflict", &answer->conflict);
         sw_json_mends(root, answer);
     }
-    sw_json_assumed(root, answer);
     return sw_writer_finish(out, root);
 }

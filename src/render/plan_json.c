@@ -35,14 +35,6 @@ static void add_left_out(sw_writer *in, const sw_answer *answer) {
     sw_writer_integer(out, "avoided", (int64_t)answer->left_out_avoided);
 }
 
-void sw_json_assumed(sw_writer *in, const sw_answer *answer) {
-    if (answer->assumed_count == 0)
-        return;
-    sw_writer *list = sw_writer_array(in, "assumed");
-    for (size_t i = 0; i < answer->assumed_count; i++)
-        sw_writer_text(list, NULL, answer->assumed[i]);
-}
-
 sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
     sw_writer *root = sw_writer_new();
     if (root == NULL)
@@ -58,6 +50,7 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
     sw_writer_money(root, "reserve", answer->reserve, answer->digits);
     sw_writer_money(root, "sundries", answer->sundries, answer->digits);
     sw_json_to_ask(root, answer);
+    sw_json_assumed(root, answer);
     if (answer->status == SW_STOPPED_EARLY) {
         bool known = answer->bound < INT64_MAX && answer->bundle_count > 0;
         if (known) {
@@ -95,6 +88,5 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
         sw_json_mends(root, answer);
     }
     add_left_out(root, answer);
-    sw_json_assumed(root, answer);
     return sw_writer_finish(out, root);
 }

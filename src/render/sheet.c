@@ -104,15 +104,6 @@ void sw_sheet_head(sw_sheet *s, bool money_too) {
                        SW_FORMAT(s, "To spend: %s %s.", sw_sheet_money(s, a->budget), a->currency));
 }
 
-void sw_sheet_assumed(sw_sheet *s) {
-    const sw_answer *a = s->answer;
-    if (a->assumed_count == 0)
-        return;
-    sw_page_heading(&s->page, "What we assumed", NULL);
-    for (size_t i = 0; i < a->assumed_count; i++)
-        sw_sheet_words(s, "  - ", a->assumed[i]);
-}
-
 /* Adds "3 parts too late" to a list, or nothing. */
 static const char *counted(sw_sheet *s, const char *line, size_t count, const char *why) {
     if (count == 0)

@@ -46,7 +46,7 @@ static void tell_faults(telling *t) {
     sw_page_heading(&t->page, "What could not be used", NULL);
     for (const sw_complaint *c; (c = sw_complaints_get(faults, told)) != NULL; told++)
         sw_page_words(&t->page, "  - ",
-                      SAID(t, "%s%s%s: %s (%s). %s.", c->file, c->place[0] != '\0' ? ", " : "",
+                      SAID(t, "%s%s%s: %s (%s); %s.", c->file, c->place[0] != '\0' ? ", " : "",
                            c->place, c->what, c->why, c->mend));
     if (sw_complaints_count(faults) > told)
         sw_page_words(
@@ -118,12 +118,26 @@ static void tell_piece(telling *t, const sw_seen_piece *piece) {
                            t->survey->catalog->parts[piece->nearest].id));
 }
 
+static void tell_role(telling *t, int role) {
+    const sw_role *is = &t->survey->catalog->roles[role];
+    int pieces = 0;
+    for (size_t p = 0; p < t->survey->piece_count; p++)
+        if (t->survey->pieces[p].role == role) {
+            tell_piece(t, &t->survey->pieces[p]);
+            pieces += t->survey->pieces[p].count;
+        }
+    if (pieces > is->most)
+        sw_page_words(&t->page, "      ? ",
+                      SAID(t,
+                           "%d of these, where a machine of this catalog has %d at most: are all "
+                           "of them in use?",
+                           pieces, is->most));
+}
+
 static void tell_pieces(telling *t) {
     sw_page_heading(&t->page, "The machine", NULL);
     for (size_t r = 0; r < t->survey->catalog->role_count; r++)
-        for (size_t p = 0; p < t->survey->piece_count; p++)
-            if (t->survey->pieces[p].role == (int)r)
-                tell_piece(t, &t->survey->pieces[p]);
+        tell_role(t, (int)r);
 }
 
 static void tell_ailing(telling *t, bool *begun, const char *name, const sw_device *device,
@@ -211,6 +225,27 @@ static void tell_questions(telling *t) {
         "Wishes and money come from: swapworth intake ask DRAFT.");
 }
 
+/* The work of the bench costs what the shop says; where it says nothing, nothing: that is told. */
+static void tell_beginning(telling *t) {
+    const sw_catalog *catalog = t->survey->catalog;
+    const sw_beginning *begins = catalog->intake != NULL ? &catalog->intake->begins : NULL;
+    const char *labour = "nothing is charged for the work";
+    const char *tax = "no tax is added to the prices";
+    if (begins != NULL && begins->has_labour)
+        labour = SAID(
+            t, "work at %s %s an hour",
+            said(t, sw_money_text(t->arena, begins->labour_per_hour, catalog->currency_digits)),
+            catalog->currency);
+    if (begins != NULL && begins->has_tax)
+        tax = SAID(t, "%s %% tax %s the prices",
+                   said(t, sw_milli_text(t->arena, begins->tax.percent_milli,
+                                         begins->tax.percent_milli % 1000 == 0 ? 0 : 3)),
+                   begins->tax.prices == SW_PRICES_WITH_TAX ? "in" : "on top of");
+    sw_page_gap(&t->page);
+    sw_page_words(&t->page, "",
+                  SAID(t, "The draft begins with: %s, %s (intake.json, \"begins\").", labour, tax));
+}
+
 static void tell_privates(telling *t) {
     size_t count = t->survey->dumps.statements.private_count;
     if (count == 0)
@@ -238,6 +273,7 @@ sw_status sw_render_survey_text(char **out, const sw_survey *survey, sw_text_sty
     tell_left(&t, "Seen, and left out", true);
     tell_left(&t, "Seen, and no part of a scenario", false);
     tell_questions(&t);
+    tell_beginning(&t);
     tell_privates(&t);
     sw_arena_free(t.arena);
     if (t.page.text.failed) {

@@ -169,7 +169,7 @@ spoilt() {
 
 self_test() {
     prepare "$work/lists"
-    local lists=(lists "$work/lists" 1 40)
+    local lists=(lists "$work/lists" 1 80)
     spoilt decimals intake/price_amount.c 's/count == full$/true/; s/\? count == full/? true/' "${lists[@]}"
     spoilt groups intake/price_amount.c 's/count > 3 \|\|/false ||/' "${lists[@]}"
     spoilt sign intake/price_amount.c 's/style->sign_must \&\& !has_sign/false/' "${lists[@]}"

@@ -167,7 +167,7 @@ static void add_wrong_price(text *to, const dialect *d) {
     static const char *const words[] = {"", "ask for it", "0", "99999999999999999999"};
     if (one_in(4))
         add(to, "%s", words[draw(4)]);
-    else if (d->sign_must && one_in(3))
+    else if (d->sign_must && one_in(2))
         add_price(to, d, make_price(d), 7);
     else if (d->grouped_must && one_in(3))
         add_price(to, d, make_price(d), 8);

@@ -90,7 +90,10 @@ piece power fenwright-even-450 --set age_years=5
 piece case brackenhall-calm
 piece cooler hushmere-tower-3
 piece fans hushmere-breeze-120 hushmere-breeze-120
-piece display larkfield-22-60 --set refresh_hz=60
+piece display "Larkfield 22" --set refresh_hz=60
+says "a piece named as it is keeps its facts" '"width_px": 1920' "$job"
+piece display larkfield-22-60
+says "the display's setting stays" '"refresh_hz": 60' "$job"
 piece graphics tern-valley-v3-60
 piece keyboard tapstone-flat
 piece pointer nibley-plain
@@ -113,12 +116,13 @@ refused() {
 }
 refused "a part that is not known" 64 "$program" intake piece "$job" power fenwright-even-45O -o "$job"
 says "with the nearest" "fenwright-even-450" "$work/err"
+refused "a slip beside facts" 64 "$program" intake piece "$job" power fenwright-even-45O --set age_years=5 -o "$job"
 refused "a role that is not known" 64 "$program" intake piece "$job" powr x -o "$job"
-refused "a fact of another role" 64 "$program" intake piece "$job" power x --set width_px=3 -o "$job"
-refused "a number with a comma" 64 "$program" intake piece "$job" power x --set "noise_dba=1,5" -o "$job"
-refused "a value beyond the fact's" 65 "$program" intake piece "$job" power x --set noise_dba=900 -o "$job"
+refused "a fact of another role" 64 "$program" intake piece "$job" power x --own --set width_px=3 -o "$job"
+refused "a number with a comma" 64 "$program" intake piece "$job" power x --own --set "noise_dba=1,5" -o "$job"
+refused "a value beyond the fact's" 65 "$program" intake piece "$job" power x --own --set noise_dba=900 -o "$job"
 refused "plan before the interview" 65 "$program" plan "$job"
-says "tells what is missing" 'has no "wishes"' "$work/err"
+says "tells what is missing" "let swapworth intake ask ask for them" "$work/err"
 
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

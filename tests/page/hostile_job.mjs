@@ -6,7 +6,7 @@ import path from "node:path";
 // The names under which texts for people stand, in the catalog and in the scenario.
 const textual = new Set(["note", "title", "why", "words", "name", "maker", "meaning", "source", "client", "bench", "evidence",
     "means", "caution", "danger", "habit", "limit", "goal", "unit", "shop", "do", "take", "fit", "lay", "fails", "wiping"]);
-const textualLists = new Set(["promises", "free", "word", "notes"]);
+const textualLists = new Set(["promises", "free", "word", "notes", "assumed"]);
 // Within these sentences {..} names a number: a text with braces is refused there.
 const filled = new Set(["client", "bench", "evidence", "means", "take", "fit", "lay", "fails"]);
 const filledAt = /^\.(steps|checks)\[\]\.(words|caution)$/;
@@ -45,6 +45,7 @@ function fuller(scenarios, catalog) {
     const headset = partsOf("headset").find(({ id }) => id === "merrowby-hall");
     scenario.given = [{ part: "own-headset", role: "headset", name: headset.name, facts: headset.facts, note: "given" }];
     scenario.musts = [{ id: "own-must", do: "memory-profile", why: "because" }];
+    scenario.assumed = ["nobody said so", "nor that"];
     delete scenario.wishes.avoid;
     // Said again at the hand-over where it is ended.
     for (const complaint of scenario.complaints ?? []) complaint.words ??= "because";
@@ -94,6 +95,8 @@ export function writeJob(root, folder, text) {
     const files = readdirSync(path.join(folder, "catalog")).filter((name) => name.endsWith(".json")).map((name) => `catalog/${name}`)
         .concat(readdirSync(path.join(folder, "catalog/parts")).map((name) => `catalog/parts/${name}`));
     for (const name of files) {
+        // What dumps say of a device has names of its own, and none of it comes to a page.
+        if (name === "catalog/intake.json") continue;
         const value = readJson(path.join(folder, name));
         // So that what is said of wiping is said of something.
         if (name === "catalog/bench.json") value.files = value.mounts.map(({ role }) => role);

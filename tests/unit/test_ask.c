@@ -8,8 +8,8 @@
 static sw_interview *begin(void) {
     sw_interview *interview = NULL;
     sw_complaints *complaints = sw_complaints_new();
-    cr_assert_eq(sw_interview_begin(&interview, "scenarios/attic-desk.json", NULL, complaints),
-                 SW_OK);
+    cr_assert_eq(
+        sw_interview_begin(&interview, "scenarios/attic-desk.json", NULL, NULL, complaints), SW_OK);
     sw_complaints_free(complaints);
     return interview;
 }
@@ -171,4 +171,44 @@ Test(ask, a_use_that_a_complaint_needs_stays) {
     answer(interview, "4 40, 1 60");
     cr_expect_str_eq(interview->refusal, "");
     sw_interview_free(interview);
+}
+
+/* ---- what the numbers come to
+ * -------------------------------------------------------------------- */
+
+/* By hand: 1 - 2^-0.6 = 0.340, 2^0.7 - 1 = 0.625, 0.4 of it, and by ranks of two, 3/4 and 1/4,
+ * 1 - 2^(-1/3) = 0.206. */
+static void check_trade(const char *order, const char *worth, const char *said) {
+    sw_interview *interview = begin();
+    answer(interview, "none");
+    answer(interview, "");
+    answer(interview, "");
+    answer(interview, order);
+    answer(interview, worth);
+    cr_expect_eq(interview->asked.kind, SW_ASKED_DOUBT);
+    cr_expect(strstr(interview->asked.said, said) != NULL, "%s; %s: \"%s\"", order, worth,
+              interview->asked.said);
+    sw_interview_free(interview);
+}
+
+Test(ask, what_would_be_given_up_is_told_in_percent) {
+    check_trade("1 2", "2 60", "half as loud, you would take it 34 % slower");
+    check_trade("2 1", "1 70", "twice as fast, you would take it 62 % louder");
+    check_trade("3 1", "1 40", "twice as fast, you would take it with 40 % of");
+    check_trade("1 2", "2 0.5", "less than 1 % slower");
+}
+
+Test(ask, ranks_alone_weigh_by_their_places) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(
+        sw_interview_begin(&interview, "tests/intake/ask/draft.json", NULL, NULL, complaints),
+        SW_OK);
+    const char *const answers[] = {"none", "", "", "1 2", ""};
+    for (size_t i = 0; i < 5; i++)
+        answer(interview, answers[i]);
+    cr_expect(strstr(interview->asked.said, "you would take it 21 % slower") != NULL, "%s",
+              interview->asked.said);
+    sw_interview_free(interview);
+    sw_complaints_free(complaints);
 }
