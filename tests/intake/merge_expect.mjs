@@ -52,7 +52,10 @@ export function settle(intake, statements) {
 function holds(test, device, read) {
     if (test.not !== undefined) return !holds(test.not, device, read);
     if (test.key !== undefined) return device.key.startsWith(test.key);
-    return read(device, test.property).some(({ value }) => test.stated === true
+    const values = (property) => read(device, property).map((one) => one.value);
+    if (test.below !== undefined)
+        return values(test.property).some((value) => values(test.of).some((of) => milli(value) * 1000n < milli(test.below) * milli(of)));
+    return values(test.property).some((value) => test.stated === true
         || (test.least !== undefined ? value >= test.least : value === test.is));
 }
 const whatCounts = (device, property) => device.says[property] === undefined ? [] : [device.says[property].counts];
@@ -170,6 +173,8 @@ function makePiece(catalog, form, device, devices) {
         }
     }
     if (piece.choices.length > 0) piece.doubts.push({ choices: piece.choices });
+    for (const one of catalog.intake.doubts ?? [])
+        if (one.device === device.kind && allHold(one.when, device)) piece.doubts.push({ says: one.says });
     const health = healthOf(catalog.intake, device);
     piece.condition = health?.condition;
     piece.health = health === undefined ? [] : [health];

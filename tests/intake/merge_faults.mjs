@@ -112,6 +112,8 @@ const SPOILT = {
     "something else on the card": ({ card }) =>
         card.private.push({ device: "board", kind: "serial number", value: "x", file: "y" }),
     "a card for everybody": (is) => (is.cardMode = 0o644),
+    "another wage": ({ draft }) => (draft.labour = { rate_per_hour: "35.00" }),
+    "another tax": ({ draft }) => (draft.tax.percent += 1),
     "another day": ({ draft }) => (draft.date = "2026-03-03"),
     "a weight nobody named": ({ draft }) => (draft.wishes = { swings: { quiet: 100 } }),
     "check refuses": (is) => (is.checked = { code: 65, errors: "no" }),
@@ -180,6 +182,8 @@ const BEHIND = {
     "a question where a piece is seen": (is) => {
         is.questions.find((one) => one.role === "graphics").unseen = true;
     },
+    "no doubt of half rates": (is) => { is.doubts = []; },
+    "another wage": (is) => { is.begins.labour.rate_per_hour = "30.00"; },
     "a question less": (is) => { is.questions.shift(); },
 };
 

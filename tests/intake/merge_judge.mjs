@@ -118,8 +118,8 @@ function judgeNote(wrong, piece, entry, json) {
     }
     const left = [...is.doubts];
     for (const doubt of piece.doubts) {
-        const words = doubt.fact !== undefined ? [doubt.fact] : doubt.choices !== undefined ? [String(doubt.choices.length)]
-            : [doubt.property, String(doubt.counts.value), doubt.counts.file, String(doubt.other.value), doubt.other.file];
+        const words = doubt.says !== undefined ? [doubt.says] : doubt.fact !== undefined ? [doubt.fact]
+            : doubt.choices !== undefined ? [String(doubt.choices.length)] : [doubt.property, String(doubt.counts.value), doubt.counts.file, String(doubt.other.value), doubt.other.file];
         const yes = { true: "yes", false: "no" };
         const fits = (text) => words.every((word) => text.includes(yes[word] ?? word));
         const at = left.findIndex(fits);
@@ -131,6 +131,9 @@ function judgeNote(wrong, piece, entry, json) {
 }
 
 // ---- the rest ------------------------------------------------------------------------------------
+
+// Section 10 names no default of `round` and `per`: these are what the program writes out.
+const taxed = (tax) => tax && Object.entries({ round: "half-up", per: "line", prices: "with", ...tax }).sort();
 
 function judgeRest(wrong, catalog, draft, json, expected, truth) {
     const left = (list) => bag(list.map(({ device, key, why, health }) => [device, key ?? "", why, health?.why ?? health ?? null]));
@@ -144,8 +147,10 @@ function judgeRest(wrong, catalog, draft, json, expected, truth) {
     const meant = truth.dumps.map(({ file, statements }) => [file, true, statements.length]);
     if (shown(files) !== shown(meant)) wrong(`files are ${shown(files)}, not ${shown(meant)}`);
     if (json.faults.length > 0) wrong(`faults: ${shown(json.faults)}`);
-    const head = [draft.schema, draft.title, draft.currency, draft.date, draft.wishes, draft.budget];
-    const asked = [1, "The machine as its dumps tell it", catalog.currency, truth.date, undefined, undefined];
+    const head = [draft.schema, draft.title, draft.currency, draft.date, draft.labour, taxed(draft.tax),
+        draft.wishes, draft.budget];
+    const { labour, tax } = catalog.intake.begins ?? {};
+    const asked = [1, `The machine looked over on ${truth.date}`, catalog.currency, truth.date, labour, taxed(tax), undefined, undefined];
     if (shown(head) !== shown(asked)) wrong(`the draft begins with ${shown(head)}, not ${shown(asked)}`);
 }
 
@@ -198,7 +203,7 @@ export function judge(catalog, answers, truth, expected) {
     judgeReport(wrong, answers.report, expected);
     judgePrivate(wrong, answers, truth);
     if (answers.checked.code !== 0) wrong(`check refuses the draft with wishes and a budget: ${answers.checked.errors}`);
-    const missing = answers.bare.errors.match(/has no "(wishes|budget)"/g) ?? [];
+    const missing = answers.bare.errors.match(/no "(wishes|budget)"/g) ?? [];
     if (answers.bare.code !== 65 || missing.length !== 2) wrong(`check of the bare draft says ${answers.bare.errors}`);
     return found;
 }
