@@ -116,18 +116,20 @@ function judgeNote(wrong, piece, entry, json) {
         wrong(`${name}: told as ${shown(is)}`);
         return;
     }
-    const left = [...is.doubts];
+    const used = new Set(); // what equal pieces share may be told once; a contradiction is of one of them
     for (const doubt of piece.doubts) {
         const words = doubt.says !== undefined ? [doubt.says] : doubt.fact !== undefined ? [doubt.fact]
-            : doubt.choices !== undefined ? [String(doubt.choices.length)] : [doubt.property, String(doubt.counts.value), doubt.counts.file, String(doubt.other.value), doubt.other.file];
+            : doubt.choices !== undefined ? [String(doubt.choices.length)]
+            : [doubt.property, String(doubt.counts.value), doubt.counts.file, String(doubt.other.value), doubt.other.file];
         const yes = { true: "yes", false: "no" };
         const fits = (text) => words.every((word) => text.includes(yes[word] ?? word));
-        const at = left.findIndex(fits);
+        const fresh = is.doubts.findIndex((text, place) => fits(text) && !used.has(place));
+        const at = fresh < 0 && doubt.property === undefined ? is.doubts.findIndex(fits) : fresh;
         if (at < 0) wrong(`${name}: no doubt tells of ${words}`);
-        else left.splice(at, 1);
+        else used.add(at);
         if (!fits(note)) wrong(`${name}: the note does not tell of ${words}`);
     }
-    for (const text of left) wrong(`${name}: a doubt that is none: ${text}`);
+    for (const text of is.doubts.filter((_, place) => !used.has(place))) wrong(`${name}: a doubt that is none: ${text}`);
 }
 
 // ---- the rest ------------------------------------------------------------------------------------
