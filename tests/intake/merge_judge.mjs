@@ -119,7 +119,7 @@ function judgeNote(wrong, piece, entry, json) {
     const used = new Set(); // what equal pieces share may be told once; a contradiction is of one of them
     for (const doubt of piece.doubts) {
         const words = doubt.says !== undefined ? [doubt.says] : doubt.fact !== undefined ? [doubt.fact]
-            : doubt.choices !== undefined ? [String(doubt.choices.length)]
+            : doubt.choices !== undefined ? [`${doubt.choices.length} parts`]
             : [doubt.property, String(doubt.counts.value), doubt.counts.file, String(doubt.other.value), doubt.other.file];
         const yes = { true: "yes", false: "no" };
         const fits = (text) => words.every((word) => text.includes(yes[word] ?? word));
