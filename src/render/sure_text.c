@@ -8,7 +8,8 @@ static const char *percent(sw_sheet *s, double share) {
     return SW_FORMAT(s, "%s %%", sw_sheet_decimal(s, 100 * share, 0));
 }
 
-/* ---- the weights -------------------------------------------------------------------------------- */
+/* ---- the weights --------------------------------------------------------------------------------
+ */
 
 static void weights(sw_sheet *s, const sw_sure *sure) {
     const sw_weightings *of = &sure->weightings;
@@ -33,7 +34,8 @@ static void weights(sw_sheet *s, const sw_sure *sure) {
     }
 }
 
-/* ---- things --------------------------------------------------------------------------------------- */
+/* ---- things
+ * --------------------------------------------------------------------------------------- */
 
 static const char *thing_name(sw_sheet *s, const sw_sure_thing *thing) {
     if (thing->kind == SW_SURE_AS_IT_IS)
@@ -87,17 +89,18 @@ static void list(sw_sheet *s, const sw_sure *sure, const char *heading, belongs 
             sw_page_heading(&s->page, heading, NULL);
         begun = true;
         const char *name = thing_name(s, thing), *more = shaken(s, sure, thing);
-        sw_sheet_words(s, "  - ",
-                       with_shares
-                           ? SW_FORMAT(s, "%s: in %s of these bundles, in the best at %s of the "
-                                          "weightings%s",
-                                       name, percent(s, thing->index), percent(s, thing->share),
-                                       more)
-                           : SW_FORMAT(s, "%s%s", name, more));
+        sw_sheet_words(
+            s, "  - ",
+            with_shares ? SW_FORMAT(s,
+                                    "%s: in %s of these bundles, in the best at %s of the "
+                                    "weightings%s",
+                                    name, percent(s, thing->index), percent(s, thing->share), more)
+                        : SW_FORMAT(s, "%s%s", name, more));
     }
 }
 
-/* ---- bundles ---------------------------------------------------------------------------------------- */
+/* ---- bundles
+ * ---------------------------------------------------------------------------------------- */
 
 static void bundle(sw_sheet *s, const sw_sure *sure, size_t which) {
     const sw_sure_bundle *b = &sure->bundles[which];
@@ -116,12 +119,14 @@ static void bundle(sw_sheet *s, const sw_sure *sure, size_t which) {
         sw_sheet_words(s, "  - ", b->bundle.tasks[i].name);
     if (b->bundle.swap_count + b->bundle.task_count == 0)
         sw_sheet_words(s, "  - ", "everything stays as it is");
+    sw_sheet_words(
+        s, "    ",
+        SW_FORMAT(s, "%s %s in all. With all weight on one of them it brings, in points: %s.",
+                  sw_sheet_money(s, b->bundle.cost), s->answer->currency, points));
     sw_sheet_words(s, "    ",
-                   SW_FORMAT(s, "%s %s in all. With all weight on one of them it brings, in points: %s.",
-                             sw_sheet_money(s, b->bundle.cost), s->answer->currency, points));
-    sw_sheet_words(s, "    ",
-                   SW_FORMAT(s, "If the weights are elsewhere, it brings at most %s points less than "
-                                "what would be best there.",
+                   SW_FORMAT(s,
+                             "If the weights are elsewhere, it brings at most %s points less than "
+                             "what would be best there.",
                              sw_sheet_decimal(s, b->regret, 1)));
 }
 
@@ -134,6 +139,30 @@ static void bundles(sw_sheet *s, const sw_sure *sure) {
     }
     sw_page_heading(&s->page, "Least to be regretted, wherever the weights are", NULL);
     bundle(s, sure, sure->least_regret);
+}
+
+static void options(sw_sheet *s, const sw_sure *sure) {
+    if (sure->option_count == 0)
+        return;
+    sw_page_heading(&s->page, "The options that were offered", NULL);
+    for (size_t o = 0; o < sure->option_count; o++) {
+        const sw_sure_option *option = &sure->options[o];
+        const char *stays =
+            option->stays < 0
+                ? "whether it stays the best for its money was not settled in the time"
+                : SW_FORMAT(s, "it is the best for its money at %s of the weightings",
+                            percent(s, option->stays));
+        sw_sheet_words(s, "  - ",
+                       SW_FORMAT(s,
+                                 "option %zu (%s), %s %s: at most %s points less than what would "
+                                 "be best with all the money; %s",
+                                 option->number, option->place, sw_sheet_money(s, option->cost),
+                                 s->answer->currency, sw_sheet_decimal(s, option->regret, 1),
+                                 stays));
+    }
+    if (!sure->options_known)
+        sw_sheet_words(s, "",
+                       "The options may be others: the time ran out while they were sought.");
 }
 
 sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style style) {
@@ -153,11 +182,13 @@ sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style sty
     }
     weights(&s, sure);
     sw_page_gap(&s.page);
-    sw_sheet_words(&s, "",
-                   SW_FORMAT(&s, "%zu bundle%s of which no other is at least as good at all these "
-                                 "weights, and better at some.%s",
-                             sure->count, sure->count == 1 ? "" : "s",
-                             sure->complete ? "" : " There may be more, and some may not be of them:"));
+    sw_sheet_words(
+        &s, "",
+        SW_FORMAT(&s,
+                  "%zu bundle%s of which no other is at least as good at all these "
+                  "weights, and better at some.%s",
+                  sure->count, sure->count == 1 ? "" : "s",
+                  sure->complete ? "" : " There may be more, and some may not be of them:"));
     if (!sure->complete)
         sw_sheet_words(&s, "", SW_FORMAT(&s, "%s before all were found.", s.cut_short));
     list(&s, sure, "Buy it whatever they prefer", is_sure_part, false);
@@ -166,6 +197,7 @@ sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style sty
     list(&s, sure, "Ask: it hangs on what they prefer", is_open, true);
     list(&s, sure, "Only with other prices or estimates", is_close, false);
     bundles(&s, sure);
+    options(&s, sure);
     if (!sure->prices_known || !sure->estimates_known)
         sw_sheet_words(&s, "", "What other prices and estimates do was not settled in the time.");
     return sw_sheet_finish(out, &s);
