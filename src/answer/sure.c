@@ -195,14 +195,14 @@ static void add_thing(work *in, sw_sure_kind kind, int role, const char *id, con
                            .least_index = -1,
                            .most_index = -1,
                            .estimates_index = share_of(others[2], in->wide.bundles)};
-    if (dear < 0 || cheap < 0)
-        return;
-    out->least_index = dear < cheap ? dear : cheap;
-    out->most_index = dear > cheap ? dear : cheap;
-    if (index < out->least_index)
-        out->least_index = index;
-    if (index > out->most_index)
-        out->most_index = index;
+    out->least_index = out->most_index = index;
+    const double ends[] = {dear, cheap};
+    for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
+        if (ends[i] < 0)
+            continue;
+        out->least_index = ends[i] < out->least_index ? ends[i] : out->least_index;
+        out->most_index = ends[i] > out->most_index ? ends[i] : out->most_index;
+    }
 }
 
 /* Things that no bundle of any run has are not told. */
