@@ -107,6 +107,14 @@ command_line() {
     verdict "a list with a refused row writes nothing"
     sed 's/;127,90;/;1,234;/' "$list" >"$work/bad.csv"
     face 65 out 'row 3, price: "1,234" has another number of digits' "$work/bad.csv" --profile millrace-week
+    # Marks that move the cursor, turn the writing round or cannot be seen (U+009B, U+202E, DEL, U+200B).
+    printf '{"schema":1,"profile":"millrace-week","rows":[{"number":"DVE-300-X","name":"Peat bank 12000","new":true,"role":"drives"}]}' >"$work/plain.json"
+    printf 'Part number;Maker;Name;Remarks;Price EUR;Stock;Leaves in;Warranty\nDVE\xE2\x80\x8B-300-X;Peatbank;Peat\x7fbank\xE2\x80\xAE 12000;\xC2\x9B2J12 TB;9,00;1;1;1\n' >"$work/plain.csv"
+    face 0 out '  new parts, as confirmed  *1$' "$work/plain.csv" --profile millrace-week \
+        --confirm "$work/plain.json" --parts "$work/plain-parts.json"
+    grep -q '"numbers":.\["DVE-300-X"\]' "$work/plain-parts.json" &&
+        ! grep -qP '\xC2[\x80-\x9F]|\xE2\x80[\x8B-\x8F\xA8-\xAE]|\x7F' "$work/plain-parts.json"
+    verdict "a new part's texts are plain"
     for wrong in '{"schema":1,"profile":"other","rows":[]}' \
         '{"schema":1,"profile":"millrace-week","rows":[{"name":"x"}]}' \
         '{"schema":1,"profile":"millrace-week","rows":[{"name":"x","part":"nothing"}]}' \
