@@ -39,6 +39,7 @@ static const option options[] = {
     {"--confirm", TEXT(confirm)},
     {"--parts", TEXT(parts)},
     {"--ask", FLAG(ask)},
+    {"--whole", FLAG(whole)},
     {"--option", NUMBER(option, 1, 3)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},

@@ -67,8 +67,8 @@ void sw_plain_keep(sw_text *text, const char *from) {
         step = step == 0 ? 1 : step;
         if (sw_is_plain(from, step))
             sw_text_add_bytes(text, from, step);
-        else if (step == 1 || (step == 2 && (unsigned char)from[0] == 0xC2 &&
-                               (unsigned char)from[1] < 0xA0))
+        else if (step == 1 ||
+                 (step == 2 && (unsigned char)from[0] == 0xC2 && (unsigned char)from[1] < 0xA0))
             sw_text_add(text, " ");
     }
 }

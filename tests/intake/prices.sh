@@ -83,7 +83,7 @@ command_line() {
     face 64 err 'needs a terminal' "$list" --profile millrace-week --confirm "$work/n.json" --ask
     face 64 err 'among the files' "$list" --profile millrace-week -o catalog/tasks.json
     face 64 err 'over a file that is read' "$list" --profile millrace-week -o "$list"
-    face 0 out '12000' "$list" --profile millrace-week --confirm "$work/said.json" \
+    face 0 out '12000' "$list" --profile millrace-week --confirm "$work/said.json" --whole \
         -o "$work/l.csv" --parts "$work/new.json"
     grep -q '"space_gb":.12000' "$work/new.json" && grep -q '"numbers":.\["DVE-300-X"\]' "$work/new.json"
     verdict "the new part has its facts and its number"
@@ -97,7 +97,7 @@ command_line() {
         --catalog "$work/shop" --confirm "$work/said.json" --json
     diff <(grep -v ',millrace-post,' catalog/listings.csv) <(grep -v ',millrace-post,' "$work/l.csv") >"$work/out"
     verdict "rows of other sellers are as they were"
-    face 0 out 'read as the' "$list" --profile millrace-week --catalog "$work/shop" -o "$work/shop/listings.csv"
+    face 0 out 'read as the' "$list" --profile millrace-week --whole --catalog "$work/shop" -o "$work/shop/listings.csv"
     face 64 err 'among the files' "$list" --profile millrace-week --catalog "$work/shop" --parts "$work/shop/parts/x.json"
     head -c -2 "$list" >"$work/cut.csv"
     rm -f "$work/none.csv"
