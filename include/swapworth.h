@@ -431,10 +431,10 @@ sw_status sw_render_prices_json(char **out, const sw_prices *prices);
 sw_status sw_render_prices_listings(char **out, const sw_prices *prices);
 /* A parts file of the rows that were confirmed as new. */
 sw_status sw_render_prices_parts(char **out, const sw_prices *prices);
-/* Rows that wait for a person, counted from 0: the question, whether it was answered (two rows may
- * be alike), how many parts are proposed, whether it may be a pack, the answer (the proposal
- * counted from 1, or 0: none of ours; pieces that its price is of, or 0: not said), and the file of
- * all that was said. */
+/* Rows that wait for a person, counted from 0: the question and what may be answered, whether it
+ * was answered (two rows may be alike), how many parts are proposed, whether it may be a pack, the
+ * answer (the proposal counted from 1, or 0: none of ours; pieces that its price is of, or 0: not
+ * said), and the file of all that was said. */
 size_t sw_prices_waiting(const sw_prices *prices);
 sw_status sw_render_prices_question(char **out, const sw_prices *prices, size_t index,
                                     sw_text_style style);

@@ -102,7 +102,7 @@ static int without_profile(const sw_words *words) {
 /* ---- asking
  * -------------------------------------------------------------------------------------- */
 
-typedef enum said { SAID_NO = -1, SAID_LATER = -2, SAID_END = -3 } said;
+typedef enum said { SAID_NO = -1, SAID_LATER = -2, SAID_END = -3, SAID_NOTHING = -4 } said;
 
 /* One line from the terminal, of which the first letter or digit counts; EOF at the end. */
 static int hear(void) {
@@ -120,16 +120,20 @@ static int understood(int letter, size_t choices) {
     switch (letter) {
     case 'y':
     case 'Y':
-        return 1;
+        return choices == 1 ? 1 : SAID_NOTHING;
     case 'n':
     case 'N':
         return SAID_NO;
+    case 'l':
+    case 'L':
+    case '\n':
+        return SAID_LATER;
     case 'q':
     case 'Q':
     case EOF:
         return SAID_END;
     default:
-        return SAID_LATER;
+        return SAID_NOTHING;
     }
 }
 
@@ -162,13 +166,11 @@ static sw_status ask_one(sw_prices *prices, size_t index, size_t count, int *is)
         sw_render_prices_question(&question, prices, index, (sw_text_style){.width = 80});
     if (status != SW_OK)
         return status;
-    fprintf(stderr, "%s  %s, n: none of ours, l: later, q: end (%zu of %zu) ", question,
-            choices < 2    ? "y: yes"
-            : choices == 2 ? "1 or 2: that part"
-                           : "1, 2 or 3: that part",
-            index + 1, count);
+    fprintf(stderr, "%s  (%zu of %zu) ", question, index + 1, count);
     free(question);
-    *is = understood(hear(), choices);
+    while ((*is = understood(hear(), choices)) == SAID_NOTHING)
+        fputs(choices == 1 ? "  y, l, n or q, please: " : "  a number, l, n or q, please: ",
+              stderr);
     if (*is > 0 && sw_prices_is_pack(prices, index)) {
         fputs("  how many pieces is that price of (1: of one; nothing: later)? ", stderr);
         pieces = hear_pieces();
@@ -196,6 +198,8 @@ static sw_status ask_all(sw_prices *prices, const char *path, bool *any, int *co
         status = keep(prices, path, code);
     }
     fputs("\n", stderr);
+    if (*any && status == SW_OK && *code == SW_EXIT_ANSWERED)
+        fprintf(stderr, "What was said is kept in %s.\n\n", path);
     return status;
 }
 

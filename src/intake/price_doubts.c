@@ -60,7 +60,8 @@ void sw_price_doubts_index(sw_pricing *in) {
 /* Amounts are up to 10^9 and steps up to 10^6 thousandths. */
 static bool is_far(const sw_pricing *in, const sw_usual_price *usual, int64_t price) {
     int64_t step = in->profile->step_milli;
-    return usual->high > 0 && (price * 1000 > usual->high * step || price * step < usual->low * 1000);
+    return usual->high > 0 &&
+           (price * 1000 > usual->high * step || price * step < usual->low * 1000);
 }
 
 void sw_price_weigh(const sw_pricing *in, sw_price_row *row, sw_proposal_of *proposal) {

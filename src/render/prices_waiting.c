@@ -25,9 +25,10 @@ const char *sw_list_row(sw_sheet *s, const sw_price_row *row) {
     if (maker == 0 || twice)
         return SW_FORMAT(s, "row %zu, %s%s%s", row->row, sw_list_text(s, row->number),
                          row->number[0] != '\0' ? ", " : "", sw_list_text(s, row->name));
-    return SW_FORMAT(s, "row %zu, %s%s%s%s", row->row, sw_list_text(s, row->number),
-                     row->number[0] != '\0' ? ", " : "", sw_list_text(s, row->maker),
-                     SW_FORMAT(s, "%s%s", row->maker[0] != '\0' ? " " : "", sw_list_text(s, row->name)));
+    return SW_FORMAT(
+        s, "row %zu, %s%s%s%s", row->row, sw_list_text(s, row->number),
+        row->number[0] != '\0' ? ", " : "", sw_list_text(s, row->maker),
+        SW_FORMAT(s, "%s%s", row->maker[0] != '\0' ? " " : "", sw_list_text(s, row->name)));
 }
 
 /* "space_gb 12000, read_mb_s 240"; "" for none. */
@@ -65,15 +66,14 @@ void sw_list_clashes(sw_sheet *s, const sw_prices *p, const sw_price_row *row, c
         const char *one = sw_told_value(s->arena, p->catalog, is->fact, &is->value);
         const char *two = sw_told_value(s->arena, p->catalog, is->fact, &is->other);
         if (!is_told(row, i))
-            sw_sheet_words(
-                s, indent,
-                SW_FORMAT(s, "%sits %s says %s %s, %s %s: which is it?", who,
-                          is->in_remarks ? "text" : "name", p->catalog->facts[is->fact].name,
-                          sw_sheet_text(s, one),
-                          is->in_remarks == is->other_remarks ? "and also"
-                          : is->other_remarks                 ? "its text"
-                                                              : "its name",
-                          sw_sheet_text(s, two)));
+            sw_sheet_words(s, indent,
+                           SW_FORMAT(s, "%sits %s says %s %s, %s %s: which is it?", who,
+                                     is->in_remarks ? "text" : "name",
+                                     p->catalog->facts[is->fact].name, sw_sheet_text(s, one),
+                                     is->in_remarks == is->other_remarks ? "and also"
+                                     : is->other_remarks                 ? "its text"
+                                                                         : "its name",
+                                     sw_sheet_text(s, two)));
     }
 }
 
@@ -90,12 +90,11 @@ static const char *usual(sw_sheet *s, const sw_prices *p, const sw_usual_price *
 static void pack_words(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
     if (row->pack == 1 || row->pieces > 0)
         return;
-    sw_sheet_words(s, "      ",
-                   row->pack > 1
-                       ? SW_FORMAT(s,
-                                   "its text says a pack of %d: of how many pieces is the price?",
-                                   row->pack)
-                       : "its text says a pack: of how many pieces is the price?");
+    sw_sheet_words(
+        s, "      ",
+        row->pack > 1 ? SW_FORMAT(s, "its text says a pack of %d: of how many pieces is the price?",
+                                  row->pack)
+                      : "its text says a pack: of how many pieces is the price?");
     if (row->proposals[0].usual.high > 0)
         sw_sheet_words(s, "      ",
                        SW_FORMAT(s, "of one piece %s", usual(s, p, &row->proposals[0].usual)));
@@ -152,6 +151,15 @@ void sw_list_waiting(sw_sheet *s, const sw_prices *p, const sw_price_row *row) {
 
 /* ---- asking --------------------------------------------------------------------------------- */
 
+/* What may be answered. No is no answer to a price: it would set the row aside for good. */
+static const char *answers(sw_sheet *s, const sw_price_row *row) {
+    const char *yes = (row->waits & SW_WAITS_PRICE) != 0 ? "y: yes, at that price" : "y: yes";
+    if (row->proposal_count > 1)
+        yes = SW_FORMAT(s, "1%s%zu: that part", row->proposal_count == 2 ? " or " : " to ",
+                        row->proposal_count);
+    return SW_FORMAT(s, "%s, l: not now, n: the row is none of our parts, q: end", yes);
+}
+
 sw_status sw_render_prices_question(char **out, const sw_prices *p, size_t index,
                                     sw_text_style style) {
     const sw_price_row *row = sw_prices_waiting_row(p, index);
@@ -161,16 +169,18 @@ sw_status sw_render_prices_question(char **out, const sw_prices *p, size_t index
     sw_text_add(&s.page.text, "");
     if (row != NULL) {
         sw_page_gap(&s.page);
-        sw_sheet_sum(&s, "", sw_list_row(&s, row),
-                     SW_FORMAT(&s, "%s %s", sw_list_money(&s, p, row->stated),
-                               p->catalog->currency));
+        sw_sheet_sum(
+            &s, "", sw_list_row(&s, row),
+            SW_FORMAT(&s, "%s %s", sw_list_money(&s, p, row->stated), p->catalog->currency));
         if (row->text[0] != '\0')
             sw_sheet_words(&s, "    ", sw_list_text(&s, row->text));
         for (size_t i = 0; i < row->proposal_count; i++)
-            sw_sheet_words(&s, row->proposal_count > 1 ? SW_FORMAT(&s, "  %zu: ", i + 1) : "  is it ",
+            sw_sheet_words(&s,
+                           row->proposal_count > 1 ? SW_FORMAT(&s, "  %zu: ", i + 1) : "  is it ",
                            SW_FORMAT(&s, "%s?", proposal(&s, p, row, i)));
         sw_list_told(&s, p, row->told, row->told_count);
         reasons(&s, p, row);
+        sw_sheet_words(&s, "  ", answers(&s, row));
     }
     return sw_sheet_finish(out, &s);
 }

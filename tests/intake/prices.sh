@@ -212,10 +212,10 @@ doubtful() {
     verdict "--whole belongs to intake prices"
 }
 
-# A terminal of our own: the first part of the first row, none of ours to the second, later, a pack of 2; then
+# A terminal of our own: the first part of the first row (yes alone does not say which), none of ours to the second, later, a pack of 2; then
 # broken off: what was said before is kept.
 asked() {
-    printf '1\nn\nl\ny\n2\n' |
+    printf 'y\n1\nn\nl\nx\ny\n2\n' |
         script -qec "'$program' intake prices $list --profile millrace-week --confirm $work/asked.json --ask" \
             /dev/null >"$work/out" 2>&1
     grep -q '"part":.*"alderbrook-t5-460"' "$work/asked.json" && grep -q '"part":.*null' "$work/asked.json" &&
@@ -223,7 +223,7 @@ asked() {
     verdict "what was said on the terminal is kept"
     face 0 out '  listed  *17$' "$list" --profile millrace-week --confirm "$work/asked.json"
     rm "$work/asked.json"
-    { printf 'y\n' && sleep 1 && printf '\003'; } | script -qec "'$program' intake prices $list --profile millrace-week --confirm $work/asked.json --ask" \
+    { printf '1\n' && sleep 1 && printf '\003'; } | script -qec "'$program' intake prices $list --profile millrace-week --confirm $work/asked.json --ask" \
         /dev/null >"$work/out" 2>&1
     grep -q '"part":.*"alderbrook-t5-460"' "$work/asked.json"
     verdict "who breaks off keeps what was said"

@@ -500,6 +500,7 @@ static void make_before(sample *it) {
                 it->stock_before[p]);
         }
         if (one_in(3)) {
+            price = one_in(2) ? price : 5 + draw(900);
             it->others[p] = price * unit(it) + unit(it) / 2;
             add(&it->old, "%s,post,%d.5,%d,1,24,14\n", it->parts[p].id, price, draw(9));
         }
