@@ -31,6 +31,8 @@ typedef struct sw_words {
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool own;                                                       /* intake piece */
+    bool options;                                                   /* sure */
+    int prices, estimates; /* sure: percent; -1 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;
@@ -63,6 +65,7 @@ int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);
+int sw_command_sure(const sw_words *words);
 
 /* Text to standard output or to `-o`; an exit code other than `code` when that
  * fails. */
@@ -73,6 +76,8 @@ int sw_write_file(const char *path, const char *text, int code);
 int sw_write_private_file(const char *path, const char *text, int code);
 /* Do both names stand for one file, that is there or would be made? */
 bool sw_is_same_file(const char *path, const char *other);
+/* Is there a scenario at `path` that has wishes already? */
+bool sw_has_wishes(const char *path);
 /* Would what is written with `-o` or `--svg` go into that folder, or over a file in it? */
 bool sw_would_change_folder(const sw_words *words, const char *folder);
 /* The same of the catalogs of the job at `path`: the one it names, the one of `--catalog`.
