@@ -51,6 +51,9 @@ static const command commands[] = {
     {"ranges", sw_command_ranges,
      "ranges SCENARIO [PART...]             over which budgets, prices and weights the best\n"
      "                                        bundle stays best"},
+    {"ask-next", sw_command_next,
+     "ask-next SCENARIO                     which question about what counts is worth most to\n"
+     "                                        be asked next, and what would be bought by it"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
