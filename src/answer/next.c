@@ -7,9 +7,9 @@
 #include "answer/unsure.h"
 #include "check/interview.h"
 
-#define UNIT (INT64_C(1) << 20)               /* what a weighting adds up to, but for rounding down */
+#define UNIT (INT64_C(1) << 20) /* what a weighting adds up to, but for rounding down */
 #define WHOLE ((sw_wide)SW_DRAWN_COUNT * UNIT) /* what all add up to */
-#define MATTERS 50                            /* thousandths of a point */
+#define MATTERS 50                             /* thousandths of a point */
 
 __extension__ typedef __int128 sw_wide;
 
@@ -32,8 +32,7 @@ typedef struct asking {
 static sw_wide worth_at(const asking *a, const int64_t *sums, size_t bundle) {
     sw_wide worth = 0;
     for (size_t c = 0; c < a->weightings.criterion_count; c++)
-        worth += (sw_wide)sums[c] *
-                 a->set->bundles[bundle].by_criterion[a->weightings.criteria[c]];
+        worth += (sw_wide)sums[c] * a->set->bundles[bundle].by_criterion[a->weightings.criteria[c]];
     return worth;
 }
 

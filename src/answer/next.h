@@ -19,18 +19,18 @@ typedef struct sw_next_answer {
 
 typedef struct sw_next_question {
     sw_next_kind kind;
-    int criterion, other;                 /* of the catalog */
-    int64_t worth_milli, beside_milli;    /* SW_NEXT_WORTH */
-    int64_t value;                        /* thousandths of a point, rounded */
-    sw_next_answer answers[2];            /* yes, no */
+    int criterion, other;              /* of the catalog */
+    int64_t worth_milli, beside_milli; /* SW_NEXT_WORTH */
+    int64_t value;                     /* thousandths of a point, rounded */
+    sw_next_answer answers[2];         /* yes, no */
 } sw_next_question;
 
 struct sw_next {
-    sw_answer *answer;   /* bundles[0]: best at the mean of all; the others: best after an answer */
-    int *criteria;       /* that may weigh */
+    sw_answer *answer; /* bundles[0]: best at the mean of all; the others: best after an answer */
+    int *criteria;     /* that may weigh */
     size_t criterion_count;
-    const char **gains;  /* [criterion of the catalog] what its swing is, in words; or NULL */
-    size_t found;        /* non-dominated bundles */
+    const char **gains; /* [criterion of the catalog] what its swing is, in words; or NULL */
+    size_t found;       /* non-dominated bundles */
     sw_next_question *questions;
     size_t question_count;
     int asked; /* of most value; SW_NONE: none is worth it */

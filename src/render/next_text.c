@@ -46,9 +46,9 @@ static void whole(sw_sheet *s, const sw_answer_bundle *b) {
     if (b->swap_count + b->task_count == 0)
         sw_sheet_words(s, "  - ", "Nothing: the machine stays as it is.");
     for (size_t i = 0; i < b->swap_count; i++)
-        sw_sheet_words(s, "  - ",
-                       SW_FORMAT(s, "%s: %s", b->swaps[i].role_name,
-                                 sw_sheet_holding(s, &b->swaps[i])));
+        sw_sheet_words(
+            s, "  - ",
+            SW_FORMAT(s, "%s: %s", b->swaps[i].role_name, sw_sheet_holding(s, &b->swaps[i])));
     for (size_t i = 0; i < b->task_count; i++)
         sw_sheet_words(s, "  - ", b->tasks[i].name);
 }
@@ -58,8 +58,7 @@ static void after(sw_sheet *s, const sw_next_answer *of, const char *said) {
     const sw_answer_bundle *then = &a->bundles[of->bundle];
     if (of->given == 0)
         return;
-    const char *share =
-        sw_sheet_decimal(s, 100.0 * (double)of->given / SW_DRAWN_COUNT, 0);
+    const char *share = sw_sheet_decimal(s, 100.0 * (double)of->given / SW_DRAWN_COUNT, 0);
     sw_page_gap(&s->page);
     if (of->bundle == 0) {
         sw_sheet_words(s, "  ",
@@ -90,18 +89,21 @@ static void nothing_to_ask(sw_sheet *s, const sw_next *next) {
     int64_t most = 0;
     for (size_t q = 0; q < next->question_count; q++)
         most = next->questions[q].value > most ? next->questions[q].value : most;
+    const char *so_far = s->answer->status == SW_STOPPED_EARLY ? ", as far as was found" : "";
     sw_page_heading(&s->page, "Nothing to ask", NULL);
     if (next->question_count == 0)
         sw_sheet_words(s, "", "It no longer matters: nothing about the weights is in doubt.");
-    else if (next->found == 1)
-        sw_sheet_words(s, "",
-                       "It no longer matters: one bundle is best whatever the answers would be.");
+    else if (s->answer->bundle_count == 1)
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s, "It no longer matters: after every answer the same would be bought%s.",
+                      so_far));
     else
         sw_sheet_words(s, "",
                        SW_FORMAT(s,
                                  "It no longer matters: no answer brings more than %s points on "
-                                 "average (0.05 would be worth a question).",
-                                 value(s, most)));
+                                 "average%s (0.05 would be worth a question).",
+                                 value(s, most), so_far));
 }
 
 static void table(sw_sheet *s, const sw_next *next) {
@@ -126,8 +128,7 @@ static void skipped(sw_sheet *s) {
     const sw_answer *a = s->answer;
     sw_page_gap(&s->page);
     sw_sheet_words(s, "",
-                   SW_FORMAT(s,
-                             "Only questions about how much each wish counts are valued here%s",
+                   SW_FORMAT(s, "Only questions about how much each wish counts are valued here%s",
                              a->assumed_count > 0
                                  ? "; what of the interview was left open may matter more:"
                                  : "."));
