@@ -19,6 +19,7 @@
 #include "answer/phases.h"
 #include "answer/ranges.h"
 #include "answer/shopping.h"
+#include "answer/sure.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
 
@@ -572,6 +573,16 @@ sw_status sw_ask_ranges(sw_ranges **out, const sw_scenario *scenario, const char
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
     free(named);
+    return status;
+}
+
+sw_status sw_ask_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,
+                      const sw_plan_options *options, sw_complaints *complaints) {
+    sw_status status =
+        sw_find_sure(out, scenario, job, options->allow_unknown || scenario->allow_unknown,
+                     allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
     return status;
 }
 

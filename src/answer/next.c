@@ -212,18 +212,6 @@ static sw_status ask_all(asking *a, const sw_unsure *unsure) {
 
 /* ---- the whole ------------------------------------------------------------------------------- */
 
-static sw_status spread_extremes(sw_extremes *out, sw_arena *arena, const sw_weightings *of,
-                                 size_t criteria) {
-    int64_t *weight = SW_NEW(arena, int64_t, of->extreme_count * criteria);
-    *out = (sw_extremes){of->extreme_count, criteria, weight};
-    if (weight == NULL)
-        return SW_NO_MEMORY;
-    for (size_t e = 0; e < of->extreme_count; e++)
-        for (size_t c = 0; c < of->criterion_count; c++)
-            weight[e * criteria + (size_t)of->criteria[c]] = of->extremes[e][c];
-    return SW_OK;
-}
-
 static sw_status answer_with(asking *a, sw_unsure *unsure) {
     sw_answer *answer = a->out->answer;
     sw_end end = unsure->baseline.end;
@@ -243,8 +231,8 @@ static sw_status find(asking *a, bool allow_unknown, sw_allowance allowance,
     if (status == SW_OK)
         status = tell_criteria(a);
     if (status == SW_OK)
-        status = spread_extremes(&extremes, a->arena, &a->weightings,
-                                 a->scenario->catalog->criterion_count);
+        status = sw_spread_extremes(&extremes, a->arena, &a->weightings,
+                                    a->scenario->catalog->criterion_count);
     if (status != SW_OK)
         return status;
     size_t before = sw_complaints_count(complaints);
