@@ -26,8 +26,7 @@ typedef struct Asking {
 static Wide worth_at(const Asking *a, size_t which, const long long *m) {
     Wide sum = 0;
     for (int c = 0; c < a->d->criteria; c++)
-        sum += (Wide)m[c] *
-               a->d->points[a->n[which] * (size_t)a->d->criteria + (size_t)c];
+        sum += (Wide)m[c] * a->d->points[a->n[which] * (size_t)a->d->criteria + (size_t)c];
     return sum;
 }
 

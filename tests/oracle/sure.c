@@ -121,9 +121,7 @@ typedef struct Regret { /* thousandths of a point: top / under */
     long long top, under;
 } Regret;
 
-static bool more(Regret a, Regret b) {
-    return (Wide)a.top * b.under > (Wide)b.top * a.under;
-}
+static bool more(Regret a, Regret b) { return (Wide)a.top * b.under > (Wide)b.top * a.under; }
 
 static Regret regret_of(const Sure *s, size_t which) {
     const Doubt *d = &s->d;
@@ -188,7 +186,7 @@ static void print_frame(const Sure *s) {
         for (int c = 0; c < w->criteria; c++)
             if (s->may.weighs[c]) {
                 printf("%s%lld", first ? e ? ",[" : "[" : ",",
-                       s->d.weight[e * s->d.criteria + c]);
+                       s->may.corner[e * s->d.criteria + c]);
                 first = false;
             }
         putchar(']');
@@ -243,8 +241,7 @@ int print_sure(Hunt *h, const char *percents) {
     printf("{\"status\":\"complete\"");
     print_frame(&s);
     print_bundles(&s);
-    printf(",\"best\":%zu",
-           best_of(&s.d, s.set[BASE].at, s.set[BASE].count, s.may.own));
+    printf(",\"best\":%zu", best_of(&s.d, s.set[BASE].at, s.set[BASE].count, s.may.own));
     print_things(&s);
     print_questions(&s.d, &s.may, s.set[BASE].at, s.set[BASE].count, s.drawn);
     puts("}");

@@ -18,6 +18,8 @@ typedef struct Weights {
                            catalog */
     long long *own;     /* [criterion] the client's own answer */
     bool *weighs;       /* [criterion] some extreme does */
+    long long *corner;  /* [extreme * criteria + criterion] as they are told, before they are made
+                           smaller */
 } Weights;
 
 /* weightings.c */

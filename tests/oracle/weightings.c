@@ -151,6 +151,8 @@ void extremes_of(Doubt *d, Weights *of) {
         weight[of->listed[i]] = 1;
         add_extreme(d, weight);
     }
+    of->corner = hold(w, EXTREMES_MOST * size);
+    memcpy(of->corner, d->weight, EXTREMES_MOST * size);
     for (int e = 0; e < d->extremes; e++)
         make_smaller(d->weight + e * d->criteria, d->criteria);
 }
