@@ -395,6 +395,7 @@ typedef struct sw_sure sw_sure;
 
 typedef struct sw_sure_job {
     int prices_percent, estimates_percent; /* 0 to 50: how far prices, and estimates, may be off */
+    bool options;                          /* the three options too */
 } sw_sure_job;
 
 sw_status sw_ask_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,

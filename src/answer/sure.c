@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "answer/best.h"
 #include "answer/drawn.h"
 #include "answer/unsure.h"
 
@@ -153,14 +154,14 @@ static void add_thing(work *in, sw_sure_kind kind, int role, const char *id, con
                            .least_index = -1,
                            .most_index = -1,
                            .estimates_index = share_of(others[2], in->wide.bundles)};
-    if (dear < 0 || cheap < 0)
-        return;
-    out->least_index = dear < cheap ? dear : cheap;
-    out->most_index = dear > cheap ? dear : cheap;
-    if (index < out->least_index)
-        out->least_index = index;
-    if (index > out->most_index)
-        out->most_index = index;
+    out->least_index = out->most_index = index;
+    const double ends[] = {dear, cheap};
+    for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
+        if (ends[i] < 0)
+            continue;
+        out->least_index = ends[i] < out->least_index ? ends[i] : out->least_index;
+        out->most_index = ends[i] > out->most_index ? ends[i] : out->most_index;
+    }
 }
 
 /* Things that no bundle of any run has are not told. */
@@ -295,13 +296,91 @@ static sw_status run_others(work *in) {
     sw_scenario cheap = with_prices(in->scenario, -in->out->prices_percent), wide;
     if (!widen(&wide, in))
         return SW_NO_MEMORY;
-    sw_status status = run_aside(&in->dear, in, &dear, 1.0 / 3);
+    double parts = 3 + (double)in->out->option_count; /* of the time that is left */
+    sw_status status = run_aside(&in->dear, in, &dear, 1 / parts);
     if (status == SW_OK)
-        status = run_aside(&in->cheap, in, &cheap, 0.5);
+        status = run_aside(&in->cheap, in, &cheap, 1 / (parts - 1));
     if (status == SW_OK)
-        status = run_aside(&in->wide, in, &wide, 1);
+        status = run_aside(&in->wide, in, &wide, 1 / (parts - 2));
     in->out->prices_known = in->dear.complete && in->cheap.complete;
     in->out->estimates_known = in->wide.complete;
+    return status;
+}
+
+/* ---- the options --------------------------------------------------------------------------------
+ */
+
+/* What the option brings, by its fit-outs in this job; false when memory is out. */
+static bool value_option(sw_sure_option *option, work *in, const sw_unsure *unsure) {
+    const sw_fitouts *fitouts = unsure->setup.fitouts;
+    size_t roles = fitouts->catalog->role_count;
+    int *machine = SW_NEW(in->out->arena, int, roles);
+    int64_t *points = SW_NEW(in->out->arena, int64_t, fitouts->catalog->criterion_count);
+    if (machine == NULL || points == NULL)
+        return false;
+    for (size_t r = 0; r < roles; r++) {
+        machine[r] = sw_fitout_with_key(fitouts, (int)r, option->keys[r]);
+        if (machine[r] == SW_NONE)
+            return false;
+    }
+    sw_points(unsure->setup.estimates, machine, points);
+    option->by_criterion = points;
+    return true;
+}
+
+static bool value_options(work *in, const sw_unsure *unsure, const sw_extremes *extremes) {
+    for (size_t o = 0; o < in->out->option_count; o++) {
+        sw_sure_option *option = &in->out->options[o];
+        if (!value_option(option, in, unsure))
+            return false;
+        for (size_t e = 0; e < extremes->count; e++) {
+            const int64_t *weight = extremes->weight + e * extremes->criteria;
+            double sum = 0, own = 0, top = (double)unsure->set.bundles[0].value[e];
+            for (size_t c = 0; c < extremes->criteria; c++) {
+                sum += (double)weight[c];
+                own += (double)weight[c] * (double)option->by_criterion[c];
+            }
+            for (size_t b = 1; b < unsure->set.count; b++)
+                if ((double)unsure->set.bundles[b].value[e] > top)
+                    top = (double)unsure->set.bundles[b].value[e];
+            double regret = (top - own) / sum / 1000;
+            option->regret = regret > option->regret ? regret : option->regret;
+        }
+    }
+    return true;
+}
+
+/* At how many of the weightings is no bundle for the same money worth more? */
+static double share_stays(const work *in, const sw_sure_option *option,
+                          const sw_undominated_set *set, const int64_t *drawn) {
+    const sw_weightings *of = &in->out->weightings;
+    size_t stays = 0;
+    for (size_t k = 0; k < SW_DRAWN_COUNT; k++) {
+        const int64_t *parts = drawn + k * of->criterion_count;
+        double own = 0;
+        for (size_t c = 0; c < of->criterion_count; c++)
+            own += (double)parts[c] * (double)option->by_criterion[of->criteria[c]];
+        stays += worth(&set->bundles[best_at(set, of, parts)], of, parts) <= own;
+    }
+    return share_of(stays, SW_DRAWN_COUNT);
+}
+
+static sw_status find_stays(work *in) {
+    sw_sure *out = in->out;
+    int64_t *drawn = sw_draw_weightings(out->arena, in->scenario, &out->weightings);
+    sw_status status = drawn == NULL ? SW_NO_MEMORY : SW_OK;
+    for (size_t o = 0; o < out->option_count && status == SW_OK; o++) {
+        sw_sure_option *option = &out->options[o];
+        sw_scenario at = *in->scenario;
+        sw_unsure unsure = {0};
+        sw_extremes extremes;
+        at.budget_total = option->cost + at.reserve + at.sundries;
+        status = run(&unsure, &extremes, in, &at, 1.0 / (double)(out->option_count - o));
+        option->stays = status == SW_OK && unsure.set.complete && unsure.set.count > 0
+                            ? share_stays(in, option, &unsure.set, drawn)
+                            : -1;
+        sw_unsure_free(&unsure);
+    }
     return status;
 }
 
@@ -317,6 +396,8 @@ static sw_status tell(work *in, const sw_unsure *unsure, const sw_extremes *extr
     if (!count_drawn(in, unsure))
         return SW_NO_MEMORY;
     sw_status status = tell_bundles(in, unsure, extremes);
+    if (status == SW_OK && !value_options(in, unsure, extremes))
+        status = SW_NO_MEMORY;
     out->best = best_at(&unsure->set, &out->weightings, own);
     return status;
 }
@@ -351,13 +432,16 @@ static sw_status fill(work *in) {
                                                             : SW_NOTHING_FITS;
     if (fits && out->count > 0)
         status = run_others(in);
+    if (status == SW_OK && fits && out->count > 0)
+        status = find_stays(in);
     if (status == SW_OK && fits && out->count > 0 && !tell_things(in))
         status = SW_NO_MEMORY;
     return status;
 }
 
 sw_status sw_find_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,
-                       bool allow_unknown, sw_allowance allowance, sw_complaints *complaints) {
+                       const sw_sure_option *options, size_t option_count, bool allow_unknown,
+                       sw_allowance allowance, sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_sure *sure = arena == NULL ? NULL : SW_NEW(arena, sw_sure, 1);
     if (sure == NULL) {
@@ -365,6 +449,10 @@ sw_status sw_find_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure
         return SW_NO_MEMORY;
     }
     sure->arena = arena;
+    sure->options = SW_NEW(arena, sw_sure_option, option_count);
+    sure->option_count = sure->options == NULL ? 0 : option_count;
+    if (sure->option_count > 0)
+        memcpy(sure->options, options, option_count * sizeof *options);
     sure->prices_percent = job->prices_percent;
     sure->estimates_percent = job->estimates_percent;
     work in = {.out = sure,
@@ -390,5 +478,8 @@ void sw_sure_free(sw_sure *sure) {
 sw_answer_status sw_sure_get_status(const sw_sure *sure) { return sure->answer->status; }
 
 bool sw_sure_is_settled(const sw_sure *sure) {
-    return sure->complete && sure->prices_known && sure->estimates_known;
+    bool settled = sure->complete && sure->prices_known && sure->estimates_known;
+    for (size_t o = 0; o < sure->option_count; o++)
+        settled = settled && sure->options[o].stays >= 0;
+    return settled && sure->options_known;
 }

@@ -21,6 +21,17 @@ typedef struct sw_sure_bundle {
     double regret;               /* points */
 } sw_sure_bundle;
 
+/* One of the three options, as the client was offered it. */
+typedef struct sw_sure_option {
+    size_t number; /* from 1 */
+    const char *place;
+    const char **keys; /* [role] of its fit-outs */
+    int64_t cost;
+    const int64_t *by_criterion;
+    double regret; /* points */
+    double stays;  /* share of the weightings drawn; below 0: not known */
+} sw_sure_option;
+
 struct sw_sure {
     sw_arena *arena;
     sw_answer *answer; /* title, money, criteria; its status */
@@ -33,9 +44,14 @@ struct sw_sure {
     sw_sure_thing *things; /* role by role: as it is, then parts; then tasks */
     size_t thing_count;
     size_t best, least_regret; /* of the bundles */
+    sw_sure_option *options;   /* in the arena */
+    size_t option_count;
+    bool options_known; /* all of them were found */
 };
 
+/* What is asked beside N: the options, whose places, keys and costs are filled in. */
 sw_status sw_find_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,
-                       bool allow_unknown, sw_allowance allowance, sw_complaints *complaints);
+                       const sw_sure_option *options, size_t option_count, bool allow_unknown,
+                       sw_allowance allowance, sw_complaints *complaints);
 
 #endif

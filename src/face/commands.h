@@ -31,6 +31,7 @@ typedef struct sw_words {
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool own;                                                       /* intake piece */
+    bool options;                                                   /* sure */
     int prices, estimates; /* sure: percent; -1 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */

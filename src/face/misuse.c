@@ -87,8 +87,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (strncmp(command, "intake", 6) == 0 &&
         (words->budget != NULL || words->seconds > 0 || words->allow_unknown))
         return "--budget, --seconds and --allow-unknown belong to the commands that plan";
-    if (strcmp(command, "sure") != 0 && (words->prices >= 0 || words->estimates >= 0))
-        return "--prices and --estimates belong to sure";
+    if (strcmp(command, "sure") != 0 &&
+        (words->prices >= 0 || words->estimates >= 0 || words->options))
+        return "--prices, --estimates and --options belong to sure";
     if (!pieces && words->own)
         return "--own belongs to intake piece";
     if (!takes && (words->card != NULL || words->date != NULL))

@@ -9,7 +9,8 @@ static sw_status ask_sure(sw_errand *e) {
     sw_sure *sure = NULL;
     sw_sure_job job = {.prices_percent = words->prices >= 0 ? words->prices : PRICES_PERCENT,
                        .estimates_percent =
-                           words->estimates >= 0 ? words->estimates : ESTIMATES_PERCENT};
+                           words->estimates >= 0 ? words->estimates : ESTIMATES_PERCENT,
+                       .options = words->options};
     sw_waiting_begin(&e->waiting, &e->options, words->progress);
     sw_status status = sw_ask_sure(&sure, e->scenario, &job, &e->options, e->complaints);
     sw_waiting_end(&e->waiting);

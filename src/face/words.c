@@ -31,6 +31,7 @@ static const option options[] = {
     {"--record", TEXT(record)},
     {"--calibration", TEXT(calibration)},
     {"--own", FLAG(own)},
+    {"--options", FLAG(options)},
     {"--card", TEXT(card)},
     {"--date", TEXT(date)},
     {"--answers", TEXT(answers)},

@@ -116,6 +116,14 @@ sw_status sw_render_sure_json(char **out, const sw_sure *sure) {
     sw_writer_bool(root, "estimates_complete", sure->estimates_known);
     add_bundles(root, sure);
     add_roles(root, sure);
+    sw_writer *options = sw_writer_array(root, "options");
+    for (size_t o = 0; o < sure->option_count; o++) {
+        sw_writer *one = sw_writer_object(options, NULL);
+        sw_writer_text(one, "option", sure->options[o].place);
+        sw_writer_money(one, "cost", sure->options[o].cost, answer->digits);
+        add_number(one, "regret", sure->options[o].regret, 3);
+        add_share(one, "stays", sure->options[o].stays);
+    }
     if (sure->count > 0) {
         sw_writer_integer(root, "best", (int64_t)sure->best);
         sw_writer_integer(root, "least_regret", (int64_t)sure->least_regret);

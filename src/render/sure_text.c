@@ -141,6 +141,30 @@ static void bundles(sw_sheet *s, const sw_sure *sure) {
     bundle(s, sure, sure->least_regret);
 }
 
+static void options(sw_sheet *s, const sw_sure *sure) {
+    if (sure->option_count == 0)
+        return;
+    sw_page_heading(&s->page, "The options that were offered", NULL);
+    for (size_t o = 0; o < sure->option_count; o++) {
+        const sw_sure_option *option = &sure->options[o];
+        const char *stays =
+            option->stays < 0
+                ? "whether it stays the best for its money was not settled in the time"
+                : SW_FORMAT(s, "it is the best for its money at %s of the weightings",
+                            percent(s, option->stays));
+        sw_sheet_words(s, "  - ",
+                       SW_FORMAT(s,
+                                 "option %zu (%s), %s %s: at most %s points less than what would "
+                                 "be best with all the money; %s",
+                                 option->number, option->place, sw_sheet_money(s, option->cost),
+                                 s->answer->currency, sw_sheet_decimal(s, option->regret, 1),
+                                 stays));
+    }
+    if (!sure->options_known)
+        sw_sheet_words(s, "",
+                       "The options may be others: the time ran out while they were sought.");
+}
+
 sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style style) {
     sw_sheet s;
     if (!sw_sheet_start(&s, sure->answer, style))
@@ -173,6 +197,7 @@ sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style sty
     list(&s, sure, "Ask: it hangs on what they prefer", is_open, true);
     list(&s, sure, "Only with other prices or estimates", is_close, false);
     bundles(&s, sure);
+    options(&s, sure);
     if (!sure->prices_known || !sure->estimates_known)
         sw_sheet_words(&s, "", "What other prices and estimates do was not settled in the time.");
     return sw_sheet_finish(out, &s);

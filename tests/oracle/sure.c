@@ -73,7 +73,7 @@ static bool has(const Sure *s, size_t bundle, const Thing *thing) {
     return false;
 }
 
-/* Prints it where any of the sets has it. */
+/* Prints it where any of the sets has it; of roles as they are all. */
 static void print_thing(const Sure *s, const Thing *thing, bool *first) {
     size_t in[SETS] = {0}, drawn = 0, any = 0;
     for (int k = 0; k < SETS; k++)
@@ -84,9 +84,11 @@ static void print_thing(const Sure *s, const Thing *thing, bool *first) {
             }
     for (int k = 0; k < SETS; k++)
         any += in[k];
-    if (!any)
+    if (!any && thing->kind != AS_IT_IS)
         return;
     printf("%s\"%s\":{\"drawn\":%zu", *first ? "" : ",", thing->id, drawn);
+    if (thing->kind == AS_IT_IS)
+        printf(",\"holds\":%s", s->h->w->role[thing->role].presents ? "true" : "false");
     for (int k = 0; k < SETS; k++)
         printf(",\"%s\":%zu", set_names[k], in[k]);
     putchar('}');

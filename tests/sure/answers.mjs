@@ -99,23 +99,21 @@ function compareBundle(notes, where, is, right) {
 
 function compareThing(notes, where, is, right, sizes) {
     const share = (name) => right[name] / sizes[name];
-    const ends = [share("base"), share("dear"), share("cheap")];
+    const ends = ["base", "dear", "cheap"].filter((name) => sizes[name] > 0).map(share);
     if (!near(is.index, share("base"), 4)) notes.push(`${where}: index ${is.index}, not ${share("base")}`);
     if (!near(is.share, right.drawn / 4096, 4)) notes.push(`${where}: share ${is.share}, not ${right.drawn / 4096}`);
     if (!near(is.estimates, share("wide"), 4)) notes.push(`${where}: estimates ${is.estimates}, not ${share("wide")}`);
-    if (sizes.dear === 0) {
-        if (is.prices.length > 0) notes.push(`${where}: prices are told where nothing fits`);
-    } else if (!near(is.prices[0], Math.min(...ends), 4) || !near(is.prices[1], Math.max(...ends), 4))
+    if (!near(is.prices[0], Math.min(...ends), 4) || !near(is.prices[1], Math.max(...ends), 4))
         notes.push(`${where}: prices ${is.prices}, not ${Math.min(...ends)} to ${Math.max(...ends)}`);
 }
 
-// Everything that some set has is told, and nothing else.
+// Everything that N has is told, and nothing that no set has; a role that holds nothing need not be told of as it is.
 function compareThings(notes, kind, is, right, sizes) {
     for (const [id, thing] of is)
         if (right[id]) compareThing(notes, `${kind} ${id}`, thing, right[id], sizes);
         else notes.push(`${kind} ${id}: told, but nothing has it`);
     for (const id of Object.keys(right))
-        if (!is.some(([name]) => name === id) && right[id].base > 0) notes.push(`${kind} ${id}: not told`);
+        if (!is.some(([name]) => name === id) && (right[id].holds ?? right[id].base > 0)) notes.push(`${kind} ${id}: not told`);
 }
 
 function compareSure(notes, is, right) {
