@@ -189,8 +189,8 @@ static bool is_phrase(const char *text) {
     return false;
 }
 
-static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *seen, sw_phrase *list,
-                       size_t *count) {
+static void add_phrase(reading *r, const sw_node *at, sw_phrase made, sw_names *seen,
+                       sw_phrase *list, size_t *count) {
     sw_check *check = r->check;
     const char *words = "";
     if (!sw_check_text(check, at, &words))
@@ -201,28 +201,34 @@ static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *see
                  "is no word or words");
         return;
     }
+    made.words = words;
     if (sw_register(check, at, seen, words, 0))
-        list[(*count)++] = (sw_phrase){words, trouble};
+        list[(*count)++] = made;
 }
 
 static void read_words(reading *r, const sw_node *root) {
     sw_check *check = r->check;
-    sw_node groups, nots = {0}, list;
+    static const char *const others[] = {"not", "fine"};
+    static const sw_phrase_kind kinds[] = {SW_PHRASE_NOT, SW_PHRASE_FINE};
+    sw_node groups, list, other[2] = {{0}, {0}};
     sw_names seen = {0};
     size_t room = 0, count = 0;
     if (!sw_get_list(check, root, "words", SW_REQUIRED, 0, SW_SHORT_LIST_LIMIT, &groups))
         return;
-    if (sw_get_list(check, root, "not", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &nots))
-        room = nots.json->count;
+    for (size_t k = 0; k < 2; k++)
+        if (sw_get_list(check, root, others[k], SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &other[k]))
+            room += other[k].json->count;
     for (size_t i = 0; i < groups.json->count; i++) {
         const sw_json *words = sw_json_get(&groups.json->children[i], "words");
         room += words != NULL ? words->count : 0;
     }
     sw_phrase *phrases = SW_KEEP(check, sw_phrase, room);
-    for (size_t i = 0; phrases != NULL && nots.json != NULL && i < nots.json->count; i++) {
-        sw_node word = sw_element(&nots, i);
-        add_phrase(r, &word, SW_NONE, &seen, phrases, &count);
-    }
+    for (size_t k = 0; k < 2 && phrases != NULL; k++)
+        for (size_t i = 0; other[k].json != NULL && i < other[k].json->count; i++) {
+            sw_node word = sw_element(&other[k], i);
+            add_phrase(r, &word, (sw_phrase){.kind = kinds[k], .trouble = SW_NONE}, &seen, phrases,
+                       &count);
+        }
     for (size_t i = 0; phrases != NULL && i < groups.json->count; i++) {
         sw_node at = sw_element(&groups, i);
         int trouble = SW_NONE;
@@ -234,7 +240,7 @@ static void read_words(reading *r, const sw_node *root) {
             continue;
         for (size_t w = 0; w < list.json->count; w++) {
             sw_node word = sw_element(&list, w);
-            add_phrase(r, &word, trouble, &seen, phrases, &count);
+            add_phrase(r, &word, (sw_phrase){.trouble = trouble}, &seen, phrases, &count);
         }
     }
     sw_names_free(&seen);
@@ -336,7 +342,7 @@ void sw_read_interview(sw_check *check) {
     if (r.form == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "questions", "swings", "presets", "pairs", "words",
-                   "not", "checks", "assumes");
+                   "not", "fine", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
     READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,

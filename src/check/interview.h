@@ -63,10 +63,17 @@ typedef struct sw_taste_pair {
     sw_taste_side sides[2];
 } sw_taste_pair;
 
+typedef enum sw_phrase_kind {
+    SW_PHRASE_TELLS,
+    SW_PHRASE_NOT, /* what follows is not so */
+    SW_PHRASE_FINE /* what went before is no complaint */
+} sw_phrase_kind;
+
 /* Words in small letters with single blanks between; a "*" at the end stands for any ending. */
 typedef struct sw_phrase {
     const char *words;
-    int trouble; /* SW_NONE: it says that what follows is not so */
+    sw_phrase_kind kind;
+    int trouble; /* of SW_PHRASE_TELLS */
 } sw_phrase;
 
 typedef struct sw_doubt_form {

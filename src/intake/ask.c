@@ -181,9 +181,11 @@ static void hear(sw_interview *interview, const char *text) {
     bool taken = asked->kind == SW_ASKED_TOPIC
                      ? text[0] == '\0' || sw_ask_hear(interview, asked->topic, text)
                      : hear_more(interview, text);
+    const char *notice = taken ? interview->notice : "";
     if (taken)
         take(interview, text);
-    fold(interview);
+    fold(interview); /* hears all answers anew */
+    interview->notice = notice;
 }
 
 /* The answer without blanks around it and the line's end; NULL after a refusal. */
@@ -213,7 +215,7 @@ static const char *clean(sw_interview *interview, const char *bytes, size_t leng
 }
 
 sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t length) {
-    interview->refusal = "";
+    interview->refusal = interview->notice = "";
     interview->explains = false;
     if (interview->state != SW_INTERVIEW_ASKS)
         return SW_OK;
@@ -228,6 +230,7 @@ sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t
         if (!forget(interview, SW_TOPIC_COUNT))
             sw_ask_refuse(interview, "this is the first question: there is none to go back to");
         fold(interview);
+        interview->notice = "";
     } else {
         hear(interview, text);
     }
@@ -275,8 +278,11 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
         sw_arena_free(arena);
         return SW_NO_MEMORY;
     }
-    *interview = (sw_interview){
-        .arena = arena, .path = sw_arena_copy(arena, path), .catalog = catalog, .refusal = ""};
+    *interview = (sw_interview){.arena = arena,
+                                .path = sw_arena_copy(arena, path),
+                                .catalog = catalog,
+                                .refusal = "",
+                                .notice = ""};
     if (catalog != NULL)
         interview->catalog = sw_arena_copy(arena, catalog);
     sw_status status = interview->path == NULL || (catalog != NULL && interview->catalog == NULL)

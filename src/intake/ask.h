@@ -100,6 +100,7 @@ struct sw_interview {
     sw_told told;
     sw_asked asked;
     const char *refusal; /* of the last answer; "" when it was taken */
+    const char *notice;  /* what is to be told of one that was taken, by lines; "" */
     bool explains, failed;
     sw_interview_state state;
 };

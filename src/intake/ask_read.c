@@ -23,6 +23,14 @@ bool sw_ask_refuse(sw_interview *interview, const char *format, ...) {
     return false;
 }
 
+void sw_ask_notice(sw_interview *interview, const char *text) {
+    const char *before = interview->notice;
+    const char *made =
+        sw_arena_format(interview->arena, "%s%s%s", before, before[0] != '\0' ? "\n" : "", text);
+    interview->failed |= made == NULL;
+    interview->notice = made == NULL ? "" : made;
+}
+
 void *sw_ask_room(sw_interview *interview, size_t count, size_t size) {
     void *room = sw_arena_alloc(interview->turn, count, size);
     interview->failed |= room == NULL;

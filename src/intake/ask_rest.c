@@ -186,6 +186,28 @@ static bool keep_one(sw_interview *interview, size_t at) {
     return true;
 }
 
+/* All that can stay; what cannot is told. */
+static void keep_all(sw_interview *interview) {
+    const sw_scenario *draft = interview->draft;
+    sw_text gone = {0};
+    for (size_t i = 0; i < interview->told.stayer_count; i++) {
+        sw_stayer *one = &interview->told.stayers[i];
+        one->kept = one->must_go == NULL;
+        bool several = draft->machine_count[one->role] > 1;
+        if (one->kept || (several && one->part == SW_NONE))
+            continue;
+        int part = several ? one->part : draft->machine[one->role][0].part;
+        sw_text_addf(&gone, "%s%s (%s)", gone.length > 0 ? "; " : "",
+                     sw_ask_shown(interview, draft->parts[part].name),
+                     sw_ask_shown(interview, one->must_go));
+    }
+    if (gone.length > 0)
+        sw_ask_notice(interview,
+                      sw_ask_format(interview, "All stays but what cannot: %s", gone.bytes));
+    interview->failed |= gone.failed;
+    sw_text_free(&gone);
+}
+
 bool sw_ask_hear_keep(sw_interview *interview, const char *text) {
     sw_told *told = &interview->told;
     int *numbers = NULL;
@@ -195,9 +217,7 @@ bool sw_ask_hear_keep(sw_interview *interview, const char *text) {
     if (sw_ask_same(text, "none"))
         return true;
     if (sw_ask_same(text, "all")) {
-        for (size_t i = 0; i < told->stayer_count; i++)
-            if (told->stayers[i].part == SW_NONE && !keep_one(interview, i))
-                return false;
+        keep_all(interview);
     } else {
         if (!sw_ask_numbers(interview, text, told->stayer_count, &numbers, &count))
             return false;

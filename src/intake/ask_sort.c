@@ -88,16 +88,21 @@ static void add(sw_interview *interview, int trouble, const char *words) {
 }
 
 static void sort_clause(sw_interview *interview, const clause *of) {
-    size_t not_until = 0, used = 1;
-    for (size_t at = 0; at < of->words.count; at += used) {
+    size_t not_until = 0, used = 1, count = 0;
+    int *heard = SW_ASK_NEW(interview, int, of->words.count);
+    for (size_t at = 0; heard != NULL && at < of->words.count; at += used) {
         const sw_phrase *phrase = phrase_at(interview->form, &of->words, at, &used);
         if (phrase == NULL)
             continue;
-        if (phrase->trouble == SW_NONE)
+        if (phrase->kind == SW_PHRASE_NOT)
             not_until = at + used + NOT_REACHES;
+        else if (at >= not_until && phrase->kind == SW_PHRASE_FINE)
+            count = 0;
         else if (at >= not_until)
-            add(interview, phrase->trouble, of->text);
+            heard[count++] = phrase->trouble;
     }
+    for (size_t i = 0; i < count; i++)
+        add(interview, heard[i], of->text);
 }
 
 /* A point between digits is none that ends a sentence. */

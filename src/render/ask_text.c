@@ -126,6 +126,18 @@ static const char *sentence(prompt *p, const char *reason) {
     return length > 0 && reason[length - 1] == '?' ? reason : FORMAT(p, "%s.", reason);
 }
 
+/* Before the next question. */
+static void notices(prompt *p) {
+    const char *at = p->interview->notice;
+    while (*at != '\0') {
+        size_t length = strcspn(at, "\n");
+        sw_page_gap(&p->page);
+        sw_page_words(&p->page, "", FORMAT(p, "%.*s", (int)length, at));
+        at += length;
+        at += *at != '\0';
+    }
+}
+
 sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style) {
     prompt p = {.page = {.width = style.width < 40 ? 40 : style.width},
                 .interview = interview,
@@ -136,6 +148,8 @@ sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw
         sw_page_gap(&p.page);
         sw_page_words(&p.page, "Not taken: ", sentence(&p, interview->refusal));
     }
+    if (interview->notice[0] != '\0')
+        notices(&p);
     if (interview->state == SW_INTERVIEW_ASKS) {
         if (interview->asked.kind == SW_ASKED_TOPIC)
             topic(&p);

@@ -83,7 +83,7 @@ const joined = (list) => list.join(pick([", ", "; ", " ,  "]));
 const day = (from, days) => new Date(Date.parse(from) + days * 86400000).toISOString().slice(0, 10);
 
 const phrases = form.words.flatMap((group) => group.words);
-const fillers = ["my cat", "it is", "not", "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
+const fillers = ["my cat", "it is", "not", ...form.not, ...form.fine, "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
 
 const answers = {
     complaint() {
@@ -141,7 +141,7 @@ const answers = {
     keep(draft) {
         const list = stayers(catalog, draft);
         if (chance(0.1)) return { text: "none", meaning: [] };
-        if (chance(0.3)) return { text: "all", meaning: list.some((one) => one.goes && one.piece === null) ? undefined : "all" };
+        if (chance(0.3)) return { text: "all", meaning: "all" };
         const may = list.map((one, i) => i).filter((i) => !list[i].goes || chance(0.03));
         const numbers = chance(0.2) ? may.filter((i) => list[i].piece !== null || !list.some((o) => o.piece && o.role === list[i].role))
             : some(may.length, 1, may.length).map((i) => may[i]);

@@ -62,12 +62,13 @@ function matches(words, at, phrase) {
 
 export function sorted(catalog, text) {
     const phrases = [...(catalog.interview.not ?? []).map((words) => ({ words, not: true })),
+        ...(catalog.interview.fine ?? []).map((words) => ({ words, fine: true })),
         ...catalog.interview.words.flatMap((group) =>
             group.words.map((words) => ({ words, complaint: group.complaint })))];
     const found = new Map();
     for (const clause of clauses(text)) {
         const words = wordsOf(clause);
-        let free = 0;
+        let free = 0, told = [];
         for (let at = 0; at < words.length;) {
             let best = null, length = 0;
             for (const phrase of phrases) {
@@ -79,11 +80,15 @@ export function sorted(catalog, text) {
             }
             if (best?.not) free = at + length + 2;
             else if (best && at >= free) {
-                const list = found.get(best.complaint) ?? [];
-                if (!list.join("; ").includes(clause)) list.push(clause);
-                found.set(best.complaint, list);
+                if (best.fine) told = [];
+                else told.push(best.complaint);
             }
             at += Math.max(length, 1);
+        }
+        for (const complaint of told) {
+            const list = found.get(complaint) ?? [];
+            if (!list.join("; ").includes(clause)) list.push(clause);
+            found.set(complaint, list);
         }
     }
     return [...found].map(([complaint, list]) => ({ complaint, words: list.join("; ") }));
@@ -261,7 +266,7 @@ export function right(catalog, draft, said) {
     const list = stayers(catalog, draft);
     ask("keep");
     if (answered("keep")) {
-        const kept = meaning("keep") === "all" ? list.filter((one) => one.piece === null) : meaning("keep").map((i) => list[i]);
+        const kept = meaning("keep") === "all" ? list.filter((one) => !one.goes) : meaning("keep").map((i) => list[i]);
         const roles = new Set(kept.filter((one) => one.piece === null).map((one) => one.role));
         const keep = list.filter((one) => one.piece === null ? roles.has(one.role)
             : !roles.has(one.role) && kept.includes(one)).map((one) => one.piece ?? one.role);

@@ -67,6 +67,20 @@ Test(ask, what_is_not_so_is_no_complaint) {
     check_sorted("It is not loud but it is slow", "slow-at-everything");
     check_sorted("It isn\xe2\x80\x99t hot", "");
     check_sorted("It does not keep up", "stutters");
+    check_sorted("no noise", "");
+    check_sorted("It makes no noise", "");
+    check_sorted("It does not make any noise", "");
+    check_sorted("not loud any more", "");
+    check_sorted("it isn't noisy", "");
+    check_sorted("without any noise", "");
+    check_sorted("quiet enough", "");
+    check_sorted("The fan is quiet enough", "");
+    check_sorted("The fan is not quiet enough", "too-loud");
+    check_sorted("The noise is gone, but it stutters", "stutters");
+    check_sorted("The noise does not bother me", "");
+    check_sorted("The fan is fine; the screen is not", "picture-poor");
+    check_sorted("I cannot hear it", "");
+    check_sorted("No picture at times", "picture-poor");
     check_sorted("It is not one that I would call loud", "too-loud"); /* three words away */
 }
 
@@ -209,6 +223,31 @@ Test(ask, ranks_alone_weigh_by_their_places) {
         answer(interview, answers[i]);
     cr_expect(strstr(interview->asked.said, "you would take it 21 % slower") != NULL, "%s",
               interview->asked.said);
+    sw_interview_free(interview);
+    sw_complaints_free(complaints);
+}
+
+/* ---- what stays --------------------------------------------------------------------------- */
+
+Test(ask, all_is_all_that_can_stay) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(
+        sw_interview_begin(&interview, "tests/intake/ask/draft.json", NULL, NULL, complaints),
+        SW_OK);
+    const char *const answers[] = {"none", "", "", "1", "300", "", "all"};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_expect_str_eq(interview->refusal, "");
+    cr_expect_eq(interview->asked.topic, SW_TOPIC_AVOID);
+    cr_expect(strstr(interview->notice, "Peatbank 2000 (The drive is dying") != NULL, "\"%s\"",
+              interview->notice);
+    for (size_t i = 0; i < interview->told.stayer_count; i++) {
+        const sw_stayer *one = &interview->told.stayers[i];
+        cr_expect_eq(one->kept, one->must_go == NULL);
+    }
+    answer(interview, "2");
+    cr_expect_str_eq(interview->notice, "");
     sw_interview_free(interview);
     sw_complaints_free(complaints);
 }
