@@ -248,6 +248,41 @@ static void read_words(reading *r, const sw_node *root) {
     r->form->phrase_count = count;
 }
 
+static void read_danger(reading *r, const sw_node *at, sw_danger *out) {
+    sw_check *check = r->check;
+    sw_node list;
+    sw_names seen = {0};
+    const char *source = NULL;
+    *out = (sw_danger){.id = "", .says = ""};
+    if (!SW_CHECK_NAMES(check, at, "danger", "words", "says", "source"))
+        return;
+    sw_get_id(check, at, "danger", SW_REQUIRED, &out->id);
+    sw_get_text(check, at, "says", SW_REQUIRED, &out->says);
+    sw_get_text(check, at, "source", SW_REQUIRED, &source);
+    if (!sw_get_list(check, at, "words", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_phrase *phrases = SW_KEEP(check, sw_phrase, list.json->count);
+    for (size_t w = 0; phrases != NULL && w < list.json->count; w++) {
+        sw_node word = sw_element(&list, w);
+        add_phrase(r, &word, (sw_phrase){.trouble = SW_NONE}, &seen, phrases, &out->phrase_count);
+    }
+    sw_names_free(&seen);
+    out->phrases = phrases;
+}
+
+static void read_dangers(reading *r, const sw_node *root) {
+    sw_node list;
+    if (!sw_get_list(r->check, root, "dangers", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_danger *made = SW_KEEP(r->check, sw_danger, list.json->count);
+    for (size_t i = 0; made != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        read_danger(r, &at, &made[i]);
+    }
+    r->form->dangers = made;
+    r->form->danger_count = made == NULL ? 0 : list.json->count;
+}
+
 /* ---- checks, and what is assumed ------------------------------------------------------------- */
 
 static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
@@ -342,7 +377,7 @@ void sw_read_interview(sw_check *check) {
     if (r.form == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "questions", "swings", "presets", "pairs", "words",
-                   "not", "fine", "checks", "assumes");
+                   "not", "fine", "dangers", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
     READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,
@@ -352,6 +387,7 @@ void sw_read_interview(sw_check *check) {
     READ_LIST(&r, &root, "pairs", PAIRS_MOST, sw_taste_pair, r.form->pairs, r.form->pair_count,
               read_pair);
     read_words(&r, &root);
+    read_dangers(&r, &root);
     READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, sw_doubt_form, r.form->doubts,
               r.form->doubt_count, read_doubt);
     read_assumes(&r, &root);

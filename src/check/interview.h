@@ -76,6 +76,13 @@ typedef struct sw_phrase {
     int trouble; /* of SW_PHRASE_TELLS */
 } sw_phrase;
 
+/* What is told at once where one of its phrases is heard. */
+typedef struct sw_danger {
+    const char *id, *says;
+    const sw_phrase *phrases;
+    size_t phrase_count;
+} sw_danger;
+
 typedef struct sw_doubt_form {
     sw_doubt doubt;
     int trouble, criterion; /* of SW_DOUBT_WEIGHT */
@@ -97,6 +104,8 @@ typedef struct sw_interview_form {
     size_t pair_count;
     const sw_phrase *phrases;
     size_t phrase_count;
+    const sw_danger *dangers;
+    size_t danger_count;
     const sw_doubt_form *doubts;
     size_t doubt_count;
     const sw_assumed_use *uses;

@@ -62,7 +62,11 @@ static const char *summary(sw_interview *interview, sw_topic topic) {
 static void ask_to_agree(sw_interview *interview) {
     sw_asked *out = &interview->asked;
     *out = (sw_asked){.kind = SW_ASKED_AGREE, .id = "agree", .said = ""};
-    out->items = SW_ASK_NEW(interview, const char *, SW_TOPIC_COUNT);
+    const sw_told *told = &interview->told;
+    out->items = SW_ASK_NEW(interview, const char *, SW_TOPIC_COUNT + told->danger_count);
+    for (size_t i = 0; out->items != NULL && i < told->danger_count; i++)
+        out->items[out->item_count++] =
+            sw_ask_format(interview, "Beware: \"%s\"", told->dangers[i].words);
     for (size_t t = 0; out->items != NULL && t < SW_TOPIC_COUNT; t++)
         if (interview->told.said[t] != SW_NOT_ASKED)
             out->items[out->item_count++] = summary(interview, (sw_topic)t);

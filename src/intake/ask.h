@@ -36,6 +36,11 @@ typedef struct sw_said_trouble {
     const char *words;
 } sw_said_trouble;
 
+typedef struct sw_said_danger {
+    const sw_danger *danger;
+    const char *words;
+} sw_said_danger;
+
 typedef struct sw_said_use {
     int use;
     int64_t share_milli, now_milli, wanted_milli; /* rates: -1: as they were; 0: taken away */
@@ -61,6 +66,8 @@ typedef struct sw_told {
     const char *typed[SW_TOPIC_COUNT];
     sw_said_trouble *troubles;
     size_t trouble_count;
+    sw_said_danger *dangers; /* as they were first heard */
+    size_t danger_count;
     sw_said_use *uses; /* the client's, whether said now or before or assumed */
     size_t use_count;
     int *order; /* places in the form's swings */

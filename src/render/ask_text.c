@@ -87,7 +87,10 @@ static void more(prompt *p) {
     items(p);
     if (asked->kind == SW_ASKED_SORTED)
         sw_page_words(&p->page, "  Write: ",
-                      "yes; or the numbers of the kinds that are meant, the worst first; or none");
+                      p->interview->told.trouble_count > 0
+                          ? "yes; or the numbers of the kinds that are meant, the worst first; or "
+                            "none"
+                          : "the numbers of the kinds that are meant, the worst first; or none");
     else
         sw_page_words(&p->page, "  Write: ", "yes, it stays so; no, it is asked once more");
 }

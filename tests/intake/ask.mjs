@@ -70,6 +70,7 @@ function draw() {
     if (!draft.phases && chance(0.2)) { delete draft.date; for (const given of draft.given ?? []) delete given.arrives_on; }
     if (chance(0.3)) draft.assumed = ["The room was taken to be a quiet one.", ...chance(0.5)
         ? [pick(form.questions).assumed] : []];
+    if (chance(0.2)) draft.beware = ["The case has a sharp edge.", pick(form.dangers).says];
     return { text: JSON.stringify(draft, null, below(5)) + "\n", draft };
 }
 
@@ -83,7 +84,7 @@ const joined = (list) => list.join(pick([", ", "; ", " ,  "]));
 const day = (from, days) => new Date(Date.parse(from) + days * 86400000).toISOString().slice(0, 10);
 
 const phrases = form.words.flatMap((group) => group.words);
-const fillers = ["my cat", "it is", "not", ...form.not, ...form.fine, "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
+const fillers = ["my cat", "it is", "not", ...form.not, ...form.fine, ...form.dangers.flatMap((danger) => danger.words.map((words) => words.replace("*", "ing"))), "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
 
 const answers = {
     complaint() {

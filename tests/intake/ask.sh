@@ -130,11 +130,16 @@ ways() { # NAME [WIDTH]
     verdict "$name: pipe, terminal and answers"
 }
 
-# What was assumed is told where the client and the shop read it.
+# What was assumed, and what was said of danger, is told where the client and the shop read it.
 assumed() {
-    local folder=$work/told words="No sum was named"
+    local folder=$work/told words="No sum was named" danger='The client says: "It smells of burning".'
     fresh "$folder"
-    (cd "$folder" && "$program" intake ask draft.json <"$root/$here/skipped.txt") >/dev/null 2>&1
+    sed '1s/.*/It smells of burning\nnone/' "$here/skipped.txt" >"$work/danger.txt"
+    (cd "$folder" && "$program" intake ask draft.json <"$work/danger.txt") >"$work/talk.out" 2>&1
+    grep -qF 'BEWARE ("It smells of burning"): Stop using it now' "$work/talk.out" || blame "the danger is not told at once"
+    "$program" look "$folder/draft.json" >"$work/look" 2>/dev/null
+    "$program" look "$folder/draft.json" --json >"$work/look.json" 2>/dev/null
+    "$program" bench "$folder/draft.json" --option 1 --seconds 1 -o "$work/bench.html" >"$work/bench" 2>/dev/null
     "$program" plan "$folder/draft.json" >"$work/plan" 2>/dev/null
     "$program" plan "$folder/draft.json" --json >"$work/plan.json" 2>/dev/null
     "$program" options "$folder/draft.json" --seconds 1 >"$work/options" 2>/dev/null
@@ -142,12 +147,24 @@ assumed() {
     for command in plan options; do
         grep -qF "What we assumed" "$work/$command" && grep -qF "$words" "$work/$command" ||
             blame "$command does not tell what was assumed"
-        tr -d '\n\t' <"$work/$command.json" | grep -qF '"assumed":["No complaint was named' ||
+        tr -d '\n\t' <"$work/$command.json" | grep -qF '"assumed":["What the machine is used for' ||
             blame "$command --json does not tell what was assumed"
     done
     grep -qF '<h2 id="assumed">What we assumed</h2>' "$work/page.html" && grep -qF "$words" "$work/page.html" ||
         blame "the page does not tell what was assumed"
     verdict "what was assumed is told"
+    for command in look plan options bench; do
+        [ "$(grep -n '^Beware' "$work/$command" | cut -d: -f1)" -le 12 ] && grep -qF "$danger" "$work/$command" ||
+            blame "$command does not begin with what can hurt"
+    done
+    for command in look plan options; do
+        tr -d '\n\t' <"$work/$command.json" | grep -qF '"beware":["The client says: \"It smells' ||
+            blame "$command --json does not tell what can hurt"
+    done
+    for command in page bench; do
+        grep -qF '<h2 id="beware">Beware</h2>' "$work/$command.html" || blame "$command.html does not tell what can hurt"
+    done
+    verdict "what can hurt is told first"
 }
 
 # From the dumps to a whole job, by the lines of the README.

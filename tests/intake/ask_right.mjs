@@ -94,6 +94,22 @@ export function sorted(catalog, text) {
     return [...found].map(([complaint, list]) => ({ complaint, words: list.join("; ") }));
 }
 
+// What tells of a danger: its clauses, danger by danger as they were first heard.
+export function dangers(catalog, text) {
+    const found = new Map();
+    if (text.toLowerCase() === "none") return [];
+    for (const clause of clauses(text)) {
+        const words = wordsOf(clause);
+        for (const danger of catalog.interview.dangers ?? []) {
+            if (!words.some((_, at) => danger.words.some((phrase) => matches(words, at, phrase) > 0))) continue;
+            const list = found.get(danger) ?? [];
+            if (!list.join("; ").includes(clause)) list.push(clause);
+            found.set(danger, list);
+        }
+    }
+    return [...found].flatMap(([danger, list]) => [`The client says: "${list.join("; ")}".`, danger.says]);
+}
+
 // ---- weights -----------------------------------------------------------------------------------------
 
 function centroid(ids) {
@@ -149,6 +165,8 @@ export function right(catalog, draft, said) {
         if (meaning("complaint").text !== "none") asked.push("sorted");
         out.complaints = meaning("complaint").list;
         if (out.complaints.length === 0) delete out.complaints;
+        const beware = [...new Set([...draft.beware ?? [], ...dangers(catalog, meaning("complaint").text)])];
+        if (beware.length > 0) out.beware = beware;
     }
     const complains = (id) => (out.complaints ?? []).some((one) => one.complaint === id);
 

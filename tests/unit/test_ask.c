@@ -84,6 +84,36 @@ Test(ask, what_is_not_so_is_no_complaint) {
     check_sorted("It is not one that I would call loud", "too-loud"); /* three words away */
 }
 
+static void check_danger(const char *words, const char *danger) {
+    sw_interview *interview = begin();
+    answer(interview, words);
+    const sw_told *told = &interview->told;
+    const char *first = told->danger_count == 0 ? "" : told->dangers[0].danger->id;
+    cr_expect_str_eq(first, danger, "\"%s\": \"%s\"", words, first);
+    cr_expect_eq(interview->notice[0] != '\0', danger[0] != '\0');
+    cr_expect_eq(interview->asked.kind, SW_ASKED_SORTED);
+    answer(interview, "none");
+    cr_expect_eq(told->danger_count, danger[0] != '\0'); /* none takes it not away */
+    sw_interview_free(interview);
+}
+
+/* That these are signs of danger: common practice, no source. */
+Test(ask, words_of_danger_are_heard) {
+    check_danger("It smells of burning", "burning");
+    check_danger("Sparks come out of the power unit", "burning");
+    check_danger("there is SMOKE!", "burning");
+    check_danger("It is loud, and yesterday it smelled burnt", "burning");
+    check_danger("my son got a shock", "shock");
+    check_danger("The case tingles", "shock");
+    check_danger("There is liquid under it", "liquid");
+    check_danger("I spilled tea", "liquid");
+    check_danger("the battery is swollen", "battery");
+    check_danger("The battery gets hot", "battery");
+    check_danger("It does not smoke", "burning");
+    check_danger("It is hot and loud", "");
+    check_danger("sparkling water", "");
+}
+
 Test(ask, parts_of_words_are_no_words) {
     check_sorted("A cloud of fantasy", "");
     check_sorted("The shot was photographed", "");
