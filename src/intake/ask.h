@@ -26,6 +26,7 @@ typedef struct sw_asked {
     const char *said;   /* what the question is about: a doubt, what was understood; "" */
     const char *now;    /* what the draft says already; NULL: nothing */
     const char **items; /* to choose from by number; of the last question, what was taken */
+    const int *numbers; /* of the items; NULL: from 1 on */
     size_t item_count;
 } sw_asked;
 

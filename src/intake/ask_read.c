@@ -190,11 +190,13 @@ bool sw_ask_money(sw_interview *interview, const char *text, int64_t *out) {
     if (sw_money_parse(out, text, catalog->currency_digits))
         return true;
     if (catalog->currency_digits == 0)
-        return sw_ask_refuse(interview, "\"%s\" is no sum in %s: write digits alone, as in 650",
+        return sw_ask_refuse(interview,
+                             "\"%s\" is no sum in %s that can be counted with: write digits "
+                             "alone, as in 650",
                              sw_ask_shown(interview, text), catalog->currency);
     return sw_ask_refuse(interview,
-                         "\"%s\" is no sum in %s: write digits, and at most %d behind a point, as "
-                         "in 650 or 649.50, without a currency sign",
+                         "\"%s\" is no sum in %s that can be counted with: write digits, and at "
+                         "most %d behind a point, as in 650 or 649.50, without a currency sign",
                          sw_ask_shown(interview, text), catalog->currency,
                          catalog->currency_digits);
 }

@@ -210,7 +210,10 @@ static void offer_uses(sw_interview *interview, sw_asked *out) {
 static void offer_rates(sw_interview *interview, sw_asked *out) {
     const sw_told *told = &interview->told;
     out->items = SW_ASK_NEW(interview, const char *, told->use_count);
-    for (size_t u = 0; u < told->use_count; u++) {
+    int *numbers = SW_ASK_NEW(interview, int, told->use_count);
+    out->numbers = numbers;
+    for (size_t u = 0; numbers != NULL && u < told->use_count; u++) {
+        numbers[u] = told->uses[u].use + 1; /* as the question before counts them */
         const sw_use *use = &interview->draft->catalog->uses[told->uses[u].use];
         item(out, sw_ask_format(interview, "%s, in %s", use->name, use->unit));
     }

@@ -24,6 +24,10 @@ static const char *text(prompt *p, const char *made) {
 
 #define COLUMN_GAP 2
 
+static int number_of(const sw_asked *asked, size_t item) {
+    return asked->numbers != NULL ? asked->numbers[item] : (int)item + 1;
+}
+
 /* Short items stand in columns, so that a long list needs no scrolling. */
 static void items(prompt *p) {
     const sw_asked *asked = &p->interview->asked;
@@ -39,16 +43,17 @@ static void items(prompt *p) {
         const char *line = "";
         for (size_t i = r; i + rows < asked->item_count && columns > 1; i += rows) {
             int pad = each - 5 - sw_columns(asked->items[i]);
-            line = FORMAT(p, "%s%3zu  %s%*s", line, i + 1, asked->items[i], pad, "");
+            line = FORMAT(p, "%s%3d  %s%*s", line, number_of(asked, i), asked->items[i], pad, "");
         }
         size_t last = r;
         while (columns > 1 && last + rows < asked->item_count)
             last += rows;
         if (columns == 1) {
-            sw_page_words(&p->page, FORMAT(p, "%3zu  ", r + 1), asked->items[r]);
+            sw_page_words(&p->page, FORMAT(p, "%3d  ", number_of(asked, r)), asked->items[r]);
             continue;
         }
-        sw_text_addf(&p->page.text, "%s%3zu  %s\n", line, last + 1, asked->items[last]);
+        sw_text_addf(&p->page.text, "%s%3d  %s\n", line, number_of(asked, last),
+                     asked->items[last]);
     }
 }
 

@@ -86,6 +86,12 @@ const day = (from, days) => new Date(Date.parse(from) + days * 86400000).toISOSt
 const phrases = form.words.flatMap((group) => group.words);
 const fillers = ["my cat", "it is", "not", ...form.not, ...form.fine, ...form.dangers.flatMap((danger) => danger.words.map((words) => words.replace("*", "ing"))), "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
 
+// As the list of uses counts it, by its id or its name.
+function calledUse(id) {
+    const at = catalog.uses.findIndex((use) => use.id === id);
+    return pick([at + 1, at + 1, id, catalog.uses[at].name]);
+}
+
 const answers = {
     complaint() {
         if (chance(0.15)) return { text: "none", meaning: { text: "none", list: [] } };
@@ -106,11 +112,11 @@ const answers = {
             meaning: list.map((use, i) => ({ use: catalog.uses[use].id, share: shares[i] })) };
     },
     rates(draft, said) {
-        const count = (said.uses?.meaning ?? (draft.wishes?.uses?.length ? draft.wishes.uses : form.assumes.uses)).length;
+        const named = said.uses?.meaning ?? (draft.wishes?.uses?.length ? draft.wishes.uses : form.assumes.uses);
         if (chance(0.1)) return { text: "none", meaning: "none" };
         const meaning = {};
-        for (const u of some(count, 1, count)) meaning[u] = { now: decimal(200), ...chance(0.6) ? { wanted: decimal(200) } : {} };
-        return { text: joined(Object.entries(meaning).map(([u, one]) => `${Number(u) + 1} ${one.now}${one.wanted ? ` ${one.wanted}` : ""}`)), meaning };
+        for (const u of some(named.length, 1, named.length)) meaning[named[u].use] = { now: decimal(200), ...chance(0.6) ? { wanted: decimal(200) } : {} };
+        return { text: joined(Object.entries(meaning).map(([id, one]) => `${calledUse(id)} ${one.now}${one.wanted ? ` ${one.wanted}` : ""}`)), meaning };
     },
     order() {
         const list = some(form.swings.length, 1, form.swings.length);

@@ -180,17 +180,17 @@ export function right(catalog, draft, said) {
     ask("rates");
     const rates = answered("rates") ? meaning("rates") : {};
     if (answered("uses") || answered("rates") || named.length === 0)
-        wishes.uses = uses.map(({ use, share }, u) => {
+        wishes.uses = uses.map(({ use, share }) => {
             const one = { ...clone(named.find((old) => old.use === use) ?? {}), use, share };
             if (rates === "none") { delete one.rate_now; delete one.rate_wanted; }
-            else if (rates[u]) {
-                one.rate_now = rates[u].now;
-                if (rates[u].wanted) one.rate_wanted = rates[u].wanted; else delete one.rate_wanted;
+            else if (rates[use]) {
+                one.rate_now = rates[use].now;
+                if (rates[use].wanted) one.rate_wanted = rates[use].wanted; else delete one.rate_wanted;
             }
             return one;
         });
     if (rates !== "none")
-        uses.forEach((use, u) => { if (rates[u]?.wanted && rates[u].wanted <= rates[u].now) asked.push("rate-down"); });
+        uses.forEach(({ use }) => { if (rates[use]?.wanted && rates[use].wanted <= rates[use].now) asked.push("rate-down"); });
 
     // what matters
     ask("order");

@@ -281,3 +281,34 @@ Test(ask, all_is_all_that_can_stay) {
     sw_interview_free(interview);
     sw_complaints_free(complaints);
 }
+
+/* ---- rates: one numbering throughout ------------------------------------------------------- */
+
+static void check_rates(const char *typed, const char *refusal, int64_t play, int64_t photo) {
+    sw_interview *interview = begin();
+    const char *const answers[] = {"none", "4 60, 1 40", typed};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_expect(strstr(interview->refusal, refusal) != NULL, "\"%s\": \"%s\"", typed,
+              interview->refusal);
+    cr_expect_eq(interview->refusal[0] != '\0', refusal[0] != '\0');
+    if (refusal[0] == '\0') {
+        cr_expect_eq(interview->told.uses[0].now_milli, photo, "\"%s\"", typed);
+        cr_expect_eq(interview->told.uses[1].now_milli, play, "\"%s\"", typed);
+    }
+    sw_interview_free(interview);
+}
+
+Test(ask, rates_are_named_as_the_uses_were) {
+    check_rates("1 48 90, 4 26", "", 48000, 26000);
+    check_rates("4 26", "", -1, 26000);
+    check_rates("photo work 26 30; Fast Play 48", "", 48000, 26000);
+    check_rates("photo-work 26.5", "", -1, 26500);
+    check_rates("2 48", "none of the uses that were named: write one of 4 (photo work), 1 (fast", 0,
+                0);
+    check_rates("11 48", "none of the uses", 0, 0);
+    check_rates("fast play", "the number or the name of the use", 0, 0);
+    check_rates("1 48 90 100", "the number or the name of the use", 0, 0);
+    check_rates("1 48, fast play 50", "twice", 0, 0);
+    check_rates("1 999999999", "that can be counted with", 0, 0);
+}
