@@ -83,6 +83,20 @@ static void read_bound(sw_check *check, const sw_node *at, sw_device_test *out) 
     sw_get_milli(check, at, "least", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT, &out->milli);
 }
 
+static void read_below(sw_check *check, const sw_node *at, const char *device,
+                       sw_device_test *out) {
+    sw_node found = sw_member(at, "below"), of = sw_member(at, "of");
+    sw_says says = SW_SAYS_NUMBER;
+    out->how = SW_TEST_BELOW;
+    out->of = "";
+    if (out->says != SW_SAYS_NUMBER)
+        sw_wrong(check, &found, "only numbers are below others", "take \"is\"",
+                 "is about \"%s\", which is no number", out->property);
+    sw_get_milli(check, at, "below", SW_REQUIRED, 1, SW_MILLI_LIMIT, &out->milli);
+    if (get_property(check, at, "of", device, &out->of, &says) && says != SW_SAYS_NUMBER)
+        sw_wrong(check, &of, "only numbers are below others", "name a number", "is no number");
+}
+
 static void read_stated(sw_check *check, const sw_node *at, sw_device_test *out) {
     bool stated = true;
     out->how = SW_TEST_STATED;
@@ -109,16 +123,24 @@ static void read_test(sw_check *check, const sw_node *at, void *made, const void
         sw_get_token(check, &inner, "key", SW_REQUIRED, &out->text);
         return;
     }
-    SW_CHECK_NAMES(check, &inner, "property", "is", "least", "stated");
+    bool below = sw_json_get(inner.json, "below") != NULL;
+    if (below)
+        SW_CHECK_NAMES(check, &inner, "property", "below", "of");
+    else
+        SW_CHECK_NAMES(check, &inner, "property", "is", "least", "stated");
     if (!get_property(check, &inner, "property", device, &out->property, &out->says))
         return;
+    if (below) {
+        read_below(check, &inner, device, out);
+        return;
+    }
     for (size_t f = 0; f < sizeof forms / sizeof *forms; f++)
         if (sw_json_get(inner.json, forms[f]) != NULL) {
             readers[f](check, &inner, out);
             return;
         }
     sw_wrong(check, &inner, "a test says what holds of the property",
-             "add one of: is, least, stated", "says nothing of \"%s\"", out->property);
+             "add one of: is, least, below, stated", "says nothing of \"%s\"", out->property);
 }
 
 static void read_tests(sw_check *check, const sw_node *at, const char *device,
@@ -294,6 +316,18 @@ static void read_left_out(sw_check *check, const sw_node *at, void *made, const 
     sw_get_text(check, at, "why", SW_REQUIRED, &out->why);
 }
 
+static void read_doubt(sw_check *check, const sw_node *at, void *made, const void *of) {
+    sw_doubt_form *out = made;
+    const char *source;
+    (void)of;
+    out->says = "";
+    SW_CHECK_NAMES(check, at, "device", "when", "says", "source");
+    get_device(check, at, "device", SW_REQUIRED, &out->device);
+    read_tests(check, at, out->device, &out->when);
+    sw_get_text(check, at, "says", SW_REQUIRED, &out->says);
+    sw_get_text(check, at, "source", SW_REQUIRED, &source);
+}
+
 static void read_health(sw_check *check, const sw_node *at, void *made, const void *of) {
     sw_health_form *out = made;
     (void)of;
@@ -417,7 +451,7 @@ void sw_read_intake(sw_check *check) {
     if (out == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "readers", "first", "near", "pieces", "left_out",
-                   "health", "questions", "of_pieces", "begins");
+                   "doubts", "health", "questions", "of_pieces", "begins");
     read_of_pieces(check, &root, out);
     read_begins(check, &root, &out->begins);
     read_ranks(check, &root, SW_READERS, NULL, out->rank);
@@ -426,6 +460,7 @@ void sw_read_intake(sw_check *check) {
     READ_LIST(check, &root, "pieces", SW_REQUIRED, read_piece, NULL, out->pieces, out->piece_count);
     READ_LIST(check, &root, "left_out", SW_OPTIONAL, read_left_out, NULL, out->left_out,
               out->left_out_count);
+    READ_LIST(check, &root, "doubts", SW_OPTIONAL, read_doubt, NULL, out->doubts, out->doubt_count);
     READ_LIST(check, &root, "health", SW_OPTIONAL, read_health, NULL, out->health,
               out->health_count);
     READ_LIST(check, &root, "questions", SW_OPTIONAL, read_question, NULL, out->questions,

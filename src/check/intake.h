@@ -6,7 +6,13 @@
 #include "check/devices.h"
 #include "check/scenario.h"
 
-typedef enum sw_test_how { SW_TEST_IS, SW_TEST_LEAST, SW_TEST_STATED, SW_TEST_KEY } sw_test_how;
+typedef enum sw_test_how {
+    SW_TEST_IS,
+    SW_TEST_LEAST,
+    SW_TEST_BELOW, /* property < milli x of */
+    SW_TEST_STATED,
+    SW_TEST_KEY
+} sw_test_how;
 
 typedef struct sw_device_test {
     sw_test_how how;
@@ -14,7 +20,8 @@ typedef struct sw_device_test {
     const char *property; /* all but SW_TEST_KEY */
     sw_says says;
     const char *text; /* SW_TEST_IS of a text; SW_TEST_KEY: how the key begins */
-    int64_t milli;    /* SW_TEST_IS of a number, SW_TEST_LEAST */
+    int64_t milli;    /* SW_TEST_IS of a number, SW_TEST_LEAST, SW_TEST_BELOW */
+    const char *of;   /* SW_TEST_BELOW: another number of the device */
     bool flag;        /* SW_TEST_IS of a flag */
 } sw_device_test;
 
@@ -67,6 +74,12 @@ typedef struct sw_left_out_form {
     sw_device_tests when;
 } sw_left_out_form;
 
+/* What is told of a piece as doubtful. */
+typedef struct sw_doubt_form {
+    const char *device, *says;
+    sw_device_tests when;
+} sw_doubt_form;
+
 typedef struct sw_health_form {
     const char *device;
     sw_device_tests when;
@@ -112,6 +125,8 @@ typedef struct sw_intake_form {
     size_t piece_count;
     const sw_left_out_form *left_out;
     size_t left_out_count;
+    const sw_doubt_form *doubts;
+    size_t doubt_count;
     const sw_health_form *health;
     size_t health_count;
     const sw_intake_question *questions;

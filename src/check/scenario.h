@@ -80,6 +80,17 @@ typedef struct sw_stated_trouble {
     const char *words; /* "" when not said */
 } sw_stated_trouble;
 
+/* Which weightings may be right: FORMATS.md section 33. */
+typedef enum sw_doubt_how { SW_DOUBT_SWINGS, SW_DOUBT_RANKS, SW_DOUBT_ANY } sw_doubt_how;
+
+typedef struct sw_weight_doubt {
+    sw_doubt_how how;
+    int measure;         /* SW_DOUBT_SWINGS: the criterion with the largest swing */
+    int64_t *low, *high; /* [criterion] swings in thousandths; both 0 where it has none */
+    int *ranked;         /* SW_DOUBT_RANKS: criteria, the most wanted first */
+    size_t ranked_count;
+} sw_weight_doubt;
+
 /* What nobody has looked at yet. */
 typedef struct sw_open_question {
     int role;
@@ -106,6 +117,7 @@ struct sw_scenario {
     sw_must *musts;
     size_t must_count;
     double *weights; /* [criterion], sum 1 */
+    sw_weight_doubt doubt;
     sw_wanted_use *uses;
     size_t use_count;
     sw_taste *tastes;

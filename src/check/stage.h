@@ -141,6 +141,8 @@ void sw_read_machine(sw_job *job);
 void sw_read_given(sw_job *job);
 void sw_read_musts(sw_job *job);
 void sw_read_wishes(sw_job *job);
+/* After the weights: which of them may be right. */
+void sw_read_doubt(sw_job *job, const sw_node *wishes);
 void sw_read_money(sw_job *job);
 /* The members "labour" and "tax" of a scenario, or of what drafts begin with. */
 bool sw_get_labour(sw_check *check, const sw_node *object, int64_t *per_hour);

@@ -46,7 +46,8 @@ void sw_read_musts(sw_job *job) {
     job->scenario->must_count = musts == NULL ? 0 : list.json->count;
 }
 
-/* ---- weights -------------------------------------------------------------------------- */
+/* ---- weights: which of them may be right is told in doubt.c
+ * -------------------------------------------------------------------------- */
 
 static void read_swings(sw_job *job, const sw_node *swings) {
     sw_check *check = job->check;
@@ -63,8 +64,10 @@ static void read_swings(sw_job *job, const sw_node *swings) {
             sw_find(check, &at, &check->criteria, at.name, "criterion", "criteria.json");
         good &= sw_check_milli(check, &at, 0, SW_MILLI_LIMIT, &swing) && criterion != SW_NONE;
         sum += swing;
-        if (criterion != SW_NONE)
+        if (criterion != SW_NONE) {
             job->scenario->weights[criterion] = (double)swing;
+            job->scenario->doubt.low[criterion] = job->scenario->doubt.high[criterion] = swing;
+        }
     }
     if (good && sum == 0 && !check->draft)
         sw_wrong(check, swings, "with no swing above 0 nothing is worth anything",
@@ -79,7 +82,8 @@ static void read_ranks(sw_job *job, const sw_node *ranks) {
     sw_check *check = job->check;
     size_t count = ranks->json->count;
     double sum = 0;
-    for (size_t k = count; k >= 1; k--) {
+    int *ranked = SW_KEEP(check, int, count);
+    for (size_t k = count; k >= 1 && ranked != NULL; k--) {
         sw_node at = sw_element(ranks, k - 1);
         int criterion = SW_NONE;
         sum += 1.0 / (double)k;
@@ -92,7 +96,10 @@ static void read_ranks(sw_job *job, const sw_node *ranks) {
             sw_wrong(check, &at, "each criterion has one rank", "keep one of the two",
                      "ranks \"%s\", which stands further down too", sw_shown(check, at.json->text));
         job->scenario->weights[criterion] = sum / (double)count;
+        ranked[k - 1] = criterion;
     }
+    job->scenario->doubt.ranked = ranked;
+    job->scenario->doubt.ranked_count = ranked == NULL ? 0 : count;
 }
 
 static void read_weights(sw_job *job, const sw_node *wishes) {
@@ -224,10 +231,11 @@ void sw_read_wishes(sw_job *job) {
         return;
     }
     SW_CHECK_NAMES(check, &wishes, "swings", "ranks", "uses", "taste", "keep", "replace", "avoid",
-                   "limits", "worth_at_least");
+                   "limits", "worth_at_least", "doubt");
     sw_get_milli(check, &wishes, "worth_at_least", SW_OPTIONAL, 0, SW_WORTH_LIMIT,
                  &job->scenario->worth_at_least_milli);
     read_weights(job, &wishes);
+    sw_read_doubt(job, &wishes);
     read_uses(job, &wishes);
     check_speed(job, &wishes);
     read_taste(job, &wishes);

@@ -65,6 +65,11 @@ sw_status sw_estimates_make(sw_estimates **out, sw_fitouts *fitouts, sw_complain
 /* The part that does: `baseline` is a fit-out per role. */
 sw_status sw_estimates_finish(sw_estimates *estimates, const int *baseline);
 void sw_estimates_free(sw_estimates *estimates);
+/* Finished estimates of a job whose criteria all have the weight 1, at these weights instead
+ * ([criterion], whole numbers, at least 0): points are exact sums of weight x points. In `arena`;
+ * shares the rest with `of`, and is not freed by itself. SW_BAD_DATA: too large for 64 bits. */
+sw_status sw_estimates_weighed(sw_estimates *out, sw_arena *arena, const sw_estimates *of,
+                               const int64_t *weight);
 
 /* Points of a machine, one fit-out per role; `by_criterion` may be NULL. */
 int64_t sw_points(const sw_estimates *estimates, const int *machine, int64_t *by_criterion);

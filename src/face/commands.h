@@ -73,6 +73,8 @@ int sw_write_file(const char *path, const char *text, int code);
 int sw_write_private_file(const char *path, const char *text, int code);
 /* Do both names stand for one file, that is there or would be made? */
 bool sw_is_same_file(const char *path, const char *other);
+/* Is there a scenario at `path` that has wishes already? */
+bool sw_has_wishes(const char *path);
 /* Would what is written with `-o` or `--svg` go into that folder, or over a file in it? */
 bool sw_would_change_folder(const sw_words *words, const char *folder);
 /* The same of the catalogs of the job at `path`: the one it names, the one of `--catalog`.

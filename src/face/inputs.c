@@ -123,3 +123,20 @@ bool sw_would_change_catalog(const sw_words *words, const char *path, const sw_s
     sw_arena_free(arena);
     return would;
 }
+
+bool sw_has_wishes(const char *path) {
+    struct stat about;
+    sw_arena *arena = sw_arena_new();
+    sw_complaints *unheard = sw_complaints_new();
+    const char *bytes = NULL;
+    size_t length = 0;
+    const sw_json *root = NULL;
+    bool has = arena != NULL && unheard != NULL && stat(path, &about) == 0 &&
+               S_ISREG(about.st_mode) &&
+               sw_bytes_read(&bytes, &length, arena, path, unheard) == SW_OK &&
+               sw_json_read(&root, arena, path, bytes, length, unheard) == SW_OK &&
+               sw_json_get(root, "wishes") != NULL;
+    sw_complaints_free(unheard);
+    sw_arena_free(arena);
+    return has;
+}

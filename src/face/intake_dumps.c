@@ -100,6 +100,9 @@ static const char *misuse(const sw_words *words, const char *catalog) {
         return "--card takes the name of a file: what is private is not for the screen";
     if (words->card != NULL && words->output != NULL && sw_is_same_file(words->card, words->output))
         return "--card and -o name the same file";
+    if (words->output != NULL && sw_has_wishes(words->output))
+        return "-o would write over a job that has wishes already: name another file, or take that "
+               "one away";
     if (would_disturb(words, words->output, catalog) || would_disturb(words, words->card, catalog))
         return "what is written would lie among the dumps or in the catalog: name another folder";
     return NULL;

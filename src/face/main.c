@@ -56,8 +56,12 @@ static const command commands[] = {
     {"export", sw_command_export,
      "export SCENARIO --lp | --mps          the integer program, for any solver"},
     {"intake", sw_command_intake,
-     "intake KIND ...                       what comes in: the machine, the price list, the "
-     "client"},
+     "intake dumps FILE|FOLDER...           the draft of a job from what the machine says of "
+     "itself\n"
+     "  swapworth intake piece SCENARIO ROLE PART...    say anew what a role of the machine holds\n"
+     "  swapworth intake prices FILE --profile P        a supplier's price list becomes listings\n"
+     "  swapworth intake ask SCENARIO                   the interview: the client's wishes and "
+     "money"},
 };
 
 static void print_help(FILE *to) {

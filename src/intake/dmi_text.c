@@ -426,7 +426,9 @@ static slice plain_text(sw_text *made, const char *bytes, size_t length) {
 bool sw_dmi_text_is(const char *bytes, size_t length) {
     sw_text made = {0};
     slice rest = plain_text(&made, bytes, length), line;
-    bool is = false, titled = false;
+    static const char name[] = "# dmidecode ";
+    bool is = rest.length >= sizeof name - 1 && memcmp(rest.from, name, sizeof name - 1) == 0;
+    bool titled = false;
     while (!is && take_line(&line, &rest)) {
         int64_t handle, type;
         bool has_colon = line.length > 0 && memchr(line.from, ':', line.length) != NULL;

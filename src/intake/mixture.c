@@ -16,6 +16,7 @@ static bool is_other_piece(const sw_private *privates, size_t at) {
     for (size_t before = 0; before < at; before++)
         if (is_serial(&privates[before]) &&
             strcmp(privates[before].device, privates[at].device) == 0 &&
+            strcmp(privates[before].file, privates[at].file) != 0 &&
             !same_serial(privates[before].value, privates[at].value))
             return true;
     return false;

@@ -14,10 +14,12 @@ typedef struct work {
     const sw_piece_job *job;
     const sw_catalog *catalog;
     sw_complaints *complaints;
-    int *found;       /* room for all parts */
-    const char **ids; /* [part of the job] */
-    bool *own;        /* [part of the job] its own part */
-    sw_sketch *facts; /* what --set says; NULL: nothing */
+    int *found;                   /* room for all parts */
+    const char **ids;             /* [part of the job] */
+    bool *own;                    /* [part of the job] its own part */
+    sw_sketch *facts;             /* what --set says of all of them */
+    sw_sketch **facts_of;         /* [part of the job] of that one alone */
+    const sw_json *set, **set_of; /* the same, read back */
 } work;
 
 static sw_status wrong(work *in, const char *option, const char *why, const char *mend,
@@ -166,8 +168,8 @@ static bool put_flag(sw_sketch *facts, const char *name, const char *value) {
     return true;
 }
 
-static bool put_list(work *in, const char *name, const char *value) {
-    sw_sketch *list = sw_sketch_array(in->facts, name);
+static bool put_list(work *in, sw_sketch *to, const char *name, const char *value) {
+    sw_sketch *list = sw_sketch_array(to, name);
     while (*value != '\0') {
         size_t length = strcspn(value, ",");
         const char *token = sw_arena_text(in->out->arena, value, length);
@@ -179,16 +181,16 @@ static bool put_list(work *in, const char *name, const char *value) {
     return true;
 }
 
-static bool put_fact(work *in, const sw_fact *fact, const char *value) {
+static bool put_fact(work *in, sw_sketch *to, const sw_fact *fact, const char *value) {
     switch (fact->type) {
     case SW_NUMBER:
-        return put_number(in->facts, fact->name, value);
+        return put_number(to, fact->name, value);
     case SW_FLAG:
-        return put_flag(in->facts, fact->name, value);
+        return put_flag(to, fact->name, value);
     case SW_LIST:
-        return put_list(in, fact->name, value);
+        return put_list(in, to, fact->name, value);
     case SW_TOKEN:
-        sw_sketch_text(in->facts, fact->name, value);
+        sw_sketch_text(to, fact->name, value);
         return true;
     case SW_SITES:
     case SW_THINGS:
@@ -215,8 +217,27 @@ static const char *how_to_write(const sw_fact *fact) {
     return "";
 }
 
-static sw_status read_setting(work *in, const char *setting) {
+/* "PART:FACT=VALUE" is of that part alone. */
+static const char *behind_part(sw_sketch **to, const work *in, const char *setting) {
+    const char *colon = strchr(setting, ':'), *equals = strchr(setting, '=');
+    if (colon == NULL || equals == NULL || colon > equals)
+        return setting;
+    size_t length = (size_t)(colon - setting);
+    for (size_t i = 0; i < in->job->part_count && !says_none(in); i++) {
+        const char *const names[] = {in->job->parts[i], in->ids[i]};
+        for (size_t n = 0; n < sizeof names / sizeof *names; n++)
+            if (strlen(names[n]) == length && strncmp(names[n], setting, length) == 0) {
+                *to = in->facts_of[i];
+                return colon + 1;
+            }
+    }
+    return setting;
+}
+
+static sw_status read_setting(work *in, const char *whole) {
     const sw_catalog *catalog = in->catalog;
+    sw_sketch *to = in->facts;
+    const char *setting = behind_part(&to, in, whole);
     const char *equals = strchr(setting, '=');
     const char **names = SW_NEW(in->out->arena, const char *, catalog->fact_count);
     const char *name =
@@ -240,17 +261,17 @@ static sw_status read_setting(work *in, const char *setting) {
         return wrong(in, "--set", "facts.json says which facts stand on which role",
                      near_name(in, name, names, known, "take a fact of this role"),
                      "names no fact of this role:", name);
-    if (!put_fact(in, fact, equals + 1))
+    if (!put_fact(in, to, fact, equals + 1))
         return wrong(in, "--set", fact->meaning, how_to_write(fact), "cannot be read:", setting);
     return SW_OK;
 }
 
 static sw_status read_settings(work *in) {
     sw_status status = SW_OK;
-    if (in->job->setting_count == 0)
-        return SW_OK;
-    in->facts = sw_sketch_new(in->out->arena);
-    if (in->facts == NULL)
+    bool no_memory = (in->facts = sw_sketch_new(in->out->arena)) == NULL;
+    for (size_t i = 0; i < in->job->part_count && !no_memory; i++)
+        no_memory = (in->facts_of[i] = sw_sketch_new(in->out->arena)) == NULL;
+    if (no_memory)
         return SW_NO_MEMORY;
     for (size_t s = 0; s < in->job->setting_count && status == SW_OK; s++)
         status = read_setting(in, in->job->settings[s]);
@@ -319,8 +340,8 @@ static const sw_json *entry_of(const sw_json *old, const char *id) {
 }
 
 /* A part that was there already keeps all that is known of it. */
-static sw_status put_entry(work *in, sw_sketch *list, size_t which, const sw_json *set,
-                           const sw_json *old, const sw_json *only) {
+static sw_status put_entry(work *in, sw_sketch *list, size_t which, const sw_json *old,
+                           const sw_json *only) {
     const sw_json *same = entry_of(old, in->ids[which]);
     sw_sketch *entry = sw_sketch_object(list, NULL);
     size_t count = 0;
@@ -338,19 +359,19 @@ static sw_status put_entry(work *in, sw_sketch *list, size_t which, const sw_jso
         facts = sw_sketch_object(entry, "facts");
     if (same == NULL && only != NULL)
         keep_of(in, entry, facts, only);
-    put_facts(facts, set);
+    put_facts(facts, in->set);
+    for (size_t i = 0; i < in->job->part_count; i++)
+        if (strcmp(in->ids[i], in->ids[which]) == 0)
+            put_facts(facts, in->set_of[i]);
     if (sw_sketch_count(facts) == 0 && !in->own[which])
         sw_sketch_remove(entry, "facts");
     return entry == NULL ? SW_NO_MEMORY : SW_OK;
 }
 
 /* --set as a tree, to be copied into each entry. */
-static sw_status read_back(const sw_json **out, work *in) {
+static sw_status read_back(const sw_json **out, work *in, const sw_sketch *facts) {
     char *text = NULL;
-    *out = NULL;
-    if (in->facts == NULL)
-        return SW_OK;
-    sw_status status = sw_sketch_write(&text, in->facts);
+    sw_status status = sw_sketch_write(&text, facts);
     if (status == SW_OK)
         status = sw_json_read(out, in->out->arena, "--set", text, strlen(text), in->complaints);
     free(text);
@@ -360,10 +381,17 @@ static sw_status read_back(const sw_json **out, work *in) {
     return status;
 }
 
+static sw_status read_all_back(work *in) {
+    sw_status status = read_back(&in->set, in, in->facts);
+    for (size_t i = 0; i < in->job->part_count && status == SW_OK; i++)
+        status = read_back(&in->set_of[i], in, in->facts_of[i]);
+    return status;
+}
+
 static sw_status put_entries(work *in, sw_sketch *root, const sw_json *old) {
     const char *role = in->catalog->roles[in->out->role].id;
-    const sw_json *set = NULL, *only = old != NULL && old->count == 1 ? &old->children[0] : NULL;
-    sw_status status = read_back(&set, in);
+    const sw_json *only = old != NULL && old->count == 1 ? &old->children[0] : NULL;
+    sw_status status = read_all_back(in);
     if (status != SW_OK)
         return status;
     if (in->job->part_count != 1)
@@ -379,7 +407,7 @@ static sw_status put_entries(work *in, sw_sketch *root, const sw_json *old) {
         for (size_t before = 0; before < i; before++)
             first &= strcmp(in->ids[before], in->ids[i]) != 0;
         if (first)
-            status = put_entry(in, list, i, set, old, only);
+            status = put_entry(in, list, i, old, only);
     }
     return status;
 }
@@ -483,13 +511,16 @@ static sw_status fill(work *in) {
     in->found = SW_NEW(out->arena, int, in->catalog->part_count);
     in->ids = SW_NEW(out->arena, const char *, job->part_count);
     in->own = SW_NEW(out->arena, bool, job->part_count);
-    if (in->found == NULL || in->ids == NULL || in->own == NULL)
+    in->facts_of = SW_NEW(out->arena, sw_sketch *, job->part_count);
+    in->set_of = SW_NEW(out->arena, const sw_json *, job->part_count);
+    if (in->found == NULL || in->ids == NULL || in->own == NULL || in->facts_of == NULL ||
+        in->set_of == NULL)
         return SW_NO_MEMORY;
     status = find_role(in);
     if (status == SW_OK)
-        status = read_settings(in);
-    if (status == SW_OK)
         status = find_parts(in);
+    if (status == SW_OK)
+        status = read_settings(in);
     if (status == SW_OK)
         status = change(in);
     return status != SW_OK

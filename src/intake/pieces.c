@@ -50,6 +50,15 @@ static bool find_part(making *in, sw_seen_piece *out, const sw_piece_form *form)
     return true;
 }
 
+static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
+
+static bool begins_with_word(const char *text, const char *word) {
+    for (; *word != '\0'; text++, word++)
+        if (lower(*text) != lower(*word))
+            return false;
+    return *text == '\0' || *text == ' ';
+}
+
 static bool find_nearest(making *in, sw_seen_piece *piece) {
     const sw_catalog *catalog = in->survey->catalog;
     const char **names = SW_NEW(in->survey->arena, const char *, catalog->part_count);
@@ -62,19 +71,13 @@ static bool find_nearest(making *in, sw_seen_piece *piece) {
             in->found[count++] = (int)p;
         }
     const char *near = sw_nearest(piece->named->text, names, count);
+    for (size_t n = 0; n < count && near == NULL; n++)
+        if (begins_with_word(piece->named->text, names[n]))
+            near = names[n];
     for (size_t n = 0; n < count && near != NULL && piece->nearest == SW_NONE; n++)
         if (names[n] == near)
             piece->nearest = in->found[n];
     return true;
-}
-
-static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
-
-static bool begins_with_word(const char *text, const char *word) {
-    for (; *word != '\0'; text++, word++)
-        if (lower(*text) != lower(*word))
-            return false;
-    return *text == '\0' || *text == ' ';
 }
 
 /* "MAKER NAME", or only what the role is called. */
@@ -158,15 +161,20 @@ static bool add_doubts(making *in, sw_seen_piece *to, const sw_seen_piece *from)
         return false;
     if (to->doubt_count > 0)
         memcpy(all, to->doubts, to->doubt_count * sizeof *all);
+    size_t count = to->doubt_count;
     for (size_t d = 0; d < from->doubt_count; d++) {
-        const char *doubt =
+        bool told = false;
+        for (size_t t = 0; t < to->doubt_count; t++)
+            told |= strcmp(to->doubts[t], from->doubts[d]) == 0;
+        if (told)
+            continue;
+        all[count] =
             sw_arena_format(in->survey->arena, "%s: %s", from->device->key, from->doubts[d]);
-        if (doubt == NULL)
+        if (all[count++] == NULL)
             return false;
-        all[to->doubt_count + d] = doubt;
     }
     to->doubts = all;
-    to->doubt_count += from->doubt_count;
+    to->doubt_count = count;
     return true;
 }
 
@@ -201,6 +209,10 @@ static bool make_piece(making *in, const sw_device *device, const sw_piece_form 
     bool good = find_part(in, &piece, form);
     if (good && piece.choice_count > 0)
         sw_doubt(&doubts, "its name could mean %zu parts of the catalog", piece.choice_count);
+    for (size_t d = 0; d < in->form->doubt_count; d++)
+        if (strcmp(in->form->doubts[d].device, device->kind) == 0 &&
+            sw_tests_hold(&in->form->doubts[d].when, device))
+            sw_doubt(&doubts, "%s", in->form->doubts[d].says);
     sw_device_doubts(&doubts, survey, device);
     good = good && sw_piece_facts(&piece, survey, form, &doubts);
     const char **kept = good ? SW_NEW(survey->arena, const char *, doubts.count) : NULL;

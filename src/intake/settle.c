@@ -179,7 +179,16 @@ static bool holds_of(const sw_device_test *test, const sw_statement *is) {
                                           : is->flag == test->flag;
 }
 
+static bool is_below(const sw_device_test *test, const sw_device *device) {
+    const sw_settled *one = sw_device_says(device, test->property);
+    const sw_settled *other = sw_device_says(device, test->of);
+    return one != NULL && other != NULL &&
+           (double)one->all[0]->milli < (double)other->all[0]->milli * (double)test->milli / 1000;
+}
+
 static bool holds(const sw_device_test *test, const sw_device *device, bool any) {
+    if (test->how == SW_TEST_BELOW)
+        return is_below(test, device);
     if (test->how == SW_TEST_KEY)
         return strncmp(device->key, test->text, strlen(test->text)) == 0;
     const sw_settled *settled = sw_device_says(device, test->property);

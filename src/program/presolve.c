@@ -106,10 +106,18 @@ static bool extra_charges(const sw_program *program, int a, int b, int64_t *extr
     return true;
 }
 
+/* What the picks add by themselves, at every weighting that may be. */
+static bool more_added(const sw_program *program, int a, int b) {
+    for (size_t e = 0; e < program->doubtful_count; e++)
+        if (program->doubtful[e][a] < program->doubtful[e][b])
+            return false;
+    return program->doubtful != NULL || program->picks[a].points >= program->picks[b].points;
+}
+
 static bool more_points(const sw_program *program, int a, int b) {
     const sw_estimates *estimates = program->estimates;
     int fa = program->picks[a].fitout, fb = program->picks[b].fitout;
-    if (program->picks[a].points < program->picks[b].points)
+    if (!more_added(program, a, b))
         return false;
     for (size_t u = 0; u < program->least_count; u++)
         for (size_t s = 0; s < program->leasts[u].count; s++)

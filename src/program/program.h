@@ -153,6 +153,10 @@ typedef struct sw_program {
     int price_count[SW_AIMS];
     const int *held;           /* [group] see sw_program_hold; NULL: nothing is held */
     const sw_demands *demands; /* that every bundle must meet; NULL: none */
+    /* Where weights are in doubt: what the presolve compares instead of the picks' points, each
+     * [pick]. NULL: the points. */
+    int64_t *const *doubtful;
+    size_t doubtful_count;
     int *scratch_machine, *scratch_choices, *scratch_billed; /* [group] of check and bill */
 } sw_program;
 

@@ -63,12 +63,14 @@ static void tell_mixture(telling *t) {
     for (size_t m = 0; m < t->survey->mixed_count; m++)
         sw_text_addf(&names, "%s%s", m > 0 ? ", " : "", t->survey->mixed[m]);
     sw_page_heading(&t->page, "Of one machine?", NULL);
-    sw_page_words(&t->page, "  ! ",
-                  SAID(t,
-                       "The dumps know more than one piece here: %s. Are they all of this "
-                       "machine? Where they are not, keep those of this machine in a folder of "
-                       "their own, and take them in again.",
-                       names.bytes == NULL ? "" : names.bytes));
+    sw_page_words(
+        &t->page, "  ! ",
+        SAID(t,
+             "The dumps know more than one piece here: %s. Are they all of this machine, and "
+             "of one start? (Drives may change their names from one start to the next.) "
+             "Where they are not, take all dumps anew in one go, into a folder of their own. "
+             "Until then do not trust what is told of these.",
+             names.bytes == NULL ? "" : names.bytes));
     t->page.text.failed |= names.failed;
     sw_text_free(&names);
 }

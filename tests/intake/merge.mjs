@@ -29,6 +29,10 @@ const COVERED = {
         pieces.some((one) => one.part !== undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
     "no fact": ({ pieces }) =>
         pieces.some((one) => one.part === undefined && one.doubts.some((doubt) => doubt.fact !== undefined)),
+    "dumps of two pieces": ({ mixed }) => mixed.length > 0,
+    "a warning of what does not count": ({ pieces }) => pieces.some(({ health: [health], devices: [device] }) =>
+        health?.when[0].is === false && device.says.healthy?.counts.value === true),
+    "a warning of what is left out": ({ left }) => left.some(({ health }) => health !== undefined),
     "an empty slot": ({ left }) => left.some(({ why }) => why === "an empty slot"),
     "a role without a piece": ({ unseen }) => unseen.some(({ role }) => role === "drives"),
 };

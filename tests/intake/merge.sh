@@ -46,7 +46,7 @@ case ${1-} in
     fi
     ;;
 *)
-    run "$program" machines 1 40
+    run "$program" machines 1 50
     run "$program" refusals
     run "$program" survey
     run "$program" hostile 1 60

@@ -14,6 +14,9 @@ export class Sheet { // one dump under way
                 this.statements.push({ device, key, property, file: this.file, reader: this.reader,
                     value: typeof value === "string" ? value.trim() : value });
     }
+    serial(device, key, value) {
+        if (value !== undefined) this.privates.push({ value, file: this.file, serialOf: key === "" ? device : `${device}:${key}` });
+    }
     hide(...values) {
         for (const value of values) if (value !== undefined) this.privates.push({ value, file: this.file });
     }
@@ -44,7 +47,8 @@ export function dmidecode(sheet, machine) {
             ["Version", system.version], ["Serial Number", system.serial], ["UUID", system.uuid]]);
         const { maker, product, version } = system;
         sheet.state("system", "", { maker, product, version });
-        sheet.hide(system.serial, system.uuid);
+        sheet.serial("system", "", system.serial);
+        sheet.hide(system.uuid);
     }
     if (board) {
         structure(2, "Base Board Information", [["Manufacturer", board.maker], ["Product Name", board.product],
@@ -52,13 +56,15 @@ export function dmidecode(sheet, machine) {
             ["Type", "Motherboard"]]);
         const { maker, product, version } = board;
         sheet.state("board", "", { maker, product, version });
-        sheet.hide(board.serial, board.asset);
+        sheet.serial("board", "", board.serial);
+        sheet.hide(board.asset);
     }
     if (chassis) {
         structure(3, "Chassis Information", [["Manufacturer", chassis.maker], ["Type", chassis.form],
             ["Serial Number", chassis.serial], ["Asset Tag", chassis.asset]]);
         sheet.state("chassis", "", { maker: chassis.maker, form: chassis.form });
-        sheet.hide(chassis.serial, chassis.asset);
+        sheet.serial("chassis", "", chassis.serial);
+        sheet.hide(chassis.asset);
     }
     machine.processors.forEach((is, number) => {
         const full = is.populated !== false;
@@ -69,7 +75,8 @@ export function dmidecode(sheet, machine) {
             ["Status", full ? "Populated, Enabled" : "Unpopulated"],
             ["Core Count", full ? is.cores : undefined], ["Thread Count", full ? is.threads : undefined],
             ["Serial Number", full ? is.serial : undefined], ["Asset Tag", full ? is.asset : undefined]]);
-        if (full) sheet.hide(is.serial, is.asset);
+        if (full) sheet.serial("processor", String(number), is.serial);
+        if (full) sheet.hide(is.asset);
         const { socket, maker, name, max_mhz, current_mhz, cores, threads } = is;
         sheet.state("processor", String(number), full
             ? { socket, maker, name, max_mhz, current_mhz, cores, threads, populated: true }
@@ -94,7 +101,8 @@ export function dmidecode(sheet, machine) {
         const { size_mb, form, type, rated_mt_s, configured_mt_s, maker, part_number } = is;
         sheet.state("memory-module", is.locator, full
             ? { size_mb, form, type, rated_mt_s, configured_mt_s, maker, part_number } : { size_mb, form });
-        if (full) sheet.hide(is.serial, is.asset);
+        if (full) sheet.serial("memory-module", is.locator, is.serial);
+        if (full) sheet.hide(is.asset);
     }
     return lines.join("\n") + "\n";
 }
@@ -129,9 +137,11 @@ export function lsblk(sheet, machine, { whole = true } = {}) {
     const blockdevices = machine.drives.map((is) => {
         const told = whole ? { text: is.size_bytes, bytes: is.size_bytes } : short(is.size_bytes);
         const rotational = is.transport === "usb" && is.rotational ? undefined : is.rotational;
-        sheet.state("drive", is.key, { model: is.model, size_bytes: told.bytes || undefined,
+        const size = whole ? "size_bytes" : "rounded_bytes";
+        sheet.state("drive", is.key, { model: is.model, [size]: told.bytes || undefined,
             transport: is.transport, rotational });
-        sheet.hide(is.serial, is.user, is.wwn, is.uuid, is.label);
+        sheet.serial("drive", is.key, is.serial);
+        sheet.hide(is.user, is.wwn, is.uuid, is.label);
         return { wwn: is.wwn, name: is.key, type: "disk", size: told.text, rota: is.rotational, tran: is.transport ?? null,
             model: is.model === undefined ? null : is.model.padEnd(24), serial: is.serial ?? null,
             children: is.user === undefined ? undefined : [{ name: `${is.key}${is.key.startsWith("nvme") ? "p1" : "1"}`,
@@ -166,14 +176,15 @@ export function lshw(sheet, machine) {
             serial: system.serial, configuration: { uuid: system.uuid } });
         const { maker, product, version } = system;
         sheet.state("system", "", { maker, product, version });
-        sheet.hide(system.serial, system.uuid);
+        sheet.serial("system", "", system.serial);
+        sheet.hide(system.uuid);
     }
     if (board) {
         Object.assign(core, { description: "Motherboard", product: board.product, vendor: board.maker,
             version: board.version, serial: board.serial });
         const { maker, product, version } = board;
         sheet.state("board", "", { maker, product, version });
-        sheet.hide(board.serial);
+        sheet.serial("board", "", board.serial);
     }
     if (firmware) {
         core.children.push({ id: "firmware", class: "memory", description: "BIOS", vendor: firmware.maker,
@@ -212,7 +223,7 @@ export function lshw(sheet, machine) {
             capabilities: is.rotational ? { "7200rpm": "7200 rotations per minute" } : undefined });
         sheet.state("drive", is.key, { model: is.model, size_bytes: is.size_bytes || undefined,
             rotational: is.rotational ? true : undefined });
-        sheet.hide(is.serial);
+        sheet.serial("drive", is.key, is.serial);
     }
     return JSON.stringify(root, null, 2);
 }
@@ -227,7 +238,7 @@ function bank(sheet, is, number) {
     }
     const { form, type, rated_mt_s, maker, part_number, size_mb } = is;
     sheet.state("memory-module", is.locator, { form, type, rated_mt_s, maker, part_number, size_mb });
-    sheet.hide(is.serial);
+    sheet.serial("memory-module", is.locator, is.serial);
     return { ...at, description, vendor: maker, product: part_number, serial: is.serial,
         ...(size_mb === undefined ? {} : { units: "bytes", size: size_mb * 1024 ** 2 }) };
 }
@@ -237,7 +248,7 @@ function bank(sheet, is, number) {
 export function nvme(sheet, machine) {
     const Devices = machine.drives.filter((is) => is.key.startsWith("nvme")).map((is) => {
         sheet.state("drive", is.key, { model: is.model, size_bytes: is.size_bytes });
-        sheet.hide(is.serial);
+        sheet.serial("drive", is.key, is.serial);
         return { NameSpace: 1, DevicePath: `/dev/${is.key}`, ModelNumber: is.model, SerialNumber: is.serial,
             PhysicalSize: is.size_bytes, SectorSize: 512 };
     });
@@ -255,7 +266,7 @@ export function smartctl(sheet, is) {
         power_on_time: { hours: hours_on }, temperature: { current: temperature_c },
     };
     sheet.state("drive", is.key, { model, healthy, hours_on, temperature_c });
-    sheet.hide(serial);
+    sheet.serial("drive", is.key, serial);
     if (nvmeDrive) {
         const { wear_percent, media_errors } = is;
         root.nvme_smart_health_information_log = { critical_warning: 0, temperature: temperature_c,

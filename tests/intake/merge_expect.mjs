@@ -48,15 +48,33 @@ export function settle(intake, statements) {
 
 // ---- tests and facts -----------------------------------------------------------------------------
 
-function holds(test, device) {
-    if (test.not !== undefined) return !holds(test.not, device);
+// `read`: the statements of a property that are looked at.
+function holds(test, device, read) {
+    if (test.not !== undefined) return !holds(test.not, device, read);
     if (test.key !== undefined) return device.key.startsWith(test.key);
-    const value = device.says[test.property]?.counts.value;
-    if (value === undefined) return false;
-    if (test.stated === true) return true;
-    return test.least !== undefined ? value >= test.least : value === test.is;
+    const values = (property) => read(device, property).map((one) => one.value);
+    if (test.below !== undefined)
+        return values(test.property).some((value) => values(test.of).some((of) => milli(value) * 1000n < milli(test.below) * milli(of)));
+    return values(test.property).some((value) => test.stated === true
+        || (test.least !== undefined ? value >= test.least : value === test.is));
 }
-const allHold = (tests, device) => (tests ?? []).every((test) => holds(test, device));
+const whatCounts = (device, property) => device.says[property] === undefined ? [] : [device.says[property].counts];
+const whatIsSaid = (device, property) => device.all[property] ?? [];
+const allHold = (tests, device, read = whatCounts) => (tests ?? []).every((test) => holds(test, device, read));
+
+// "the first entry whose tests hold (of any statement, not only of those that count)"
+const healthOf = (intake, device) =>
+    intake.health.find((one) => one.device === device.kind && allHold(one.when, device, whatIsSaid));
+
+// Devices that may be of two machines. One file is one display, whatever numbers it has.
+function mixedOf(devices, privates) {
+    const mixed = new Set(devices.filter(({ kind, says }) => kind === "board" && says.product?.contradicts.length > 0).map(({ kind }) => kind));
+    const numbers = privates.filter(({ serialOf }) => serialOf !== undefined);
+    for (const a of numbers)
+        for (const b of numbers)
+            if (a.serialOf === b.serialOf && !a.value.includes(b.value) && !b.value.includes(a.value)) mixed.add(a.serialOf);
+    return [...mixed];
+}
 
 const power = (base, exponent) => base ** BigInt(exponent);
 
@@ -124,16 +142,16 @@ function find(catalog, form, device) {
             || (part.numbers ?? []).some((one) => plainName(one) === plainName(text)));
     }
     const behind = texts[0] ?? "", role = catalog.roles.find((one) => one.role === form.role).name;
-    if (parts.length === 1) return { parts };
+    if (parts.length === 1) return { parts, named: true };
     const own = texts.length === 0 ? `${role} ${device.key} (seen, not named)`
         : maker === undefined || beginsWith(behind, maker) ? behind : `${maker} ${behind}`;
-    return { parts, own };
+    return { parts, own, named: texts.length > 0 };
 }
 
 function makePiece(catalog, form, device, devices) {
-    const { parts, own } = find(catalog, form, device);
+    const { parts, own, named } = find(catalog, form, device);
     const part = parts.length === 1 ? parts[0] : undefined;
-    const piece = { role: form.role, part: part?.id, name: part?.name ?? own, devices: [device], facts: {},
+    const piece = { role: form.role, named, part: part?.id, name: part?.name ?? own, devices: [device], facts: {},
         choices: parts.length > 1 ? parts.map((one) => one.id) : [], kind: {}, sources: [], count: 1,
         doubts: Object.entries(device.says).flatMap(([property, { counts, contradicts: others }]) =>
             others.map((other) => ({ property, counts, other }))) };
@@ -155,7 +173,9 @@ function makePiece(catalog, form, device, devices) {
         }
     }
     if (piece.choices.length > 0) piece.doubts.push({ choices: piece.choices });
-    const health = catalog.intake.health.find((one) => one.device === device.kind && allHold(one.when, device));
+    for (const one of catalog.intake.doubts ?? [])
+        if (one.device === device.kind && allHold(one.when, device)) piece.doubts.push({ says: one.says });
+    const health = healthOf(catalog.intake, device);
     piece.condition = health?.condition;
     piece.health = health === undefined ? [] : [health];
     return piece;
@@ -180,13 +200,13 @@ function nameThem(catalog, pieces) {
 
 const sorted = (facts) => JSON.stringify(Object.entries(facts).sort());
 
-export function expect(catalog, statements) {
+export function expect(catalog, statements, privates) {
     const { intake } = catalog, devices = settle(intake, statements), pieces = [], left = [];
     for (const device of devices) {
         const out = intake.left_out.find((one) => one.device === device.kind && allHold(one.when, device));
         const form = intake.pieces.find((one) => one.device === device.kind && allHold(one.when, device));
         if (out !== undefined || form === undefined) {
-            left.push({ device: device.kind, key: device.key, why: out?.why ?? null });
+            left.push({ device: device.kind, key: device.key, why: out?.why ?? null, health: healthOf(intake, device) });
             continue;
         }
         const piece = makePiece(catalog, form, device, devices);
@@ -203,9 +223,10 @@ export function expect(catalog, statements) {
     nameThem(catalog, pieces);
     const seen = new Set(pieces.map((piece) => piece.role));
     return {
-        devices, pieces, left,
+        devices, pieces, left, mixed: mixedOf(devices, privates),
         unseen: catalog.roles.filter((role) => (role.least ?? 0) > 0 && !seen.has(role.role)),
-        toAsk: intake.questions.filter((one) => one.unseen !== seen.has(one.role))
+        toAsk: intake.questions.filter((one) => one.unseen
+            ? !seen.has(one.role) || pieces.some((piece) => piece.role === one.role && !piece.named) : seen.has(one.role))
             .map(({ role, ask }) => ({ role, ask })),
     };
 }

@@ -89,6 +89,12 @@ const SPOILT = {
         const is = first(json.left_out, (one) => one.why);
         return is && ((is.why = null), true);
     },
+    "a warning of what is left out is not told": ({ json }) => {
+        const is = first(json.left_out, (one) => one.health);
+        return is && ((is.health = null), true);
+    },
+    "a mixture is not told": ({ json }) => json.mixed.length > 0 && (json.mixed = json.mixed.filter((one) => one.startsWith("display:")), true),
+    "a mixture is made up": ({ json }) => json.mixed.push("chassis"),
     "a device is not left out": ({ json }) => json.left_out.length > 0 && json.left_out.pop(),
     "a question is not asked": ({ draft }) => draft.to_ask.pop(),
     "questions in another order": ({ draft }) => draft.to_ask.reverse(),
@@ -106,6 +112,8 @@ const SPOILT = {
     "something else on the card": ({ card }) =>
         card.private.push({ device: "board", kind: "serial number", value: "x", file: "y" }),
     "a card for everybody": (is) => (is.cardMode = 0o644),
+    "another wage": ({ draft }) => (draft.labour = { rate_per_hour: "35.00" }),
+    "another tax": ({ draft }) => (draft.tax.percent += 1),
     "another day": ({ draft }) => (draft.date = "2026-03-03"),
     "a weight nobody named": ({ draft }) => (draft.wishes = { swings: { quiet: 100 } }),
     "check refuses": (is) => (is.checked = { code: 65, errors: "no" }),
@@ -156,6 +164,7 @@ const BEHIND = {
     "the rated for the set rate": (is) => { fact(is, "memory-module", "speed_mt_s").from = ["rated_mt_s"]; },
     "a setting of the kind": (is) => { fact(is, "drive", "hours_on").of_piece = false; },
     "wider near": (is) => { is.near.find((one) => one.property === "size_bytes").percent = 50; },
+    "narrower near": (is) => { is.near.find((one) => one.property === "hours_on").percent = 0.01; },
     "no near": (is) => { is.near = is.near.filter((one) => one.property !== "size_bytes"); },
     "another reader first": (is) => { is.readers.reverse(); },
     "no order of its own": (is) => { is.first = []; },
@@ -173,6 +182,8 @@ const BEHIND = {
     "a question where a piece is seen": (is) => {
         is.questions.find((one) => one.role === "graphics").unseen = true;
     },
+    "no doubt of half rates": (is) => { is.doubts = []; },
+    "another wage": (is) => { is.begins.labour.rate_per_hour = "30.00"; },
     "a question less": (is) => { is.questions.shift(); },
 };
 

@@ -105,6 +105,8 @@ const modules = (count, name) => Array.from({ length: count }, (_, n) => structu
     ["Size: 8 GB", "Form Factor: DIMM", `Locator: DIMM ${n}`, "Type: DDR4", "Manufacturer: Quernmoor",
         `Part Number: ${name(n)}`])).join("");
 
+const letters = (n) => (n < 26 ? "" : letters(Math.floor(n / 26) - 1)) + String.fromCharCode(97 + n % 26);
+
 function crowds(bench) {
     const one = (name, bytes, more) => {
         const { folder, inside } = bench.layOut("hostile", [{ file: "dump", bytes }]);
@@ -115,7 +117,7 @@ function crowds(bench) {
     one("200 modules, each another", modules(200, (n) => `TARN ${n}`), { code: 0 });
     one("5,000 modules", modules(5000, (n) => `TARN ${n}`));
     one("300 drives", JSON.stringify({ blockdevices: Array.from({ length: 300 }, (_, n) =>
-        ({ name: `sd${n}`, type: "disk", size: 1e9 + n, rota: true, tran: "sata", model: `M ${n}` })) }), { code: 0 });
+        ({ name: `sd${letters(n)}`, type: "disk", size: 1e9 + n, rota: true, tran: "sata", model: `M ${n}` })) }), { code: 0 });
     one("40,000 cards", Array.from({ length: 40000 }, (_, n) =>
         `${hex(n >> 8, 2)}:${hex(n & 255, 2)}.0 "VGA compatible controller" "A" "B"\n`).join(""));
     one("deep JSON", `{"blockdevices":${"[".repeat(100000)}`);
@@ -141,8 +143,9 @@ export function files(bench) {
         also(inside);
         bench.verdict(name, faultsOf(bench, name, more.paths?.(inside) ?? inside, { folder, ...more }));
     };
-    at("an empty folder", [], { code: 0 });
-    at("a folder of nothing", ["", "hello\n", Buffer.alloc(5000)].map((bytes, n) => ({ file: `f${n}`, bytes })), { code: 0 });
+    // Nothing usable is no draft.
+    at("an empty folder", [], { code: 65 });
+    at("a folder of nothing", ["", "hello\n", Buffer.alloc(5000)].map((bytes, n) => ({ file: `f${n}`, bytes })), { code: 65 });
     at("1,001 files", Array.from({ length: 1001 }, (_, n) => ({ file: `f${n}`, bytes: dump })));
     for (const file of ["a\nb", "\u001b[31mred", "tab\there", "bell\u0007", "\u202eback", "-o", "quote\"s", "#", "\\"])
         at(`a file named ${JSON.stringify(file)}`, [{ file, bytes: dump }], { code: 0 });

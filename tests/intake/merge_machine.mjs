@@ -112,7 +112,7 @@ function drives(d, catalog) {
     }
     if (d.chance(0.4))
         list.push({ key: `sd${letters.shift()}`, model: "Stick Twelve", rotational: true, transport: "usb",
-            size_bytes: 31457280000, healthy: true, hours_on: 5, temperature_c: 30, serial: secret(d) });
+            size_bytes: 31457280000, healthy: d.chance(0.7), hours_on: 5, temperature_c: 30, serial: secret(d) });
     if (d.chance(0.2))
         list.push({ key: `sd${letters.shift()}`, model: "Card Reader", rotational: false, transport: "sata",
             size_bytes: 0, noHealth: true });
@@ -186,6 +186,8 @@ function seenBy(d, machine, share) {
     const change = (of, property, to) => {
         if (of !== undefined && of[property] !== undefined && d.chance(share)) of[property] = to(of[property]);
     };
+    const others = [view.board, view.system, ...view.modules, ...view.drives];
+    for (const of of others) if (d.chance(0.3)) change(of, "serial", (value) => d.pick([value.slice(0, -1), `W-${value}`, secret(d, 1)]));
     for (const of of [view.board, view.system])
         for (const property of ["maker", "product", "version"]) change(of, property, (value) => text(d, value));
     for (const is of view.processors.filter((one) => one.name !== undefined)) {
@@ -204,10 +206,12 @@ function seenBy(d, machine, share) {
     }
     for (const is of view.drives.filter((one) => one.size_bytes > 0)) {
         change(is, "model", (value) => text(d, value));
-        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.01, -0.03, 0.05, -0.05, 0.08, -0.3]));
+        change(is, "size_bytes", (value) => 512 * number(d, value / 512, [0.0005, 0.001, -0.001, 0.002, -0.3]));
         change(is, "temperature_c", (value) => number(d, value, [0.1, -0.1]));
         change(is, "hours_on", (value) => number(d, value, [0.004, 0.05]));
         change(is, "rotational", (value) => !value);
+        change(is, "wear_percent", (value) => value + d.pick([0, 1, 95]));
+        change(is, "healthy", (value) => !value);
     }
     for (const is of view.cards) change(is, "name", (value) => `${value} Two`);
     return view;
@@ -233,8 +237,10 @@ export function drawDumps(d, machine) {
     for (const is of view().drives)
         if (is.noHealth === undefined && d.chance(0.6)) {
             add(`health-${is.key}.json`, "smartctl", smartctl, is);
-            if (d.chance(0.1)) // read again later
-                add(`later-${is.key}.json`, "smartctl", smartctl, { ...is, hours_on: number(d, is.hours_on, [0.003, 0.05]) });
+            if (d.chance(0.25)) // read again later
+                add(`later-${is.key}.json`, "smartctl", smartctl, { ...is, hours_on: number(d, is.hours_on, [0.003, 0.05]),
+                    healthy: d.chance(0.6) && is.healthy, pending_sectors: d.pick([is.pending_sectors, 24]),
+                    wear_percent: d.pick([is.wear_percent, 95]) });
         }
     for (const is of machine.displays) add(is.file, "edid", edid, is);
     return dumps.sort((a, b) => Buffer.compare(Buffer.from(a.file), Buffer.from(b.file)));

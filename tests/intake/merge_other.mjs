@@ -22,7 +22,7 @@ const CHANGES = [
     (d, is) => { is.left_out.push({ device: "drive", when: [{ key: "nvme" }], why: "not of this test" }); },
     (d, is) => { is.left_out.push({ device: "network", when: [], why: "no part of a bundle" }); },
     (d, is) => { is.pieces = is.pieces.filter((one) => one.device !== d.pick(["graphics", "display", "drive"])); },
-    (d, is) => { piece(is, "drive").when.push({ property: "hours_on", least: 1000 }); },
+    (d, is) => { piece(is, "drive").when = [{ property: "hours_on", least: 1000 }]; },
     (d, is) => { piece(is, "drive").names = []; },
     (d, is) => { piece(is, "board").names = ["version", "product"]; },
     (d, is) => { delete piece(is, "memory-module").maker; },
@@ -51,6 +51,10 @@ const CHANGES = [
     (d, is) => {
         Object.assign(fact(piece(is, "memory-module"), "rated_mt_s"), { per: [d.pick([1.001, 3, 0.7])], decimals: d.whole(0, 3) });
     },
+    (d, is) => { is.doubts.push({ device: "drive", when: [{ property: "size_bytes", below: 0.999, of: "size_bytes" }], says: "it is never so",
+        source: "invented for this test" }, { device: "processor", when: [{ property: "current_mhz", below: 0.9, of: "max_mhz" }],
+        says: "it is not at its fastest", source: "invented for this test" }); },
+    (d, is) => { delete is.begins; },
     (d, is) => { is.questions = shuffled(d, is.questions); },
     (d, is) => { for (const one of is.questions) one.unseen = !one.unseen; },
 ];

@@ -87,9 +87,10 @@ export class Bench {
         for (let again = 0; ; again++) {
             const d = dice(seed * 1000 + again);
             const machine = drawMachine(d, catalog), dumps = drawDumps(d, machine);
-            if (dumps.length === 0) continue;
+            if (dumps.every(({ statements }) => statements.length === 0)) continue;
             try {
-                const expected = expect(catalog, dumps.flatMap((dump) => dump.statements));
+                const expected = expect(catalog, dumps.flatMap((dump) => dump.statements),
+                    dumps.flatMap((dump) => dump.privates));
                 return { seed, machine, dumps, date: DATE, expected };
             } catch (error) {
                 if (!(error instanceof Unsure)) throw error;

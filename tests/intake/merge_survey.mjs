@@ -85,7 +85,8 @@ const LEFT = ["graphics 00:02.0: on the board's first bus: part of the processor
     "storage-port 00:03.0", "storage-port 00:04.0", "storage-port 00:1f.2", "system"];
 // The type "RAM" is no word of intake.json; 2 GB are less than memory_top_gb allows; 64 MB are no GB.
 const DOUBTS = { "seen-board": ["memory_top_gb"], "seen-drives-3": ["space_gb"], "seen-memory": ["memory_type"] };
-const ASKED = ["power", "case", "cooler", "fans", "display", "keyboard", "pointer", "headset", "case", "case", "leads"];
+// What is on the drives is asked, and which they are: vda says no name.
+const ASKED = ["drives", "drives", "power", "case", "cooler", "fans", "display", "keyboard", "pointer", "headset", "leads"];
 const PRIVATE = ["SYN-NVME-1", "nvme.1b36-53594e2d4e564d452d31-4558204e564d6520314742202020-00000001",
     "nqn.2019-08.example:SYN-NVME-1", "SYN-SATA-1", "SN", "03020100-0504-0706-0809-0a0b0c0d0e0f", "42"];
 

@@ -94,6 +94,9 @@ piece display "Larkfield 22" --set refresh_hz=60
 says "a piece named as it is keeps its facts" '"width_px": 1920' "$job"
 piece display larkfield-22-60
 says "the display's setting stays" '"refresh_hz": 60' "$job"
+piece drives peatbank-1000 stowmarsh-m-500 --set peatbank-1000:used_gb=310 --set stowmarsh-m-500:used_gb=180
+says "each drive has its own files" '"used_gb": 310' "$job"
+says "the failing drive is still failing" '"part": "peatbank-1000", "condition": "failing"' "$job"
 piece graphics tern-valley-v3-60
 piece keyboard tapstone-flat
 piece pointer nibley-plain

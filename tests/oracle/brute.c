@@ -2,6 +2,7 @@
  * brute SCENARIO.json: tries every bundle there is, one by one, and prints the
  * best. Written from catalog/FORMATS.md alone, to check the program against.
  */
+#include "doubt.h"
 #include "fits.h"
 #include "later.h"
 #include "mends.h"
@@ -26,8 +27,9 @@ typedef struct Options {
     bool asks_fits, drop, mends;
     char **stays; /* changes of the job */
     int changes;
-    Agreed agreed;      /* scenario NULL: nothing was */
-    const char *before; /* the job whose best bundle is looked for in this one */
+    Agreed agreed;        /* scenario NULL: nothing was */
+    const char *extremes; /* weights in doubt */
+    const char *before;   /* the job whose best bundle is looked for in this one */
 } Options;
 
 /* All points are still 0: least cost first, then the ties. */
@@ -145,6 +147,8 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->machine = value;
     else if (!strcmp(name, "--over"))
         o->why.over = value;
+    else if (!strcmp(name, "--extremes"))
+        o->extremes = value;
     else if (!strcmp(name, "--before"))
         o->before = value;
     else if (!strcmp(name, "--agreed"))
@@ -220,7 +224,7 @@ static Options read_options(World *w, int argc, char **argv) {
                 " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
                 " [--drop TERM.. --] [--stays CHANGE.. --] [--before SCENARIO.json]"
-                " [--agreed SCENARIO.json --option N]");
+                " [--agreed SCENARIO.json --option N] [--extremes SPEED:3,QUIET:1;..]");
     o.why.scenario = o.scenario;
     o.why.limit = o.agreed.limit = o.limit;
     return o;
@@ -251,6 +255,11 @@ static int answer(World *w, Hunt *h, const Options *o) {
         return print_first(h);
     if (o->options)
         return answer_options(h);
+    if (o->extremes) {
+        if (h->n)
+            score_all(h);
+        return print_doubt(h, o->extremes);
+    }
     return o->why.part || o->sharp ? answer_why(h, o) : print_answer(h, o);
 }
 
