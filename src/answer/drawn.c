@@ -6,7 +6,7 @@
 
 #define UNIT (INT64_C(1) << 20)
 
-static const int primes[] = {2,  3,  5,  7,  11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53,
+static const int primes[] = {2,  3,  5,  7,  11, 13, 17, 19, 23, 29,  31,  37,  41,  43,  47,  53,
                              59, 61, 67, 71, 73, 79, 83, 89, 97, 101, 103, 107, 109, 113, 127, 131};
 #define DIMENSIONS (sizeof primes / sizeof *primes)
 

@@ -11,6 +11,7 @@
 
 /* Words of the client may be joined behind one another: well within SW_TEXT_BYTES. */
 #define ANSWER_BYTES 1000
+#define TITLE_BYTES 200
 
 /* ---- the fold -------------------------------------------------------------------------------- */
 
@@ -59,17 +60,25 @@ static const char *summary(sw_interview *interview, sw_topic topic) {
     return sw_ask_format(interview, "%s%s: %s", form->name, how, text);
 }
 
+static const char *heading(sw_interview *interview) {
+    const char *title = interview->title != NULL ? interview->title : interview->draft->title;
+    return sw_ask_format(interview, "What heads the papers: \"%s\"%s", title,
+                         interview->title != NULL ? "" : "; --title TEXT gives another");
+}
+
 static void ask_to_agree(sw_interview *interview) {
     sw_asked *out = &interview->asked;
     *out = (sw_asked){.kind = SW_ASKED_AGREE, .id = "agree", .said = ""};
     const sw_told *told = &interview->told;
-    out->items = SW_ASK_NEW(interview, const char *, SW_TOPIC_COUNT + told->danger_count);
+    out->items = SW_ASK_NEW(interview, const char *, 1 + SW_TOPIC_COUNT + told->danger_count);
     for (size_t i = 0; out->items != NULL && i < told->danger_count; i++)
         out->items[out->item_count++] =
             sw_ask_format(interview, "Beware: \"%s\"", told->dangers[i].words);
     for (size_t t = 0; out->items != NULL && t < SW_TOPIC_COUNT; t++)
         if (interview->told.said[t] != SW_NOT_ASKED)
             out->items[out->item_count++] = summary(interview, (sw_topic)t);
+    if (out->items != NULL)
+        out->items[out->item_count++] = heading(interview);
 }
 
 static void start_told(sw_interview *interview) {
@@ -303,6 +312,18 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
     else
         sw_interview_free(interview);
     return status;
+}
+
+sw_status sw_interview_title(sw_interview *interview, const char *title,
+                             sw_complaints *complaints) {
+    size_t length = strlen(title);
+    if (length == 0 || length > TITLE_BYTES || !sw_is_plain(title, length)) {
+        sw_complain(complaints, "--title", "", "it stands at the head of every paper",
+                    "write up to 200 bytes of plain letters", "is no text that can be printed");
+        return SW_BAD_DATA;
+    }
+    interview->title = sw_arena_copy(interview->arena, title);
+    return interview->title == NULL ? SW_NO_MEMORY : SW_OK;
 }
 
 void sw_interview_free(sw_interview *interview) {

@@ -101,6 +101,7 @@ struct sw_interview {
     sw_scenario *draft;
     const sw_interview_form *form;
     const char *path, *catalog; /* as given */
+    const char *title;          /* NULL: the draft's */
     const char *bytes;          /* the draft's text */
     size_t length;
     sw_entry *entries;

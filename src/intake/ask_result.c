@@ -429,6 +429,8 @@ static sw_sketch *make(sw_interview *interview, sw_arena *arena) {
     m.wishes = sw_sketch_get(m.root, "wishes");
     if (m.wishes == NULL)
         m.wishes = sw_sketch_object(m.root, "wishes");
+    if (interview->title != NULL)
+        sw_sketch_text(m.root, "title", interview->title);
     make_complaints(&m);
     make_beware(&m);
     make_uses(&m);

@@ -369,6 +369,16 @@ writing() {
     refused "the talk and the scenario on one output" 64 draft.json -o -
     refused "words of other commands" 64 draft.json --json
     refused "a budget" 64 draft.json --budget 5
+    refused "an empty title" 64 draft.json --title ""
+    refused "a title that moves the cursor" 64 draft.json --title $'a\e[31m'
+    refused "a title too long" 64 draft.json --title "$(printf 'a%.0s' $(seq 201))"
+    (cd "$folder" && "$program" intake ask draft.json -o plain.json <"$root/$here/skipped.txt" &&
+        "$program" intake ask draft.json -o titled.json --title 'The desk "under" the roof' <"$root/$here/skipped.txt") >"$work/out" 2>&1
+    diff "$folder/plain.json" "$folder/titled.json" >"$work/titled"
+    is "what a title changes" "$(grep '^[<>]' "$work/titled")" '<   "title": "A desk of which nothing was asked yet",
+>   "title": "The desk \"under\" the roof",'
+    grep -qF 'What heads the papers: "The desk' "$work/out" || blame "the title is not read back"
+    verdict "a title"
     fresh "$folder"
     (cd "$folder" && ulimit -f 0 && "$program" intake ask draft.json <"$root/$here/skipped.txt") 2>"$work/err" | cat >"$work/out"
     nothing_written "$folder"
