@@ -265,10 +265,33 @@ static void offer_stayers(sw_interview *interview, sw_asked *out) {
     }
 }
 
+/* The sum is asked for with work and tax, so what these come to is told. */
+static const char *work_counts(sw_interview *interview) {
+    const sw_scenario *draft = interview->draft;
+    if (draft->labour_per_hour == 0)
+        return "No labour rate is set: work counts nothing.";
+    return sw_ask_format(interview, "Work counts %s an hour.",
+                         sw_ask_money_text(interview, draft->labour_per_hour));
+}
+
+static const char *tax_counts(sw_interview *interview) {
+    const sw_tax *tax = &interview->draft->tax;
+    if (sw_json_get(sw_scenario_json(interview->draft), "tax") == NULL)
+        return "No tax is set: none is added to what is listed.";
+    if (tax->prices == SW_PRICES_WITH_TAX)
+        return "Prices and work are listed with tax.";
+    return sw_ask_format(interview, "%s %% of tax come on top.",
+                         sw_ask_milli_text(interview, tax->percent_milli));
+}
+
 void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out) {
     const sw_paper *paper = &interview->draft->catalog->paper;
     switch (topic) {
     case SW_TOPIC_BUDGET:
+        out->said =
+            sw_ask_format(interview, "Sums are in %s. %s %s", interview->draft->catalog->currency,
+                          work_counts(interview), tax_counts(interview));
+        break;
     case SW_TOPIC_LATER:
         out->said =
             sw_ask_format(interview, "Sums are in %s.", interview->draft->catalog->currency);

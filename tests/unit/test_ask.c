@@ -282,6 +282,29 @@ Test(ask, all_is_all_that_can_stay) {
     sw_complaints_free(complaints);
 }
 
+/* ---- what the sum is with --------------------------------------------------------------- */
+
+static void check_budget_says(const char *path, const char *said) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(sw_interview_begin(&interview, path, NULL, NULL, complaints), SW_OK);
+    const char *const answers[] = {"none", "", "", "1"};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_assert_eq(interview->asked.topic, SW_TOPIC_BUDGET);
+    cr_expect(strstr(interview->asked.said, said) != NULL, "%s: \"%s\"", path,
+              interview->asked.said);
+    sw_interview_free(interview);
+    sw_complaints_free(complaints);
+}
+
+Test(ask, what_work_and_tax_come_to_is_told) {
+    check_budget_says("tests/intake/ask/draft.json",
+                      "Work counts 15.00 an hour. 8.25 % of tax come on top.");
+    check_budget_says("tests/intake/ask/unpriced.json",
+                      "No labour rate is set: work counts nothing. No tax is set");
+}
+
 /* ---- rates: one numbering throughout ------------------------------------------------------- */
 
 static void check_rates(const char *typed, const char *refusal, int64_t play, int64_t photo) {
