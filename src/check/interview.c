@@ -44,7 +44,7 @@ typedef struct reading {
 static void read_topic(reading *r, const sw_node *at) {
     sw_check *check = r->check;
     int topic = 0;
-    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed") ||
+    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed", "scale") ||
         !sw_get_choice(check, at, "question", SW_REQUIRED, &topic, sw_topic_ids, SW_TOPIC_COUNT))
         return;
     sw_topic_form *out = &r->form->topics[topic];
@@ -54,12 +54,13 @@ static void read_topic(reading *r, const sw_node *at) {
                  "stands there twice: \"%s\"", out->id);
         return;
     }
-    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", ""};
+    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", "", ""};
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     sw_get_text(check, at, "ask", SW_REQUIRED, &out->ask);
     sw_get_text(check, at, "why", SW_REQUIRED, &out->why);
     sw_get_text(check, at, "write", SW_REQUIRED, &out->write);
     sw_get_text(check, at, "assumed", SW_REQUIRED, &out->assumed);
+    sw_get_text(check, at, "scale", SW_OPTIONAL, &out->scale);
 }
 
 static void read_topics(reading *r, const sw_node *root) {

@@ -38,6 +38,7 @@ typedef enum sw_doubt {
 typedef struct sw_topic_form {
     const char *id; /* NULL: it is not asked */
     const char *name, *ask, *why, *write, *assumed;
+    const char *scale; /* what its numbers compare with; "" */
 } sw_topic_form;
 
 typedef struct sw_swing_form {

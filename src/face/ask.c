@@ -94,6 +94,9 @@ static sw_status talk(const sw_words *words, sw_interview *interview) {
     printf("%s is written only when all is answered and you say yes.\n%s",
            words->output != NULL ? "The new scenario" : "The scenario", how_to_answer);
     while (status == SW_OK && sw_interview_get_state(interview) == SW_INTERVIEW_ASKS) {
+        status = sw_interview_estimate(interview);
+        if (status != SW_OK)
+            break;
         if (!show(interview, style)) {
             status = SW_CANNOT_WRITE;
             break;

@@ -124,6 +124,7 @@ static bool pass(sw_interview *interview, sw_topic topic, size_t *at) {
 
 static void fold(sw_interview *interview) {
     size_t at = 0;
+    interview->loudness_now_sone = -1;
     sw_arena_free(interview->turn);
     interview->turn = sw_arena_new();
     if (interview->turn == NULL) {

@@ -108,8 +108,9 @@ struct sw_interview {
     size_t entry_count, entry_room;
     sw_told told;
     sw_asked asked;
-    const char *refusal; /* of the last answer; "" when it was taken */
-    const char *notice;  /* what is to be told of one that was taken, by lines; "" */
+    const char *refusal;      /* of the last answer; "" when it was taken */
+    const char *notice;       /* what is to be told of one that was taken, by lines; "" */
+    double loudness_now_sone; /* told beside the limits; below 0: not known */
     bool explains, failed;
     sw_interview_state state;
 };

@@ -316,6 +316,9 @@ static bool hear_limit(sw_interview *interview, const char *thing) {
     size_t which = 0;
     if (!sw_ask_words(interview, thing, "", &words))
         return false;
+    bool unit = words.count == 3 && sw_ask_same(words.list[0], names[0]) &&
+                (sw_ask_same(words.list[2], "sone") || sw_ask_same(words.list[2], "sones"));
+    words.count -= unit;
     while (which < 3 && (words.count != 2 || !sw_ask_same(words.list[0], names[which])))
         which++;
     if (which == 3)

@@ -60,6 +60,16 @@ static void items(prompt *p) {
 /* ---- questions ---------------------------------------------------------------------------------
  */
 
+static void loudness(prompt *p) {
+    int64_t tenths = 0;
+    if (p->interview->loudness_now_sone < 0 ||
+        !sw_round(&tenths, 10 * p->interview->loudness_now_sone))
+        return;
+    sw_page_words(&p->page, "  ",
+                  FORMAT(p, "Today's machine is estimated at %s sone at the seat, in these uses.",
+                         text(p, sw_milli_text(p->arena, 100 * tenths, 1))));
+}
+
 static void topic(prompt *p) {
     const sw_asked *asked = &p->interview->asked;
     const sw_topic_form *form = &p->interview->form->topics[asked->topic];
@@ -73,8 +83,11 @@ static void topic(prompt *p) {
                       "\"back\" goes to the question before, \"quit\" ends and writes nothing, an "
                       "empty line skips, \"?\" tells why it is asked.");
     }
+    if (form->scale[0] != '\0')
+        sw_page_words(&p->page, "  ", form->scale);
     if (asked->said[0] != '\0')
         sw_page_words(&p->page, "  ", asked->said);
+    loudness(p);
     items(p);
     if (asked->now != NULL)
         sw_page_words(&p->page, "  As it stands: ", asked->now);

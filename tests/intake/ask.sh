@@ -165,6 +165,14 @@ assumed() {
         grep -qF '<h2 id="beware">Beware</h2>' "$work/$command.html" || blame "$command.html does not tell what can hurt"
     done
     verdict "what can hurt is told first"
+    words=$(grep -oE "^  Today's machine is estimated at [0-9.]+ sone" "$work/talk.out" | grep -oE '[0-9.]+')
+    grep -qE "dB\(A\) at the seat at usual work, $words sone" "$work/look" && [ -n "$words" ] ||
+        blame "today's loudness is not that of look: \"$words\""
+    sed -i 's/"part": "lanthorn-gable"/"part": "odd-case", "name": "an odd case"/; s/"fitted_fan_plugs": 0, "noise_dba": 0/"fitted_fan_plugs": 0/' "$folder/draft.json"
+    (cd "$folder" && "$program" intake ask draft.json -o out.json <"$root/$here/skipped.txt") >"$work/talk.out" 2>&1
+    is "the exit code" "$?" 0
+    ! grep -q "Today's machine" "$work/talk.out" || blame "a loudness is told that nobody knows"
+    verdict "today's loudness is told where it is known"
 }
 
 # From the dumps to a whole job, by the lines of the README.
