@@ -118,7 +118,7 @@ ways() { # NAME [WIDTH]
     same "$folder/pipe.json" "$folder/file.json"
     same "$folder/screen-answers.json" "$folder/again-answers.json"
     "$program" check "$folder/pipe.json" >"$work/check.out" 2>&1 || blame "check: $(cat "$work/check.out")"
-    if [ "$whole" = yes ] || [ "$name" = answered ]; then
+    if [ "$whole" = yes ]; then
         "$program" plan "$folder/pipe.json" --seconds 1 >"$work/plan.out" 2>"$work/plan.err"
         [ $? -le 2 ] || blame "plan: $(cat "$work/plan.err")"
     fi
@@ -132,18 +132,19 @@ ways() { # NAME [WIDTH]
 
 # What was assumed, and what was said of danger, is told where the client and the shop read it.
 assumed() {
-    local folder=$work/told words="No sum was named" danger='The client says: "It smells of burning".'
+    local folder=$work/told words="No taste was named" danger='The client says: "It smells of burning".'
     fresh "$folder"
-    sed '1s/.*/It smells of burning\nnone/' "$here/skipped.txt" >"$work/danger.txt"
+    # With little to choose from the papers are quick.
+    sed -e '1s/.*/It smells of burning\nnone/' -e '6s/.*/300/' -e '8s/.*/all/' "$here/skipped.txt" >"$work/danger.txt"
     (cd "$folder" && "$program" intake ask draft.json <"$work/danger.txt") >"$work/talk.out" 2>&1
     grep -qF 'BEWARE ("It smells of burning"): Stop using it now' "$work/talk.out" || blame "the danger is not told at once"
     "$program" look "$folder/draft.json" >"$work/look" 2>/dev/null
     "$program" look "$folder/draft.json" --json >"$work/look.json" 2>/dev/null
-    "$program" bench "$folder/draft.json" --option 1 --seconds 1 -o "$work/bench.html" >"$work/bench" 2>/dev/null
+    "$program" bench "$folder/draft.json" --option 1 -o "$work/bench.html" >"$work/bench" 2>/dev/null
     "$program" plan "$folder/draft.json" >"$work/plan" 2>/dev/null
     "$program" plan "$folder/draft.json" --json >"$work/plan.json" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 1 >"$work/options" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 1 --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
+    "$program" options "$folder/draft.json" >"$work/options" 2>/dev/null
+    "$program" options "$folder/draft.json" --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
     for command in plan options; do
         grep -qF "What we assumed" "$work/$command" && grep -qF "$words" "$work/$command" ||
             blame "$command does not tell what was assumed"
@@ -196,7 +197,8 @@ as_the_readme_says() {
 
 scripts() {
     local name
-    for name in skipped answered back doubts refused; do ways "$name"; done
+    for name in answered back refused; do ways "$name"; done
+    [ "$whole" = no ] || for name in skipped doubts; do ways "$name"; done
     [ "$whole" = no ] || for width in 40 60 132; do ways back "$width"; done
     # A file of answers by hand, with what is refused, asked back and gone back from.
     local folder=$work/hand
@@ -509,7 +511,7 @@ scripts | ends | hostile | writing | answers | places) "$only" ;;
     writing
     answers
     places
-    [ "$whole" = no ] && at_random 1 24 || at_random 1001 400
+    [ "$whole" = no ] && at_random 1 12 || at_random 1001 400
     ;;
 *)
     echo "there is no part $only" >&2
