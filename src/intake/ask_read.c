@@ -196,7 +196,7 @@ bool sw_ask_money(sw_interview *interview, const char *text, int64_t *out) {
                              sw_ask_shown(interview, text), catalog->currency);
     return sw_ask_refuse(interview,
                          "\"%s\" is no sum in %s that can be counted with: write digits, and at "
-                         "most %d behind a point, as in 650 or 649.50, without a currency sign",
+                         "most %d behind a point, as in 650 or 649.50",
                          sw_ask_shown(interview, text), catalog->currency,
                          catalog->currency_digits);
 }

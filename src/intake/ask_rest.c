@@ -9,6 +9,15 @@
 
 /* ---- money -------------------------------------------------------------------------------- */
 
+/* "650 EUR" is what people write. */
+static void drop_currency(const sw_interview *interview, sw_pieces *words) {
+    size_t kept = 0;
+    for (size_t i = 0; i < words->count; i++)
+        if (!sw_ask_same(words->list[i], interview->draft->catalog->currency))
+            words->list[kept++] = words->list[i];
+    words->count = kept;
+}
+
 bool sw_ask_hear_budget(sw_interview *interview, const char *text) {
     sw_told *told = &interview->told;
     sw_pieces things, words;
@@ -17,12 +26,16 @@ bool sw_ask_hear_budget(sw_interview *interview, const char *text) {
     if (things.count == 0 || things.count > 2)
         return sw_ask_refuse(interview,
                              "write one sum, and behind a comma the reserve: 650, reserve 30");
-    if (!sw_ask_money(interview, things.list[0], &told->total))
+    if (!sw_ask_words(interview, things.list[0], "", &words))
+        return false;
+    drop_currency(interview, &words);
+    if (!sw_ask_money(interview, words.count == 1 ? words.list[0] : things.list[0], &told->total))
         return false;
     if (things.count == 1)
         return true;
     if (!sw_ask_words(interview, things.list[1], "", &words))
         return false;
+    drop_currency(interview, &words);
     if (words.count != 2 || !sw_ask_same(words.list[0], "reserve"))
         return sw_ask_refuse(interview,
                              "\"%s\" is no reserve: write the word before the sum, as in: 650, "
@@ -37,6 +50,7 @@ static bool hear_sum(sw_interview *interview, const char *thing) {
     sw_said_sum one = {.on = ""};
     if (!sw_ask_words(interview, thing, "", &words))
         return false;
+    drop_currency(interview, &words);
     const char *shown = sw_ask_shown(interview, thing);
     bool ends = words.count == 2 && sw_ask_same(words.list[0], "until");
     if (words.count != 2 || !sw_date_parse(&one.day, words.list[ends ? 1 : 0]))

@@ -73,8 +73,9 @@ static void rates_stand(sw_interview *interview, sw_text *out) {
         const sw_wanted_use *use = &draft->uses[u];
         if (use->rate_now_milli == 0)
             continue;
-        put(out, sw_ask_format(interview, "%s %s", draft->catalog->uses[use->use].name,
-                               sw_ask_milli_text(interview, use->rate_now_milli)));
+        put(out, sw_ask_format(interview, "%s %s %s", draft->catalog->uses[use->use].name,
+                               sw_ask_milli_text(interview, use->rate_now_milli),
+                               draft->catalog->uses[use->use].unit));
         if (use->rate_wanted_milli > 0)
             sw_text_addf(out, " (wanted %s)", sw_ask_milli_text(interview, use->rate_wanted_milli));
     }
@@ -137,7 +138,7 @@ static void keep_stands(const sw_interview *interview, sw_text *out) {
 static void limits_stand(sw_interview *interview, sw_text *out) {
     const sw_scenario *draft = interview->draft;
     if (draft->loudness_limit_milli >= 0)
-        put(out, sw_ask_format(interview, "loudness %s",
+        put(out, sw_ask_format(interview, "loudness %s sone",
                                sw_ask_milli_text(interview, draft->loudness_limit_milli)));
     if (draft->days_limit >= 0)
         put(out, sw_ask_format(interview, "days %d", draft->days_limit));
