@@ -111,23 +111,27 @@ bool sw_ask_hear_uses(sw_interview *interview, const char *text) {
 
 /* ---- rates --------------------------------------------------------------------------------- */
 
+/* "1 (fast play), 4 (photo work)" */
+static const char *named_uses(sw_interview *interview) {
+    const sw_told *told = &interview->told;
+    sw_text named = {0};
+    for (size_t i = 0; i < told->use_count; i++)
+        sw_text_addf(&named, "%s%d (%s)", i == 0 ? "" : ", ", told->uses[i].use + 1,
+                     interview->draft->catalog->uses[told->uses[i].use].name);
+    return sw_ask_keep(interview, &named);
+}
+
 /* The client's use of that number or name; NULL after a refusal. */
 static sw_said_use *use_of_client(sw_interview *interview, const char *word) {
-    const sw_catalog *catalog = interview->draft->catalog;
     sw_told *told = &interview->told;
-    int use = which_use(catalog, word);
-    sw_text named = {0};
-    for (size_t i = 0; i < told->use_count; i++) {
+    int use = which_use(interview->draft->catalog, word);
+    for (size_t i = 0; i < told->use_count; i++)
         if (told->uses[i].use == use)
             return &told->uses[i];
-        sw_text_addf(&named, "%s%d (%s)", i == 0 ? "" : ", ", told->uses[i].use + 1,
-                     catalog->uses[told->uses[i].use].name);
-    }
-    const char *shown = sw_ask_shown(interview, word);
-    sw_ask_refuse(
-        interview,
-        "\"%s\" is none of the uses that were named: write one of %s, or go back and name it",
-        shown, sw_ask_keep(interview, &named));
+    sw_ask_refuse(interview,
+                  "\"%s\" is none of the uses that were named: write one of %s, or go back and "
+                  "name it",
+                  sw_ask_shown(interview, word), named_uses(interview));
     return NULL;
 }
 
