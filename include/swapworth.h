@@ -380,6 +380,23 @@ void sw_explain_free(sw_explain *explain);
 sw_status sw_render_explain_json(char **out, const sw_explain *explain);
 sw_status sw_render_explain_text(char **out, const sw_explain *explain, sw_text_style style);
 
+/* ---- what is right whatever the client prefers: FORMATS.md section 34 ------------------- */
+
+typedef struct sw_sure sw_sure;
+
+typedef struct sw_sure_job {
+    int prices_percent, estimates_percent; /* 0 to 50: how far prices, and estimates, may be off */
+    bool options;                          /* the three options too */
+} sw_sure_job;
+
+sw_status sw_ask_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,
+                      const sw_plan_options *options, sw_complaints *complaints);
+void sw_sure_free(sw_sure *sure);
+sw_answer_status sw_sure_get_status(const sw_sure *sure);
+bool sw_sure_is_settled(const sw_sure *sure);
+sw_status sw_render_sure_json(char **out, const sw_sure *sure);
+sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style style);
+
 /* ---- the interview -----------------------------------------------------------------
  *
  * Question by question from a draft scenario to a whole one: catalog/FORMATS.md section 31. Nothing

@@ -18,6 +18,7 @@
 #include "answer/phases.h"
 #include "answer/ranges.h"
 #include "answer/shopping.h"
+#include "answer/sure.h"
 #include "answer/whatif.h"
 #include "answer/why.h"
 
@@ -571,6 +572,61 @@ sw_status sw_ask_ranges(sw_ranges **out, const sw_scenario *scenario, const char
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
     free(named);
+    return status;
+}
+
+/* The options as `sure` takes them: by the keys of their fit-outs, which hang on no weights. */
+static sw_status take_options(sw_sure_option **out, size_t *count, bool *settled, sw_run *job,
+                              sw_options **three, const sw_scenario *scenario,
+                              const sw_plan_options *options, sw_complaints *complaints) {
+    static const char *const places[] = {"first", "middle", "full"};
+    sw_status status = sw_run_options(three, job, scenario, options, complaints);
+    if (status != SW_OK)
+        return status;
+    size_t roles = scenario->catalog->role_count;
+    sw_arena *arena = (*three)->plan->arena;
+    sw_sure_option *made = SW_NEW(arena, sw_sure_option, (*three)->count);
+    for (size_t o = 0; o < (*three)->count && made != NULL; o++) {
+        const sw_option *option = &(*three)->options[o];
+        const char **keys = SW_NEW(arena, const char *, roles);
+        if (keys == NULL)
+            return SW_NO_MEMORY;
+        for (size_t r = 0; r < roles; r++)
+            keys[r] = sw_arena_copy(arena, job->setup.fitouts->fitouts[option->machine[r]].key);
+        made[o] = (sw_sure_option){.number = o + 1,
+                                   .place = places[option->place],
+                                   .keys = keys,
+                                   .cost = option->bundle.cost,
+                                   .stays = -1};
+    }
+    *out = made;
+    *count = made == NULL ? 0 : (*three)->count;
+    *settled = sw_options_are_settled(*three);
+    return made == NULL ? SW_NO_MEMORY : SW_OK;
+}
+
+sw_status sw_ask_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_job *job,
+                      const sw_plan_options *options, sw_complaints *complaints) {
+    sw_run run = {0};
+    sw_options *three = NULL;
+    sw_sure_option *offered = NULL;
+    size_t count = 0;
+    bool settled = true;
+    sw_allowance allowance = allowance_of(options);
+    sw_status status = SW_OK;
+    if (job->options)
+        status =
+            take_options(&offered, &count, &settled, &run, &three, scenario, options, complaints);
+    if (status == SW_OK)
+        status =
+            sw_find_sure(out, scenario, job, offered, count,
+                         options->allow_unknown || scenario->allow_unknown, allowance, complaints);
+    if (status == SW_OK) {
+        (*out)->answer->asked_to_stop = is_halted(options);
+        (*out)->options_known = settled;
+    }
+    sw_options_free(three);
+    sw_run_free(&run);
     return status;
 }
 

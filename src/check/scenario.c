@@ -66,6 +66,7 @@ static bool make_room(sw_job *job) {
     scenario->machine_count = SW_KEEP(check, size_t, catalog->role_count);
     scenario->observed = SW_KEEP(check, bool, catalog->observation_count);
     scenario->weights = SW_KEEP(check, double, catalog->criterion_count);
+    scenario->doubt.swing = SW_KEEP(check, int64_t, catalog->criterion_count);
     scenario->doubt.low = SW_KEEP(check, int64_t, catalog->criterion_count);
     scenario->doubt.high = SW_KEEP(check, int64_t, catalog->criterion_count);
     if (check->no_memory)

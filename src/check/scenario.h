@@ -86,7 +86,8 @@ typedef enum sw_doubt_how { SW_DOUBT_SWINGS, SW_DOUBT_RANKS, SW_DOUBT_ANY } sw_d
 typedef struct sw_weight_doubt {
     sw_doubt_how how;
     int measure;         /* SW_DOUBT_SWINGS: the criterion with the largest swing */
-    int64_t *low, *high; /* [criterion] swings in thousandths; both 0 where it has none */
+    int64_t *swing;      /* [criterion] as given, in thousandths; all 0 where ranks stand */
+    int64_t *low, *high; /* [criterion] what it may be; both 0 where it has none */
     int *ranked;         /* SW_DOUBT_RANKS: criteria, the most wanted first */
     size_t ranked_count;
 } sw_weight_doubt;

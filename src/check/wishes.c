@@ -66,6 +66,7 @@ static void read_swings(sw_job *job, const sw_node *swings) {
         sum += swing;
         if (criterion != SW_NONE) {
             job->scenario->weights[criterion] = (double)swing;
+            job->scenario->doubt.swing[criterion] = swing;
             job->scenario->doubt.low[criterion] = job->scenario->doubt.high[criterion] = swing;
         }
     }

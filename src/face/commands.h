@@ -31,6 +31,8 @@ typedef struct sw_words {
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool own;                                                       /* intake piece */
+    bool options;                                                   /* sure */
+    int prices, estimates; /* sure: percent; -1 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */
     const char *take, *measured, *record, *calibration;
@@ -64,6 +66,7 @@ int sw_command_ranges(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);
+int sw_command_sure(const sw_words *words);
 
 /* Text to standard output or to `-o`; an exit code other than `code` when that
  * fails. */

@@ -51,6 +51,9 @@ static const command commands[] = {
     {"ranges", sw_command_ranges,
      "ranges SCENARIO [PART...]             over which budgets, prices and weights the best\n"
      "                                        bundle stays best"},
+    {"sure", sw_command_sure,
+     "sure SCENARIO                         what to buy whatever the client prefers, what to ask\n"
+     "                                        about, what to leave alone"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
@@ -68,31 +71,33 @@ static void print_help(FILE *to) {
     fputs("swapworth: which swaps in a desktop computer are worth their money\n\n", to);
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
         fprintf(to, "  swapworth %s\n", commands[i].usage);
-    fputs("\nOptions of every command that reads a scenario (\"-\" is standard input):\n"
-          "  --catalog DIR      use this catalog, not the one the scenario names\n"
-          "  --budget M         spend at most M in all, not what the scenario says\n"
-          "  --best K           plan: the K best bundles, ranked\n"
-          "  --apart D          plan: each unlike those before it in D roles or more\n"
-          "  --from M, --to M   curve: only the steps between two costs\n"
-          "  --set PATH=VALUE   whatif, shopping: put VALUE at PATH of the scenario; may stand\n"
-          "                     many times\n"
-          "  --option N         shopping, bench, handover: the option that was signed, as options\n"
-          "                     counts them; may be left out where there is one\n"
-          "  --gone PART[@SELLER]  shopping: this is no longer there (without a seller: nobody\n"
-          "                     has it); may stand many times\n"
-          "  --take WAY         shopping: go on by this way: same, least or anew\n"
-          "  --seconds N        stop after N seconds (default 60) with the best so far\n"
-          "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
-          "  --json             print JSON, not text\n"
-          "  --csv              curve, shopping: print CSV\n"
-          "  --svg FILE         curve: draw it as well, into this file\n"
-          "  --verify           plan, curve: prove every bundle again by the linear solver\n"
-          "  --progress         where solving takes time: tell on standard error how far it is\n"
-          "  -o FILE            write there, not to standard output; options: FILE.html gets the\n"
-          "                     page, and standard output the rest\n"
-          "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
-          "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",
-          to);
+    fputs(
+        "\nOptions of every command that reads a scenario (\"-\" is standard input):\n"
+        "  --catalog DIR      use this catalog, not the one the scenario names\n"
+        "  --budget M         spend at most M in all, not what the scenario says\n"
+        "  --best K           plan: the K best bundles, ranked\n"
+        "  --apart D          plan: each unlike those before it in D roles or more\n"
+        "  --from M, --to M   curve: only the steps between two costs\n"
+        "  --set PATH=VALUE   whatif, shopping: put VALUE at PATH of the scenario; may stand\n"
+        "                     many times\n"
+        "  --option N         shopping, bench, handover: the option that was signed, as options\n"
+        "                     counts them; may be left out where there is one\n"
+        "  --gone PART[@SELLER]  shopping: this is no longer there (without a seller: nobody\n"
+        "                     has it); may stand many times\n"
+        "  --take WAY         shopping: go on by this way: same, least or anew\n"
+        "  --prices P, --estimates P  sure: how far, in percent, prices and estimates may be off\n"
+        "  --seconds N        stop after N seconds (default 60) with the best so far\n"
+        "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
+        "  --json             print JSON, not text\n"
+        "  --csv              curve, shopping: print CSV\n"
+        "  --svg FILE         curve: draw it as well, into this file\n"
+        "  --verify           plan, curve: prove every bundle again by the linear solver\n"
+        "  --progress         where solving takes time: tell on standard error how far it is\n"
+        "  -o FILE            write there, not to standard output; options: FILE.html gets the\n"
+        "                     page, and standard output the rest\n"
+        "\nExit codes: 0 answered, 1 nothing fits, 2 stopped early, 64 usage, 65 bad data,\n"
+        "66 cannot read, 70 internal, 73 cannot create the output, 74 cannot write it.\n",
+        to);
 }
 
 /* "swapworth help", or --help or -h before any "--". */

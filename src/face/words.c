@@ -31,6 +31,7 @@ static const option options[] = {
     {"--record", TEXT(record)},
     {"--calibration", TEXT(calibration)},
     {"--own", FLAG(own)},
+    {"--options", FLAG(options)},
     {"--card", TEXT(card)},
     {"--date", TEXT(date)},
     {"--answers", TEXT(answers)},
@@ -41,6 +42,8 @@ static const option options[] = {
     {"--parts", TEXT(parts)},
     {"--ask", FLAG(ask)},
     {"--option", NUMBER(option, 1, 3)},
+    {"--prices", NUMBER(prices, 0, 50)},
+    {"--estimates", NUMBER(estimates, 0, 50)},
     {"--seconds", NUMBER(seconds, 1, 86400)},
     {"--best", NUMBER(best, 1, SW_BEST_MOST)},
     {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
@@ -117,7 +120,7 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
 }
 
 bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
-    *out = (sw_words){.files = argv, .usage = usage_line};
+    *out = (sw_words){.files = argv, .usage = usage_line, .prices = -1, .estimates = -1};
     out->settings.words = calloc((size_t)argc + 1, sizeof *out->settings.words);
     out->gone.words = calloc((size_t)argc + 1, sizeof *out->gone.words);
     if (out->settings.words == NULL || out->gone.words == NULL) {
