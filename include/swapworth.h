@@ -423,7 +423,12 @@ typedef enum sw_interview_state {
 sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
                              const char *catalog, sw_complaints *complaints);
 void sw_interview_free(sw_interview *interview);
+/* What heads the papers, in the place of the draft's title; complaints name "--title". */
+sw_status sw_interview_title(sw_interview *interview, const char *title, sw_complaints *complaints);
 sw_interview_state sw_interview_get_state(const sw_interview *interview);
+/* Before a question is shown: what is told beside it of the machine as it stands, where that can be
+ * estimated. */
+sw_status sw_interview_estimate(sw_interview *interview);
 /* What is asked now, behind what is to be said to the last answer. */
 sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style);
 /* One answer, any bytes; it need not end in NUL. */

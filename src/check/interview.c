@@ -44,7 +44,7 @@ typedef struct reading {
 static void read_topic(reading *r, const sw_node *at) {
     sw_check *check = r->check;
     int topic = 0;
-    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed") ||
+    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed", "scale") ||
         !sw_get_choice(check, at, "question", SW_REQUIRED, &topic, sw_topic_ids, SW_TOPIC_COUNT))
         return;
     sw_topic_form *out = &r->form->topics[topic];
@@ -54,12 +54,13 @@ static void read_topic(reading *r, const sw_node *at) {
                  "stands there twice: \"%s\"", out->id);
         return;
     }
-    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", ""};
+    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", "", ""};
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     sw_get_text(check, at, "ask", SW_REQUIRED, &out->ask);
     sw_get_text(check, at, "why", SW_REQUIRED, &out->why);
     sw_get_text(check, at, "write", SW_REQUIRED, &out->write);
     sw_get_text(check, at, "assumed", SW_REQUIRED, &out->assumed);
+    sw_get_text(check, at, "scale", SW_OPTIONAL, &out->scale);
 }
 
 static void read_topics(reading *r, const sw_node *root) {
@@ -189,8 +190,8 @@ static bool is_phrase(const char *text) {
     return false;
 }
 
-static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *seen, sw_phrase *list,
-                       size_t *count) {
+static void add_phrase(reading *r, const sw_node *at, sw_phrase made, sw_names *seen,
+                       sw_phrase *list, size_t *count) {
     sw_check *check = r->check;
     const char *words = "";
     if (!sw_check_text(check, at, &words))
@@ -201,28 +202,34 @@ static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *see
                  "is no word or words");
         return;
     }
+    made.words = words;
     if (sw_register(check, at, seen, words, 0))
-        list[(*count)++] = (sw_phrase){words, trouble};
+        list[(*count)++] = made;
 }
 
 static void read_words(reading *r, const sw_node *root) {
     sw_check *check = r->check;
-    sw_node groups, nots = {0}, list;
+    static const char *const others[] = {"not", "fine"};
+    static const sw_phrase_kind kinds[] = {SW_PHRASE_NOT, SW_PHRASE_FINE};
+    sw_node groups, list, other[2] = {{0}, {0}};
     sw_names seen = {0};
     size_t room = 0, count = 0;
     if (!sw_get_list(check, root, "words", SW_REQUIRED, 0, SW_SHORT_LIST_LIMIT, &groups))
         return;
-    if (sw_get_list(check, root, "not", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &nots))
-        room = nots.json->count;
+    for (size_t k = 0; k < 2; k++)
+        if (sw_get_list(check, root, others[k], SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &other[k]))
+            room += other[k].json->count;
     for (size_t i = 0; i < groups.json->count; i++) {
         const sw_json *words = sw_json_get(&groups.json->children[i], "words");
         room += words != NULL ? words->count : 0;
     }
     sw_phrase *phrases = SW_KEEP(check, sw_phrase, room);
-    for (size_t i = 0; phrases != NULL && nots.json != NULL && i < nots.json->count; i++) {
-        sw_node word = sw_element(&nots, i);
-        add_phrase(r, &word, SW_NONE, &seen, phrases, &count);
-    }
+    for (size_t k = 0; k < 2 && phrases != NULL; k++)
+        for (size_t i = 0; other[k].json != NULL && i < other[k].json->count; i++) {
+            sw_node word = sw_element(&other[k], i);
+            add_phrase(r, &word, (sw_phrase){.kind = kinds[k], .trouble = SW_NONE}, &seen, phrases,
+                       &count);
+        }
     for (size_t i = 0; phrases != NULL && i < groups.json->count; i++) {
         sw_node at = sw_element(&groups, i);
         int trouble = SW_NONE;
@@ -234,12 +241,47 @@ static void read_words(reading *r, const sw_node *root) {
             continue;
         for (size_t w = 0; w < list.json->count; w++) {
             sw_node word = sw_element(&list, w);
-            add_phrase(r, &word, trouble, &seen, phrases, &count);
+            add_phrase(r, &word, (sw_phrase){.trouble = trouble}, &seen, phrases, &count);
         }
     }
     sw_names_free(&seen);
     r->form->phrases = phrases;
     r->form->phrase_count = count;
+}
+
+static void read_danger(reading *r, const sw_node *at, sw_danger *out) {
+    sw_check *check = r->check;
+    sw_node list;
+    sw_names seen = {0};
+    const char *source = NULL;
+    *out = (sw_danger){.id = "", .says = ""};
+    if (!SW_CHECK_NAMES(check, at, "danger", "words", "says", "source"))
+        return;
+    sw_get_id(check, at, "danger", SW_REQUIRED, &out->id);
+    sw_get_text(check, at, "says", SW_REQUIRED, &out->says);
+    sw_get_text(check, at, "source", SW_REQUIRED, &source);
+    if (!sw_get_list(check, at, "words", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_phrase *phrases = SW_KEEP(check, sw_phrase, list.json->count);
+    for (size_t w = 0; phrases != NULL && w < list.json->count; w++) {
+        sw_node word = sw_element(&list, w);
+        add_phrase(r, &word, (sw_phrase){.trouble = SW_NONE}, &seen, phrases, &out->phrase_count);
+    }
+    sw_names_free(&seen);
+    out->phrases = phrases;
+}
+
+static void read_dangers(reading *r, const sw_node *root) {
+    sw_node list;
+    if (!sw_get_list(r->check, root, "dangers", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_danger *made = SW_KEEP(r->check, sw_danger, list.json->count);
+    for (size_t i = 0; made != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        read_danger(r, &at, &made[i]);
+    }
+    r->form->dangers = made;
+    r->form->danger_count = made == NULL ? 0 : list.json->count;
 }
 
 /* ---- checks, and what is assumed ------------------------------------------------------------- */
@@ -336,7 +378,7 @@ void sw_read_interview(sw_check *check) {
     if (r.form == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "questions", "swings", "presets", "pairs", "words",
-                   "not", "checks", "assumes");
+                   "not", "fine", "dangers", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
     READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,
@@ -346,6 +388,7 @@ void sw_read_interview(sw_check *check) {
     READ_LIST(&r, &root, "pairs", PAIRS_MOST, sw_taste_pair, r.form->pairs, r.form->pair_count,
               read_pair);
     read_words(&r, &root);
+    read_dangers(&r, &root);
     READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, sw_doubt_form, r.form->doubts,
               r.form->doubt_count, read_doubt);
     read_assumes(&r, &root);

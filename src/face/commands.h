@@ -38,6 +38,7 @@ typedef struct sw_words {
     const char *take, *measured, *record, *calibration;
     const char *card, *date;               /* intake */
     const char *answers, *keep_answers;    /* intake ask */
+    const char *title;                     /* likewise */
     int option;                            /* 0 when not given */
     const char *profile, *confirm, *parts; /* of intake prices */
     bool ask, whole;
