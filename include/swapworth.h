@@ -290,6 +290,15 @@ bool sw_ranges_is_settled(const sw_ranges *ranges);
 sw_status sw_render_ranges_json(char **out, const sw_ranges *ranges);
 sw_status sw_render_ranges_text(char **out, const sw_ranges *ranges, sw_text_style style);
 
+/* Which question about weights is worth most to be asked next: sections 33 and 36. */
+typedef struct sw_next sw_next;
+sw_status sw_ask_next(sw_next **out, const sw_scenario *scenario, const sw_plan_options *options,
+                      sw_complaints *complaints);
+void sw_next_free(sw_next *next);
+sw_answer_status sw_next_get_status(const sw_next *next);
+sw_status sw_render_next_json(char **out, const sw_next *next);
+sw_status sw_render_next_text(char **out, const sw_next *next, sw_text_style style);
+
 /* ---- three options for the client ----------------------------------------------- */
 
 /* The cheapest that ends what the client complains of, the best for the budget, and between them

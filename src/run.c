@@ -14,6 +14,7 @@
 #include "answer/first.h"
 #include "answer/handover.h"
 #include "answer/look.h"
+#include "answer/next.h"
 #include "answer/options.h"
 #include "answer/phases.h"
 #include "answer/ranges.h"
@@ -627,6 +628,16 @@ sw_status sw_ask_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure_
     }
     sw_options_free(three);
     sw_run_free(&run);
+    return status;
+}
+
+sw_status sw_ask_next(sw_next **out, const sw_scenario *scenario, const sw_plan_options *options,
+                      sw_complaints *complaints) {
+    sw_status status =
+        sw_find_question(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                         allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
     return status;
 }
 

@@ -7,8 +7,6 @@
 #include "answer/drawn.h"
 #include "answer/unsure.h"
 
-#define SUM_MOST 1000000 /* of an extreme: the engine's limit */
-
 /* How many bundles hold what, of one run. */
 typedef struct counts {
     size_t bundles;
@@ -27,45 +25,6 @@ typedef struct work {
     counts base, dear, cheap, wide;
     size_t *drawn_part, *drawn_same, *drawn_task; /* weightings */
 } work;
-
-/* ---- extremes as the engine takes them --------------------------------------------------------
- */
-
-static int64_t greatest_divisor(int64_t a, int64_t b) {
-    while (b != 0) {
-        int64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
-/* By their greatest divisor; where the sum is still too large, rounded. */
-static void reduce(int64_t *parts, size_t count) {
-    int64_t divisor = 0, sum = 0;
-    for (size_t c = 0; c < count; c++)
-        divisor = greatest_divisor(divisor, parts[c]);
-    for (size_t c = 0; c < count && divisor > 0; c++) {
-        parts[c] /= divisor;
-        sum += parts[c];
-    }
-    for (size_t c = 0; c < count && sum > SUM_MOST; c++)
-        parts[c] = sw_divide(parts[c] * (SUM_MOST - 64) / 1000, sum / 1000, SW_HALF_UP);
-}
-
-static sw_status spread_out(sw_extremes *out, sw_arena *arena, const sw_weightings *from,
-                            size_t criteria) {
-    int64_t *weight = SW_NEW(arena, int64_t, from->extreme_count * criteria);
-    if (weight == NULL)
-        return SW_NO_MEMORY;
-    for (size_t e = 0; e < from->extreme_count; e++) {
-        reduce(from->extremes[e], from->criterion_count);
-        for (size_t c = 0; c < from->criterion_count; c++)
-            weight[e * criteria + (size_t)from->criteria[c]] = from->extremes[e][c];
-    }
-    *out = (sw_extremes){from->extreme_count, criteria, weight};
-    return SW_OK;
-}
 
 /* ---- counting -----------------------------------------------------------------------------------
  */
@@ -195,14 +154,14 @@ static void add_thing(work *in, sw_sure_kind kind, int role, const char *id, con
                            .least_index = -1,
                            .most_index = -1,
                            .estimates_index = share_of(others[2], in->wide.bundles)};
-    if (dear < 0 || cheap < 0)
-        return;
-    out->least_index = dear < cheap ? dear : cheap;
-    out->most_index = dear > cheap ? dear : cheap;
-    if (index < out->least_index)
-        out->least_index = index;
-    if (index > out->most_index)
-        out->most_index = index;
+    out->least_index = out->most_index = index;
+    const double ends[] = {dear, cheap};
+    for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
+        if (ends[i] < 0)
+            continue;
+        out->least_index = ends[i] < out->least_index ? ends[i] : out->least_index;
+        out->most_index = ends[i] > out->most_index ? ends[i] : out->most_index;
+    }
 }
 
 /* Things that no bundle of any run has are not told. */
@@ -280,8 +239,8 @@ static sw_status run(sw_unsure *unsure, sw_extremes *extremes, work *in,
     sw_weightings weightings;
     sw_status status = sw_weightings_of(&weightings, in->out->arena, scenario);
     if (status == SW_OK)
-        status =
-            spread_out(extremes, in->out->arena, &weightings, scenario->catalog->criterion_count);
+        status = sw_spread_extremes(extremes, in->out->arena, &weightings,
+                                    scenario->catalog->criterion_count);
     if (status != SW_OK)
         return status;
     status = sw_unsure_make(unsure, scenario, extremes, in->allow_unknown, part_of_time(in, share),

@@ -100,3 +100,41 @@ sw_status sw_weightings_of(sw_weightings *out, sw_arena *arena, const sw_scenari
             add_corner(&in, corner, parts);
     return SW_OK;
 }
+
+/* ---- as the engine takes them ---------------------------------------------------------------- */
+
+static int64_t greatest_divisor(int64_t a, int64_t b) {
+    while (b != 0) {
+        int64_t rest = a % b;
+        a = b;
+        b = rest;
+    }
+    return a;
+}
+
+/* By their greatest divisor; where the sum is still too large, rounded. */
+static void reduce(int64_t *parts, size_t count) {
+    int64_t divisor = 0, sum = 0;
+    for (size_t c = 0; c < count; c++)
+        divisor = greatest_divisor(divisor, parts[c]);
+    for (size_t c = 0; c < count && divisor > 0; c++) {
+        parts[c] /= divisor;
+        sum += parts[c];
+    }
+    for (size_t c = 0; c < count && sum > SW_EXTREME_SUM_MOST; c++)
+        parts[c] = sw_divide(parts[c] * 998, sum / 1000, SW_HALF_UP);
+}
+
+sw_status sw_spread_extremes(sw_extremes *out, sw_arena *arena, sw_weightings *from,
+                             size_t criteria) {
+    int64_t *weight = SW_NEW(arena, int64_t, from->extreme_count * criteria);
+    if (weight == NULL)
+        return SW_NO_MEMORY;
+    for (size_t e = 0; e < from->extreme_count; e++) {
+        reduce(from->extremes[e], from->criterion_count);
+        for (size_t c = 0; c < from->criterion_count; c++)
+            weight[e * criteria + (size_t)from->criteria[c]] = from->extremes[e][c];
+    }
+    *out = (sw_extremes){from->extreme_count, criteria, weight};
+    return SW_OK;
+}

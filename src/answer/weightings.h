@@ -3,6 +3,7 @@
 #define SW_ANSWER_WEIGHTINGS_H
 
 #include "check/scenario.h"
+#include "program/doubt.h"
 
 typedef struct sw_weightings {
     int *criteria; /* those that may weigh, in the order of criteria.json */
@@ -13,5 +14,10 @@ typedef struct sw_weightings {
 
 /* Everything lives in `arena`. SW_NO_MEMORY or SW_OK. */
 sw_status sw_weightings_of(sw_weightings *out, sw_arena *arena, const sw_scenario *scenario);
+
+/* The extremes over all criteria of the catalog, made smaller in their ratio; rounded where the
+ * engine could not take them otherwise. Those of `from` change alike. */
+sw_status sw_spread_extremes(sw_extremes *out, sw_arena *arena, sw_weightings *from,
+                             size_t criteria);
 
 #endif

@@ -194,6 +194,22 @@ static sw_status ask_ranges(sw_errand *e) {
 
 int sw_command_ranges(const sw_words *words) { return sw_run_errand(words, "ranges", ask_ranges); }
 
+static sw_status ask_next(sw_errand *e) {
+    sw_next *next = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_next(&next, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = sw_code_of_status(sw_next_get_status(next), true);
+    status = e->words->json ? sw_render_next_json(&e->text, next)
+                            : sw_render_next_text(&e->text, next, sw_style_of_output(e->words));
+    sw_next_free(next);
+    return status;
+}
+
+int sw_command_next(const sw_words *words) { return sw_run_errand(words, "ask-next", ask_next); }
+
 static sw_status ask_curve(sw_errand *e) {
     sw_answer *answer = NULL;
     sw_status status = read_ends(&e->options, e->words, e->scenario, e->complaints);

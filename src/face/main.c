@@ -54,6 +54,9 @@ static const command commands[] = {
     {"sure", sw_command_sure,
      "sure SCENARIO                         what to buy whatever the client prefers, what to ask\n"
      "                                        about, what to leave alone"},
+    {"ask-next", sw_command_next,
+     "ask-next SCENARIO                     which question about what counts is worth most to\n"
+     "                                        be asked next, and what would be bought by it"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,

@@ -81,7 +81,7 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "--verify belongs to plan and curve";
     if (!waits && words->progress)
         return "--progress belongs to the commands that solve: plan, curve, why, fits, whatif, "
-               "first, phases, options, ranges, shopping, bench and handover";
+               "first, phases, options, ranges, ask-next, shopping, bench and handover";
     if (!asks && !buys && !pieces && words->settings.count > 0)
         return "--set belongs to whatif, shopping and intake piece";
     if (strncmp(command, "intake", 6) == 0 &&

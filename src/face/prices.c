@@ -34,12 +34,11 @@ static const char *misuse_of_written(const sw_words *words) {
 }
 
 static bool is_listings(const char *path, const char *folder) {
-    size_t length = strlen(folder);
-    char *listings = malloc(length + sizeof "/listings.csv");
+    size_t room = strlen(folder) + sizeof "/listings.csv";
+    char *listings = malloc(room);
     if (listings == NULL)
         return false;
-    memcpy(listings, folder, length);
-    memcpy(listings + length, "/listings.csv", sizeof "/listings.csv");
+    snprintf(listings, room, "%s/listings.csv", folder);
     bool is = sw_is_same_file(path, listings);
     free(listings);
     return is;

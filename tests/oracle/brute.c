@@ -9,6 +9,7 @@
 #include "options.h"
 #include "shopping.h"
 #include "stays.h"
+#include "sure.h"
 #include "why.h"
 #include "work.h"
 
@@ -29,6 +30,7 @@ typedef struct Options {
     int changes;
     Agreed agreed;        /* scenario NULL: nothing was */
     const char *extremes; /* weights in doubt */
+    const char *sure;     /* by how many percent prices and estimates may be off: "5,10" */
     const char *before;   /* the job whose best bundle is looked for in this one */
 } Options;
 
@@ -149,6 +151,8 @@ static bool read_valued(World *w, Options *o, const char *name, const char *valu
         o->why.over = value;
     else if (!strcmp(name, "--extremes"))
         o->extremes = value;
+    else if (!strcmp(name, "--sure"))
+        o->sure = value;
     else if (!strcmp(name, "--before"))
         o->before = value;
     else if (!strcmp(name, "--agreed"))
@@ -224,7 +228,8 @@ static Options read_options(World *w, int argc, char **argv) {
                 " [--allow-unknown]"
                 " [--why PART] [--over OTHER] [--each-price] [--sharp] [--mends] [--fits PART.. --]"
                 " [--drop TERM.. --] [--stays CHANGE.. --] [--before SCENARIO.json]"
-                " [--agreed SCENARIO.json --option N] [--extremes SPEED:3,QUIET:1;..]");
+                " [--agreed SCENARIO.json --option N] [--extremes SPEED:3,QUIET:1;..]"
+                " [--sure PRICES,ESTIMATES]");
     o.why.scenario = o.scenario;
     o.why.limit = o.agreed.limit = o.limit;
     return o;
@@ -260,6 +265,11 @@ static int answer(World *w, Hunt *h, const Options *o) {
             score_all(h);
         return print_doubt(h, o->extremes);
     }
+    if (o->sure) {
+        if (h->n)
+            score_all(h);
+        return print_sure(h, o->sure);
+    }
     return o->why.part || o->sharp ? answer_why(h, o) : print_answer(h, o);
 }
 
@@ -268,7 +278,7 @@ int main(int argc, char **argv) {
     Options o = read_options(&w, argc, argv);
     Hunt h = {.w = &w,
               .wide = o.curve || o.groups || o.sharp || o.why.part || o.changes || o.before ||
-                      o.options};
+                      o.options || o.sure};
     int code = answer(&w, &h, &o);
     free(h.found);
     drop_all(&w);

@@ -9,16 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { EXTREMES_MOST = 64 };
-
-typedef struct Doubt {
-    Hunt *h;
-    int extremes, criteria;
-    long long *weight; /* [extreme * criteria + criterion] */
-    long long *points; /* [bundle * criteria + criterion] */
-    long long *value;  /* [bundle * extremes + extreme] */
-} Doubt;
-
 /* "speed:3,quiet:1;looks:4": the extremes stand between semicolons. */
 static void read_extremes(Doubt *d, const char *text) {
     World *w = d->h->w;
@@ -40,14 +30,13 @@ static void read_extremes(Doubt *d, const char *text) {
 }
 
 /* The job with all weight on one criterion after the other. */
-static void score_each(Doubt *d) {
+void score_each(Doubt *d) {
     Hunt *h = d->h;
     World *w = h->w;
     double *weight = hold(w, (size_t)d->criteria * sizeof *weight);
     long long *by = hold(w, (size_t)d->criteria * sizeof *by);
     d->points = calloc(h->n * (size_t)d->criteria + 1, sizeof *d->points);
-    d->value = calloc(h->n * (size_t)d->extremes + 1, sizeof *d->value);
-    if (!d->points || !d->value)
+    if (!d->points)
         stop(2, "no memory");
     for (int c = 0; c < d->criteria; c++) {
         for (int k = 0; k < d->criteria; k++)
@@ -55,13 +44,28 @@ static void score_each(Doubt *d) {
         weigh(h, weight);
         for (size_t i = 0; i < h->n; i++) {
             set_machine(w, h->found[i].number, h->at);
-            long long points = score_of(w, &(Machine){h->at}, &h->baseline, by);
-            d->points[i * (size_t)d->criteria + (size_t)c] = points;
-            for (int e = 0; e < d->extremes; e++)
-                d->value[i * (size_t)d->extremes + (size_t)e] +=
-                    d->weight[e * d->criteria + c] * points;
+            d->points[i * (size_t)d->criteria + (size_t)c] =
+                score_of(w, &(Machine){h->at}, &h->baseline, by);
         }
     }
+}
+
+void value_each(Doubt *d) {
+    size_t extremes = (size_t)d->extremes, criteria = (size_t)d->criteria;
+    free(d->value);
+    d->value = calloc(d->h->n * extremes + 1, sizeof *d->value);
+    if (!d->value)
+        stop(2, "no memory");
+    for (size_t i = 0; i < d->h->n; i++)
+        for (size_t e = 0; e < extremes; e++)
+            for (size_t c = 0; c < criteria; c++)
+                d->value[i * extremes + e] +=
+                    d->weight[e * criteria + c] * d->points[i * criteria + c];
+}
+
+void free_doubt(Doubt *d) {
+    free(d->points);
+    free(d->value);
 }
 
 /* 1: `a` dominates `b`; -1: the other way; 0: equal; 2: neither. */
@@ -116,6 +120,34 @@ static void print_one(const Doubt *d, size_t i) {
     putchar('\n');
 }
 
+size_t *undominated(const Doubt *d, long long most, size_t *out) {
+    Hunt *h = d->h;
+    size_t *best = calloc(h->n + 1, sizeof *best), count = 0;
+    if (!best)
+        stop(2, "no memory");
+    for (size_t i = 0; i < h->n; i++) {
+        size_t kept = 0;
+        bool in = h->found[i].cost <= most;
+        for (size_t k = 0; k < count && in; k++)
+            in = !replaces(d, best[k], i);
+        if (!in)
+            continue;
+        for (size_t k = 0; k < count; k++)
+            if (!replaces(d, i, best[k]))
+                best[kept++] = best[k];
+        best[kept++] = i;
+        count = kept;
+    }
+    for (size_t i = 1; i < count; i++)
+        for (size_t k = i; k > 0 && by_value(d, best[k], best[k - 1]) < 0; k--) {
+            size_t other = best[k];
+            best[k] = best[k - 1];
+            best[k - 1] = other;
+        }
+    *out = count;
+    return best;
+}
+
 int print_doubt(Hunt *h, const char *extremes) {
     Doubt d = {.h = h, .criteria = h->w->criteria};
     read_extremes(&d, extremes);
@@ -124,33 +156,12 @@ int print_doubt(Hunt *h, const char *extremes) {
         return 1;
     }
     score_each(&d);
-    size_t *best = calloc(h->n, sizeof *best), count = 0;
-    if (!best)
-        stop(2, "no memory");
-    for (size_t i = 0; i < h->n; i++) {
-        size_t kept = 0;
-        bool in = within(h, &h->found[i]);
-        for (size_t k = 0; k < count && in; k++)
-            in = !replaces(&d, best[k], i);
-        if (!in)
-            continue;
-        for (size_t k = 0; k < count; k++)
-            if (!replaces(&d, i, best[k]))
-                best[kept++] = best[k];
-        best[kept++] = i;
-        count = kept;
-    }
-    for (size_t i = 1; i < count; i++)
-        for (size_t k = i; k > 0 && by_value(&d, best[k], best[k - 1]) < 0; k--) {
-            size_t other = best[k];
-            best[k] = best[k - 1];
-            best[k - 1] = other;
-        }
+    value_each(&d);
+    size_t count, *best = undominated(&d, h->w->budget, &count);
     printf("bundles %zu\n", count);
     for (size_t i = 0; i < count; i++)
         print_one(&d, best[i]);
     free(best);
-    free(d.points);
-    free(d.value);
+    free_doubt(&d);
     return 0;
 }
