@@ -24,20 +24,26 @@ typedef struct reading {
     sw_names facts;  /* that a pair is about */
 } reading;
 
-/* The entries of a list as an array of `type`, each read by `read`. */
-#define READ_LIST(r, root, name, most, type, out, out_count, read)                                 \
-    do {                                                                                           \
-        sw_node list_;                                                                             \
-        if (!sw_get_list((r)->check, root, name, SW_REQUIRED, 0, most, &list_))                    \
-            break;                                                                                 \
-        type *made_ = SW_KEEP((r)->check, type, list_.json->count);                                \
-        for (size_t i_ = 0; made_ != NULL && i_ < list_.json->count; i_++) {                       \
-            sw_node entry_ = sw_element(&list_, i_);                                               \
-            read(r, &entry_, &made_[i_]);                                                          \
-        }                                                                                          \
-        out = made_;                                                                               \
-        out_count = made_ == NULL ? 0 : list_.json->count;                                         \
-    } while (0)
+typedef void read_entry(reading *r, const sw_node *at, void *out);
+
+/* The entries of a list, each read into a struct of `size` bytes. */
+static void read_list(reading *r, const sw_node *root, const char *name, size_t most, size_t size,
+                      read_entry *read, const void **out, size_t *count) {
+    sw_node list;
+    if (!sw_get_list(r->check, root, name, SW_REQUIRED, 0, most, &list))
+        return;
+    char *made = sw_keep(r->check, list.json->count, size);
+    for (size_t i = 0; made != NULL && i < list.json->count; i++) {
+        sw_node entry = sw_element(&list, i);
+        read(r, &entry, made + i * size);
+    }
+    *out = made;
+    *count = made == NULL ? 0 : list.json->count;
+}
+
+#define READ_LIST(r, root, name, most, list, count, read)                                          \
+    read_list((r), (root), (name), (most), sizeof *(list), (read), (const void **)(void *)&(list), \
+              &(count))
 
 /* ---- questions -------------------------------------------------------------------------- */
 
@@ -99,7 +105,8 @@ static void check_slot(sw_check *check, const sw_node *at, const char *slot, con
 
 /* ---- swings, presets, taste ---------------------------------------------------------------- */
 
-static void read_swing(reading *r, const sw_node *at, sw_swing_form *out) {
+static void read_swing(reading *r, const sw_node *at, void *made) {
+    sw_swing_form *out = made;
     sw_check *check = r->check;
     *out = (sw_swing_form){.criterion = SW_NONE, .gain = "", .loss = ""};
     if (!SW_CHECK_NAMES(check, at, "criterion", "gain", "loss"))
@@ -114,7 +121,8 @@ static void read_swing(reading *r, const sw_node *at, sw_swing_form *out) {
                 (int)at->index);
 }
 
-static void read_preset(reading *r, const sw_node *at, sw_preset *out) {
+static void read_preset(reading *r, const sw_node *at, void *made) {
+    sw_preset *out = made;
     sw_check *check = r->check;
     sw_node list;
     *out = (sw_preset){.id = "", .name = ""};
@@ -151,7 +159,8 @@ static void read_side(reading *r, const sw_node *pair, const char *name, int fac
                              &out->token_count);
 }
 
-static void read_pair(reading *r, const sw_node *at, sw_taste_pair *out) {
+static void read_pair(reading *r, const sw_node *at, void *made) {
+    sw_taste_pair *out = made;
     sw_check *check = r->check;
     *out = (sw_taste_pair){.fact = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "fact", "a", "b"))
@@ -286,7 +295,8 @@ static void read_dangers(reading *r, const sw_node *root) {
 
 /* ---- checks, and what is assumed ------------------------------------------------------------- */
 
-static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
+static void read_doubt(reading *r, const sw_node *at, void *made) {
+    sw_doubt_form *out = made;
     sw_check *check = r->check;
     int doubt = 0;
     *out = (sw_doubt_form){
@@ -309,7 +319,8 @@ static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
         out->doubt = SW_DOUBT_WEIGHT;
 }
 
-static void read_use(reading *r, const sw_node *at, sw_assumed_use *out) {
+static void read_use(reading *r, const sw_node *at, void *made) {
+    sw_assumed_use *out = made;
     sw_check *check = r->check;
     *out = (sw_assumed_use){.use = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "use", "share"))
@@ -357,8 +368,7 @@ static void read_assumes(reading *r, const sw_node *root) {
     if (!sw_get(r->check, root, "assumes", SW_REQUIRED, SW_JSON_OBJECT, &at) ||
         !SW_CHECK_NAMES(r->check, &at, "uses", "order"))
         return;
-    READ_LIST(r, &at, "uses", SW_SHORT_LIST_LIMIT, sw_assumed_use, r->form->uses,
-              r->form->use_count, read_use);
+    READ_LIST(r, &at, "uses", SW_SHORT_LIST_LIMIT, r->form->uses, r->form->use_count, read_use);
     check_uses(r, &at);
     if (r->form->use_count == 0) {
         sw_node list = sw_member(&at, "uses");
@@ -381,16 +391,14 @@ void sw_read_interview(sw_check *check) {
                    "not", "fine", "dangers", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
-    READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,
-              read_swing);
-    READ_LIST(&r, &root, "presets", SW_SHORT_LIST_LIMIT, sw_preset, r.form->presets,
-              r.form->preset_count, read_preset);
-    READ_LIST(&r, &root, "pairs", PAIRS_MOST, sw_taste_pair, r.form->pairs, r.form->pair_count,
-              read_pair);
+    READ_LIST(&r, &root, "swings", SWINGS_MOST, r.form->swings, r.form->swing_count, read_swing);
+    READ_LIST(&r, &root, "presets", SW_SHORT_LIST_LIMIT, r.form->presets, r.form->preset_count,
+              read_preset);
+    READ_LIST(&r, &root, "pairs", PAIRS_MOST, r.form->pairs, r.form->pair_count, read_pair);
     read_words(&r, &root);
     read_dangers(&r, &root);
-    READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, sw_doubt_form, r.form->doubts,
-              r.form->doubt_count, read_doubt);
+    READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, r.form->doubts, r.form->doubt_count,
+              read_doubt);
     read_assumes(&r, &root);
     sw_names_free(&r.swings);
     sw_names_free(&r.facts);
