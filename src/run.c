@@ -14,6 +14,7 @@
 #include "answer/first.h"
 #include "answer/handover.h"
 #include "answer/look.h"
+#include "answer/map.h"
 #include "answer/options.h"
 #include "answer/phases.h"
 #include "answer/ranges.h"
@@ -571,6 +572,15 @@ sw_status sw_ask_ranges(sw_ranges **out, const sw_scenario *scenario, const char
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
     free(named);
+    return status;
+}
+
+sw_status sw_ask_map(sw_map **out, const sw_scenario *scenario, const sw_plan_options *options,
+                     sw_complaints *complaints) {
+    sw_status status = sw_find_map(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                                   allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
     return status;
 }
 
