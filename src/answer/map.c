@@ -78,7 +78,8 @@ static sw_status choose(making *in) {
     return SW_OK;
 }
 
-/* ---- its bundles ------------------------------------------------------------------------------ */
+/* ---- its bundles ------------------------------------------------------------------------------
+ */
 
 static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allowance,
                               sw_complaints *complaints) {
@@ -95,8 +96,8 @@ static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allow
     }
     sw_extremes extremes = {map->axis_count, criteria, weight};
     size_t before = sw_complaints_count(complaints);
-    sw_status status = sw_unsure_make(&in->unsure, in->scenario, &extremes, allow_unknown,
-                                      allowance, complaints);
+    sw_status status =
+        sw_unsure_make(&in->unsure, in->scenario, &extremes, allow_unknown, allowance, complaints);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before &&
         !in->unsure.baseline.found)
         sw_complain_of_sites(in->scenario, complaints);
@@ -119,7 +120,8 @@ static sw_status read_values(making *in) {
     return SW_OK;
 }
 
-/* ---- its regions ------------------------------------------------------------------------------ */
+/* ---- its regions ------------------------------------------------------------------------------
+ */
 
 /* Of a line: from where to where. */
 static sw_status straighten(sw_map_region *region, sw_arena *arena) {
@@ -155,9 +157,8 @@ static int64_t points_at(const making *in, const sw_map_value *value) {
 
 static sw_status describe(making *in, sw_map_place *place, const sw_map_region *region) {
     const sw_undominated_bundle *bundle = &in->unsure.set.bundles[region->which];
-    sw_status status =
-        sw_bundle_describe(&place->bundle, in->map->answer, in->unsure.setup.program,
-                           bundle->picks, in->unsure.baseline.picks);
+    sw_status status = sw_bundle_describe(&place->bundle, in->map->answer, in->unsure.setup.program,
+                                          bundle->picks, in->unsure.baseline.picks);
     if (status != SW_OK)
         return status;
     memcpy(place->bundle.by_criterion, bundle->by_criterion,

@@ -9,7 +9,8 @@
 #define DRAWN 4096
 #define WHOLE (INT64_C(1) << 20)
 
-/* ---- the rim ----------------------------------------------------------------------------------- */
+/* ---- the rim -----------------------------------------------------------------------------------
+ */
 
 static double turn(const sw_map_corner *a, const sw_map_corner *b, const sw_map_corner *c) {
     return (b->share[0] - a->share[0]) * (c->share[1] - a->share[1]) -
@@ -84,7 +85,8 @@ sw_status sw_map_find_likely(sw_map *map, const sw_scenario *scenario) {
     return SW_OK;
 }
 
-/* ---- weightings drawn ------------------------------------------------------------------------- */
+/* ---- weightings drawn -------------------------------------------------------------------------
+ */
 
 static int64_t next_prime(int64_t after) {
     for (int64_t n = after + 1;; n++) {

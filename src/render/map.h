@@ -7,10 +7,11 @@
 
 /* The sheets of these only lend their arena and the answer's money; nothing is added to them. */
 
-/* "43 %", "4.3 %", "under 0.1 %" */
+/* "43 %", "4.3 %", "<0.1 %" */
 const char *sw_map_percent(sw_sheet *sheet, double share);
 const char *sw_map_axis_name(const sw_map *map, size_t axis);
-/* "1.6 times as fast, half as loud, looks 70 % nearer to the taste" */
+/* "1.6 times as fast, half as loud, looks 70 % nearer to the taste"; where another does the same, a
+ * role by which they differ. */
 const char *sw_map_does(sw_sheet *sheet, const sw_map *map, const sw_map_place *place);
 /* "new: graphics card, cooler; work on: fans"; "nothing new" */
 const char *sw_map_changes(sw_sheet *sheet, const sw_map_place *place);

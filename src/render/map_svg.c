@@ -5,8 +5,32 @@
 #include <string.h>
 
 #define TITLE_LINES 2
+#define TOLD_MOST 9 /* of the largest regions; others where they matter */
 
-/* ---- marks ------------------------------------------------------------------------------------ */
+/* ---- marks ------------------------------------------------------------------------------------
+ */
+
+const char *sw_map_bind(sw_map_drawing *d, const char *text) {
+    sw_text out = {0};
+    sw_text_add(&out, "");
+    for (; *text != '\0'; text++) {
+        if (text[0] == ' ' && text[1] == '%')
+            sw_text_add(&out, "\xC2\xA0");
+        else
+            sw_text_add_bytes(&out, text, 1);
+    }
+    const char *bound = out.failed ? NULL : sw_arena_copy(d->sheet->arena, out.bytes);
+    sw_text_free(&out);
+    return sw_sheet_text(d->sheet, bound);
+}
+
+bool sw_map_is_told(const sw_map *map, size_t place) {
+    bool told = place < TOLD_MOST || place == map->here ||
+                (map->has_change && place == map->change.then) || map->places[place].of_likely > 0;
+    for (size_t a = 0; a < map->axis_count; a++)
+        told = told || map->axes[a].best == place;
+    return told;
+}
 
 const char *sw_map_cut(sw_map_drawing *d, const char *text, double width) {
     const char *rest = text;
@@ -28,8 +52,7 @@ void sw_map_halo(sw_map_drawing *d, double x, double y, sw_svg_anchor anchor, co
     sw_svg_text(&d->body, x, y, anchor, look, text);
 }
 
-void sw_map_polygon(sw_map_drawing *d, const sw_svg_point *points, size_t count,
-                    const char *look) {
+void sw_map_polygon(sw_map_drawing *d, const sw_svg_point *points, size_t count, const char *look) {
     sw_text_add(&d->body, "<polygon points=\"");
     for (size_t i = 0; i < count; i++) {
         sw_text_add(&d->body, i > 0 ? " " : "");
@@ -92,6 +115,13 @@ static void head(sw_map_drawing *d) {
     d->foot += 22;
     sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
                 "Which bundle is best, whichever way you weigh what counts");
+    if (d->map->place_count < 2)
+        return;
+    d->foot += 19;
+    sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
+                SW_FORMAT(d->sheet, "Bundle 1 has the largest part of the %s: %s",
+                          d->map->axis_count == 3 ? "triangle" : "line",
+                          sw_map_percent(d->sheet, d->map->places[0].area)));
 }
 
 static void sentence(sw_map_drawing *d, const char *words) {

@@ -12,8 +12,7 @@
 
 /* Likely: of its own dashes, as each kind of line, so that it is told without its colour. */
 #define SW_MAP_BORDER "stroke=\"" SW_SVG_INK "\" stroke-width=\"1.3\""
-#define SW_MAP_LIKELY                                                                              \
-    "stroke=\"#5f2167\" fill=\"none\" stroke-width=\"2\" stroke-dasharray=\"7 4\""
+#define SW_MAP_LIKELY "stroke=\"#5f2167\" fill=\"none\" stroke-width=\"2\" stroke-dasharray=\"7 4\""
 #define SW_MAP_MOVE "stroke=\"#8a3f00\" stroke-width=\"2.6\""
 #define SW_MAP_LEADER "stroke=\"" SW_SVG_INK "\" stroke-width=\"0.8\" stroke-dasharray=\"2 2\""
 #define SW_MAP_HERE "#dfe8f2"
@@ -24,6 +23,7 @@ typedef struct sw_svg_point {
 
 typedef struct sw_svg_stroke {
     sw_svg_point from, to;
+    double weight; /* how much a label should keep off */
 } sw_svg_stroke;
 
 typedef struct sw_map_drawing {
@@ -38,6 +38,10 @@ typedef struct sw_map_drawing {
     size_t stroke_count;
 } sw_map_drawing;
 
+/* A number and its "%" stay on one line. */
+const char *sw_map_bind(sw_map_drawing *d, const char *text);
+/* Has it a number in the picture, and a row in the table? */
+bool sw_map_is_told(const sw_map *map, size_t place);
 /* One line of it, cut where it is wider. */
 const char *sw_map_cut(sw_map_drawing *d, const char *text, double width);
 /* A text on a white edge, so that it can be read over lines. */

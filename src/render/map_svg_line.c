@@ -31,6 +31,8 @@ static void names(sw_map_drawing *d, double top) {
         double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
         double middle = (from + to) / 2, width = to - from - 12;
         const char *share = sw_map_percent(d->sheet, place->area);
+        if (width < 16 && !sw_map_is_told(map, p))
+            continue;
         if (width < 16) {
             double x = middle > last - 24 && middle < last + 24 ? last + 24 : middle;
             sw_svg_line(&d->body, middle, top + HEIGHT / 2, x, top + HEIGHT + 16,
@@ -46,7 +48,7 @@ static void names(sw_map_drawing *d, double top) {
             continue;
         sw_svg_text(&d->body, middle - (sw_svg_width(share) + 6) / 2 + 16, y + 5, SW_SVG_START,
                     " font-weight=\"bold\"", share);
-        const char *does = sw_map_does(d->sheet, map, place), *rest = does;
+        const char *rest = sw_map_bind(d, sw_map_does(d->sheet, map, place));
         const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
         const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
         if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
@@ -61,8 +63,7 @@ static void ticks(sw_map_drawing *d, double y) {
     for (int percent = 0; percent <= 100; percent += 25) {
         double x = across(percent / 100.0);
         sw_svg_line(&d->body, x, y, x, y + 5, " " SW_MAP_BORDER);
-        sw_svg_text(&d->body, x, y + 19, SW_SVG_MIDDLE, "",
-                    SW_FORMAT(d->sheet, "%d %%", percent));
+        sw_svg_text(&d->body, x, y + 19, SW_SVG_MIDDLE, "", SW_FORMAT(d->sheet, "%d %%", percent));
     }
     d->foot = y + 38;
     sw_svg_text(&d->body, (LEFT + RIGHT) / 2, d->foot, SW_SVG_MIDDLE, "",
@@ -73,9 +74,9 @@ static void ticks(sw_map_drawing *d, double y) {
 
 static void corner(sw_map_drawing *d, size_t axis, double x, sw_svg_anchor anchor, double y) {
     const sw_map *map = d->map;
-    sw_svg_text(&d->body, x, y, anchor, "",
-                SW_FORMAT(d->sheet, "all weight on %s:",
-                          sw_map_cut(d, sw_map_axis_name(map, axis), 120)));
+    sw_svg_text(
+        &d->body, x, y, anchor, "",
+        SW_FORMAT(d->sheet, "all weight on %s:", sw_map_cut(d, sw_map_axis_name(map, axis), 120)));
     sw_svg_text(&d->body, x, y + 17, anchor, " font-weight=\"bold\"",
                 SW_FORMAT(d->sheet, "bundle %zu is best", map->axes[axis].best + 1));
 }
@@ -94,10 +95,22 @@ static void marks(sw_map_drawing *d, double y) {
         double by = map->change.share * (map->change.to == 1 ? 1 : -1);
         double to = across(map->axes[1].at + by);
         sw_map_arrow(d, (sw_svg_point){at, y}, (sw_svg_point){to, y});
-        sw_map_halo(d, (at + to) / 2, y - 17, SW_SVG_MIDDLE, " font-weight=\"bold\"",
-                    SW_FORMAT(d->sheet, "%s: then %zu", sw_map_percent(d->sheet, map->change.share),
-                              map->change.then + 1));
+        sw_map_halo(d, by > 0 ? at + 8 : at - 8, y + 27, by > 0 ? SW_SVG_START : SW_SVG_END,
+                    " font-weight=\"bold\"",
+                    SW_FORMAT(d->sheet, "nearest change: %s, then %zu",
+                              sw_map_percent(d->sheet, map->change.share), map->change.then + 1));
     }
+    bool left = map->axes[1].at<0.25, right = map->axes[1].at> 0.75;
+    sw_map_halo(d,
+                left    ? at - 8
+                : right ? at + 8
+                        : at,
+                y - 19,
+                left    ? SW_SVG_START
+                : right ? SW_SVG_END
+                        : SW_SVG_MIDDLE,
+                " font-weight=\"bold\"",
+                SW_FORMAT(d->sheet, "the client's answer: %zu", map->here + 1));
     sw_map_dot(d, at, y);
 }
 

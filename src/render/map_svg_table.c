@@ -5,15 +5,16 @@
 
 #define SAMPLE 34.0
 #define LINE 18.0
-#define ROWS_MOST 12
 
-/* ---- marks ------------------------------------------------------------------------------------ */
+/* ---- marks ------------------------------------------------------------------------------------
+ */
 
 static void entry(sw_map_drawing *d, void (*sample)(sw_map_drawing *d, double x, double y),
                   const char *lead, const char *words) {
     double left = SW_SVG_MARGIN + SAMPLE + 10;
     if (words[0] == '\0')
         return;
+    words = sw_map_bind(d, words);
     d->foot += 6;
     if (sample != NULL)
         sample(d, SW_SVG_MARGIN, d->foot + LINE - 5);
@@ -44,12 +45,12 @@ static void move_sample(sw_map_drawing *d, double x, double y) {
 void sw_map_legend(sw_map_drawing *d) {
     const sw_map *map = d->map;
     sw_sheet *s = d->sheet;
-    entry(d, answer_sample,
-          SW_FORMAT(s, "The client's answer: bundle %zu is best", map->here + 1),
+    entry(d, answer_sample, SW_FORMAT(s, "The client's answer: bundle %zu is best", map->here + 1),
           SW_FORMAT(s, "%s: %s.", sw_map_answer(s, map),
                     sw_map_does(s, map, &map->places[map->here])));
     entry(d, likely_sample, "How sure that is",
-          SW_FORMAT(s, "Of the weightings that the client's words leave open, %s.", sw_map_likely_words(s, map)));
+          SW_FORMAT(s, "Of the weightings that the client's words leave open, %s.",
+                    sw_map_likely_words(s, map)));
     entry(d, map->has_change && map->change.share > 0 ? move_sample : NULL,
           "The nearest change to another bundle", sw_map_change_words(s, map));
     entry(d, NULL, "", sw_map_others(s, map));
@@ -75,6 +76,7 @@ static void row(sw_map_drawing *d, const char *const *cells, const char *look) {
 
 static void words(sw_map_drawing *d, const char *text, const char *look, double wider) {
     double width = (SW_SVG_WIDTH - SW_SVG_MARGIN - WORDS_LEFT) / wider;
+    text = sw_map_bind(d, text);
     for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &text, width)) != NULL;
          d->foot += LINE)
         sw_svg_text(&d->body, WORDS_LEFT, d->foot, SW_SVG_START, look, line);
@@ -114,11 +116,7 @@ void sw_map_table(sw_map_drawing *d) {
     size_t left = 0;
     table_head(d);
     for (size_t p = 0; p < map->place_count; p++) {
-        bool told = p < ROWS_MOST || p == map->here ||
-                    (map->has_change && p == map->change.then) || map->places[p].of_likely > 0;
-        for (size_t a = 0; a < map->axis_count; a++)
-            told = told || map->axes[a].best == p;
-        if (told) {
+        if (sw_map_is_told(map, p)) {
             table_row(d, p);
             continue;
         }
@@ -128,8 +126,8 @@ void sw_map_table(sw_map_drawing *d) {
     if (left == 0)
         return;
     d->foot += LINE + 4;
-    sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
-                SW_FORMAT(d->sheet, "%zu smaller one%s, together %s, %s not listed here.", left,
-                          left > 1 ? "s" : "", sw_map_percent(d->sheet, rest),
-                          left > 1 ? "are" : "is"));
+    sw_svg_text(
+        &d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
+        SW_FORMAT(d->sheet, "%zu smaller one%s, together %s, %s neither numbered nor listed.", left,
+                  left > 1 ? "s" : "", sw_map_percent(d->sheet, rest), left > 1 ? "are" : "is"));
 }

@@ -10,7 +10,8 @@
 #define LEADERS_MOST 12 /* regions too small for a number inside */
 #define ROW 15.0        /* of a name, at a size of 13 */
 
-/* ---- places ------------------------------------------------------------------------------------ */
+/* ---- places ------------------------------------------------------------------------------------
+ */
 
 static sw_svg_point at(const sw_map_drawing *d, const double share[3]) {
     sw_svg_point out = {0, 0};
@@ -29,9 +30,9 @@ static sw_svg_point *polygon_of(sw_map_drawing *d, const sw_map_corner *corners,
     return out;
 }
 
-static void note_stroke(sw_map_drawing *d, sw_svg_point from, sw_svg_point to) {
+static void note_stroke(sw_map_drawing *d, sw_svg_point from, sw_svg_point to, double weight) {
     if (d->stroke_count < SW_MAP_STROKES_MOST)
-        d->strokes[d->stroke_count++] = (sw_svg_stroke){from, to};
+        d->strokes[d->stroke_count++] = (sw_svg_stroke){from, to, weight};
 }
 
 static void note_label(sw_map_drawing *d, sw_svg_box box) {
@@ -76,9 +77,9 @@ static bool crosses(const sw_svg_box *box, const sw_svg_stroke *stroke) {
 /* The middle of where a box of that size lies best within the polygon: over no label, on the
  * fewest lines, far from the border. */
 static bool find_room(sw_svg_point *out, const sw_map_drawing *d, const sw_svg_point *polygon,
-                      size_t count, double width, double height) {
+                      size_t count, double width, double height, double least) {
     sw_svg_box around = {1e9, 1e9, -1e9, -1e9};
-    double best = -1e9;
+    double best = least;
     for (size_t k = 0; k < count; k++) {
         around.left = fmin(around.left, polygon[k].x);
         around.right = fmax(around.right, polygon[k].x);
@@ -100,16 +101,20 @@ static bool find_room(sw_svg_point *out, const sw_map_drawing *d, const sw_svg_p
             continue;
         double worth = fmin(inside, 30);
         for (size_t s = 0; s < d->stroke_count; s++)
-            worth -= crosses(&box, &d->strokes[s]) ? 200 : 0;
+            worth -= crosses(&box, &d->strokes[s]) ? d->strokes[s].weight : 0;
         if (worth > best) {
             best = worth;
             *out = (sw_svg_point){x, y};
         }
     }
-    return best > -1e9;
+    return best > least;
 }
 
-/* ---- names of regions ------------------------------------------------------------------------- */
+/* ---- names of regions -------------------------------------------------------------------------
+ */
+
+/* Over what is likely or over the way to the change a name would be hard to read. */
+#define CLEAR (-120.0)
 
 typedef struct name {
     const char *lines[6];
@@ -145,31 +150,33 @@ static bool name_inside(sw_map_drawing *d, size_t place, const sw_svg_point *pol
     const sw_map_place *p = &d->map->places[place];
     static const double widths[] = {230, 190, 150, 120, 95};
     const char *share = sw_map_percent(d->sheet, p->area);
+    const char *does = sw_map_bind(d, sw_map_does(d->sheet, d->map, p));
     double head = sw_svg_width(share) * SW_MAP_BOLD + 28;
     sw_svg_point middle;
     name of = {.count = 0};
     for (size_t i = 0; i < sizeof widths / sizeof *widths; i++) {
-        if (!wrap(&of, d, sw_map_does(d->sheet, d->map, p), widths[i]))
+        if (!wrap(&of, d, does, widths[i]))
             continue;
         double width = fmax(of.width, head) + 4, height = 26 + ROW * (double)of.count;
-        if (find_room(&middle, d, polygon, p->corner_count, width, height)) {
+        if (find_room(&middle, d, polygon, p->corner_count, width, height, CLEAR)) {
             write_name(d, &of, middle, place, share, width, height);
             return true;
         }
     }
     of.count = 0;
-    if (find_room(&middle, d, polygon, p->corner_count, head, 24)) {
+    if (find_room(&middle, d, polygon, p->corner_count, head, 24, -1e9)) {
         write_name(d, &of, middle, place, share, head, 24);
         return true;
     }
-    if (!find_room(&middle, d, polygon, p->corner_count, 22, 22))
+    if (!find_room(&middle, d, polygon, p->corner_count, 22, 22, -1e9))
         return false;
     sw_map_number(d, middle.x, middle.y, place);
     note_label(d, (sw_svg_box){middle.x - 11, middle.y - 11, middle.x + 11, middle.y + 11});
     return true;
 }
 
-/* ---- numbers beside the triangle --------------------------------------------------------------- */
+/* ---- numbers beside the triangle ---------------------------------------------------------------
+ */
 
 typedef struct outside {
     size_t place;
@@ -218,16 +225,21 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     }
 }
 
-static void name_outside(sw_map_drawing *d, outside *list, size_t count) {
+/* True when some stand below the triangle. */
+static bool name_outside(sw_map_drawing *d, outside *list, size_t count) {
     place_outside(d, list, count);
+    bool below = false;
     for (size_t i = 0; i < count; i++) {
         const outside *o = &list[i];
         sw_svg_line(&d->body, o->from.x, o->from.y, o->to.x, o->to.y, " " SW_MAP_LEADER);
         sw_map_number(d, o->to.x, o->to.y, o->place);
+        below = below || o->side == 2;
     }
+    return below;
 }
 
-/* ---- the triangle ------------------------------------------------------------------------------ */
+/* ---- the triangle ------------------------------------------------------------------------------
+ */
 
 static void regions(sw_map_drawing *d) {
     const sw_map *map = d->map;
@@ -244,31 +256,32 @@ static void regions(sw_map_drawing *d) {
     sw_map_polygon(d, d->corners, 3, "fill=\"none\" " SW_MAP_BORDER);
 }
 
-static void names(sw_map_drawing *d) {
+static bool names(sw_map_drawing *d) {
     const sw_map *map = d->map;
     outside list[LEADERS_MOST];
     size_t count = 0;
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         const sw_svg_point *polygon = polygon_of(d, place->corners, place->corner_count);
-        if (polygon == NULL || name_inside(d, p, polygon) || count == LEADERS_MOST)
+        if (polygon == NULL || !sw_map_is_told(map, p) || name_inside(d, p, polygon) ||
+            count == LEADERS_MOST)
             continue;
-        list[count++] =
-            (outside){.place = p, .from = middle_of(polygon, place->corner_count)};
+        list[count++] = (outside){.place = p, .from = middle_of(polygon, place->corner_count)};
     }
-    name_outside(d, list, count);
+    return name_outside(d, list, count);
 }
 
 static void corner(sw_map_drawing *d, size_t axis, double x, double y, sw_svg_anchor anchor) {
     const sw_map *map = d->map;
-    const char *where = SW_FORMAT(d->sheet, "all weight on %s:",
-                                  sw_map_cut(d, sw_map_axis_name(map, axis), 120));
+    const char *where =
+        SW_FORMAT(d->sheet, "all weight on %s:", sw_map_cut(d, sw_map_axis_name(map, axis), 120));
     sw_svg_text(&d->body, x, y, anchor, "", where);
     sw_svg_text(&d->body, x, y + 17, anchor, " font-weight=\"bold\"",
                 SW_FORMAT(d->sheet, "bundle %zu is best", map->axes[axis].best + 1));
 }
 
-/* ---- what lies on it --------------------------------------------------------------------------- */
+/* ---- what lies on it ---------------------------------------------------------------------------
+ */
 
 static sw_svg_point answer_at(const sw_map_drawing *d, double moved) {
     const sw_map *map = d->map;
@@ -289,7 +302,7 @@ static void likely(sw_map_drawing *d) {
         return;
     sw_map_polygon(d, rim, map->likely_count, SW_MAP_LIKELY);
     for (size_t k = 0; k < map->likely_count; k++)
-        note_stroke(d, rim[k], rim[(k + 1) % map->likely_count]);
+        note_stroke(d, rim[k], rim[(k + 1) % map->likely_count], 200);
 }
 
 /* A note in the empty room beside the top of the triangle, and a line to what it is about. */
@@ -299,13 +312,14 @@ static void note(sw_map_drawing *d, int side, const char *lead, const char *word
     double y = d->corners[0].y + 4, width = 176;
     sw_svg_anchor anchor = side == 0 ? SW_SVG_START : SW_SVG_END;
     sw_svg_text(&d->body, x, y, anchor, " font-weight=\"bold\"", lead);
+    words = sw_map_bind(d, words);
     for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &words, width)) != NULL;) {
         y += 17;
         sw_svg_text(&d->body, x, y, anchor, "", line);
     }
     sw_svg_point from = {side == 0 ? x + 60 : x - 60, y + 6};
     sw_svg_line(&d->body, from.x, from.y, about.x, about.y, " " SW_MAP_LEADER);
-    note_stroke(d, from, about);
+    note_stroke(d, from, about, 50);
 }
 
 static void notes(sw_map_drawing *d, sw_svg_point here, sw_svg_point there) {
@@ -338,12 +352,12 @@ void sw_map_triangle(sw_map_drawing *d) {
     notes(d, here, there);
     if (map->has_change)
         sw_map_arrow(d, here, there);
-    note_stroke(d, here, there);
+    note_stroke(d, here, there, 200);
     sw_map_dot(d, here.x, here.y);
     note_label(d, (sw_svg_box){here.x - 9, here.y - 9, here.x + 9, here.y + 9});
-    names(d);
+    d->foot = low + (names(d) ? 52 : 20);
     corner(d, 0, middle, top - 25, SW_SVG_MIDDLE);
-    corner(d, 1, SW_SVG_MARGIN, low + 50, SW_SVG_START);
-    corner(d, 2, SW_SVG_WIDTH - SW_SVG_MARGIN, low + 50, SW_SVG_END);
-    d->foot = low + 78;
+    corner(d, 1, SW_SVG_MARGIN, d->foot, SW_SVG_START);
+    corner(d, 2, SW_SVG_WIDTH - SW_SVG_MARGIN, d->foot, SW_SVG_END);
+    d->foot += 28;
 }

@@ -10,11 +10,12 @@ static void answer(sw_sheet *s, const sw_map *map) {
     sw_page_heading(&s->page, "At the client's answer", NULL);
     sw_sheet_words(s, "  ",
                    SW_FORMAT(s, "%s: bundle %zu is best, %s for %s: %s.", sw_map_answer(s, map),
-                             map->here + 1, sw_map_does(s, map, here),
-                             money(s, here->bundle.cost), sw_map_changes(s, here)));
+                             map->here + 1, sw_map_does(s, map, here), money(s, here->bundle.cost),
+                             sw_map_changes(s, here)));
     sw_sheet_words(s, "  ",
-                   SW_FORMAT(s, "How sure that is: of the weightings that the client's words "
-                                "leave open, %s.",
+                   SW_FORMAT(s,
+                             "How sure that is: of the weightings that the client's words "
+                             "leave open, %s.",
                              sw_map_likely_words(s, map)));
     sw_sheet_words(s, "  ", SW_FORMAT(s, "Nearest change: %s", sw_map_change_words(s, map)));
 }
@@ -30,9 +31,8 @@ static void corners(sw_sheet *s, const sw_map *map) {
 static const char *brings(sw_sheet *s, const sw_map *map, const sw_map_place *place) {
     const char *line = "";
     for (size_t a = 0; a < map->axis_count; a++)
-        line = SW_FORMAT(
-            s, "%s%s%s %s", line, a > 0 ? ", " : "", sw_map_axis_name(map, a),
-            sw_sheet_points(s, place->bundle.by_criterion[map->axes[a].criterion]));
+        line = SW_FORMAT(s, "%s%s%s %s", line, a > 0 ? ", " : "", sw_map_axis_name(map, a),
+                         sw_sheet_points(s, place->bundle.by_criterion[map->axes[a].criterion]));
     return line;
 }
 
@@ -43,9 +43,9 @@ static void places(sw_sheet *s, const sw_map *map) {
         const sw_map_place *place = &map->places[p];
         sw_sheet_sum(s, "  ", SW_FORMAT(s, "%zu. %s", p + 1, sw_map_does(s, map, place)),
                      sw_map_percent(s, place->area));
-        sw_sheet_words(s, "     ",
-                       SW_FORMAT(s, "%s; %s", money(s, place->bundle.cost),
-                                 sw_map_changes(s, place)));
+        sw_sheet_words(
+            s, "     ",
+            SW_FORMAT(s, "%s; %s", money(s, place->bundle.cost), sw_map_changes(s, place)));
         sw_sheet_words(s, "     ",
                        SW_FORMAT(s, "points, where each counts alone: %s", brings(s, map, place)));
     }

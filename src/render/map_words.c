@@ -4,12 +4,12 @@
 #include <math.h>
 #include <string.h>
 
-#define FELT 3.0 /* points; below that a change is not named */
+#define FELT 0.75 /* points, about half a percent; below that a change is not named */
 
 const char *sw_map_percent(sw_sheet *s, double share) {
     double percent = 100 * share;
     if (percent > 0 && percent < 0.1)
-        return "under 0.1 %";
+        return "<0.1 %";
     /* Nothing that is not all is told as all. */
     if (percent < 100 && percent > 99.5)
         return percent > 99.9 ? "over 99.9 %"
@@ -71,7 +71,7 @@ static const char *on_axis(sw_sheet *s, const sw_map *map, size_t axis,
     return better(s, map->answer->criterion_names[c], points);
 }
 
-const char *sw_map_does(sw_sheet *s, const sw_map *map, const sw_map_place *place) {
+static const char *on_axes(sw_sheet *s, const sw_map *map, const sw_map_place *place) {
     const char *line = "";
     for (size_t a = 0; a < map->axis_count; a++)
         line = SW_FORMAT(s, "%s%s%s", line, a > 0 ? ", " : "", on_axis(s, map, a, &place->bundle));
@@ -85,21 +85,39 @@ static bool is_swapped(const sw_answer_bundle *bundle, const char *role) {
     return false;
 }
 
+static const char *told_apart(sw_sheet *s, const char *line, const sw_answer_bundle *b,
+                              const sw_answer_bundle *other) {
+    for (size_t i = 0; i < b->swap_count; i++)
+        if (!is_swapped(other, b->swaps[i].role))
+            return SW_FORMAT(s, "%s, with %s", line, b->swaps[i].role_name);
+    for (size_t i = 0; i < other->swap_count; i++)
+        if (!is_swapped(b, other->swaps[i].role))
+            return SW_FORMAT(s, "%s, without %s", line, other->swaps[i].role_name);
+    return line;
+}
+
+const char *sw_map_does(sw_sheet *s, const sw_map *map, const sw_map_place *place) {
+    const char *line = on_axes(s, map, place);
+    for (size_t p = 0; p < map->place_count; p++)
+        if (&map->places[p] != place && strcmp(on_axes(s, map, &map->places[p]), line) == 0)
+            return told_apart(s, line, &place->bundle, &map->places[p].bundle);
+    return line;
+}
+
 const char *sw_map_changes(sw_sheet *s, const sw_map_place *place) {
     const sw_answer_bundle *b = &place->bundle;
     const char *in = "", *out = "", *work = "";
     for (size_t i = 0; i < b->swap_count; i++) {
         const char **list = b->swaps[i].in_count > 0 ? &in : &out;
-        *list = SW_FORMAT(s, "%s%s%s", *list, (*list)[0] != '\0' ? ", " : "",
-                          b->swaps[i].role_name);
+        *list =
+            SW_FORMAT(s, "%s%s%s", *list, (*list)[0] != '\0' ? ", " : "", b->swaps[i].role_name);
     }
     for (size_t i = 0; i < b->task_count; i++) {
         bool again = is_swapped(b, b->tasks[i].role);
         for (size_t k = 0; k < i; k++)
             again = again || strcmp(b->tasks[k].role, b->tasks[i].role) == 0;
         if (!again)
-            work =
-                SW_FORMAT(s, "%s%s%s", work, work[0] != '\0' ? ", " : "", b->tasks[i].role_name);
+            work = SW_FORMAT(s, "%s%s%s", work, work[0] != '\0' ? ", " : "", b->tasks[i].role_name);
     }
     const char *line = in[0] != '\0' ? SW_FORMAT(s, "new: %s", in) : "nothing new";
     if (out[0] != '\0')
