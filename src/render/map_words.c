@@ -1,6 +1,8 @@
 /* The words of the weight map. */
 #include "render/map.h"
 
+#include "render/differences.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -12,8 +14,7 @@ const char *sw_map_percent(sw_sheet *s, double share) {
         return "<0.1 %";
     /* Nothing that is not all is told as all. */
     if (percent < 100 && percent > 99.5)
-        return percent > 99.9 ? "over 99.9 %"
-                              : SW_FORMAT(s, "%s %%", sw_sheet_decimal(s, percent, 1));
+        return percent > 99.9 ? ">99.9 %" : SW_FORMAT(s, "%s %%", sw_sheet_decimal(s, percent, 1));
     return SW_FORMAT(s, "%s %%", sw_sheet_decimal(s, percent, percent < 9.95 ? 1 : 0));
 }
 
@@ -78,21 +79,19 @@ static const char *on_axes(sw_sheet *s, const sw_map *map, const sw_map_place *p
     return line;
 }
 
-static bool is_swapped(const sw_answer_bundle *bundle, const char *role) {
-    for (size_t i = 0; i < bundle->swap_count; i++)
-        if (strcmp(bundle->swaps[i].role, role) == 0)
-            return true;
-    return false;
-}
-
 static const char *told_apart(sw_sheet *s, const char *line, const sw_answer_bundle *b,
                               const sw_answer_bundle *other) {
     for (size_t i = 0; i < b->swap_count; i++)
-        if (!is_swapped(other, b->swaps[i].role))
+        if (sw_swap_of(other, b->swaps[i].role) == NULL)
             return SW_FORMAT(s, "%s, with %s", line, b->swaps[i].role_name);
     for (size_t i = 0; i < other->swap_count; i++)
-        if (!is_swapped(b, other->swaps[i].role))
+        if (sw_swap_of(b, other->swaps[i].role) == NULL)
             return SW_FORMAT(s, "%s, without %s", line, other->swaps[i].role_name);
+    for (size_t i = 0; i < b->swap_count; i++) {
+        const sw_answer_swap *swap = &b->swaps[i], *than = sw_swap_of(other, swap->role);
+        if (swap->in_count > 0 && !sw_same_swap(swap, than))
+            return SW_FORMAT(s, "%s, with %s", line, sw_sheet_part(s, &swap->in[0]));
+    }
     return line;
 }
 
@@ -113,7 +112,7 @@ const char *sw_map_changes(sw_sheet *s, const sw_map_place *place) {
             SW_FORMAT(s, "%s%s%s", *list, (*list)[0] != '\0' ? ", " : "", b->swaps[i].role_name);
     }
     for (size_t i = 0; i < b->task_count; i++) {
-        bool again = is_swapped(b, b->tasks[i].role);
+        bool again = sw_swap_of(b, b->tasks[i].role) != NULL;
         for (size_t k = 0; k < i; k++)
             again = again || strcmp(b->tasks[k].role, b->tasks[i].role) == 0;
         if (!again)
