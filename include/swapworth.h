@@ -298,6 +298,16 @@ void sw_next_free(sw_next *next);
 sw_answer_status sw_next_get_status(const sw_next *next);
 sw_status sw_render_next_json(char **out, const sw_next *next);
 sw_status sw_render_next_text(char **out, const sw_next *next, sw_text_style style);
+/* Which bundle is best, whichever way up to three criteria are weighed: section 35. */
+typedef struct sw_map sw_map;
+sw_status sw_ask_map(sw_map **out, const sw_scenario *scenario, const sw_plan_options *options,
+                     sw_complaints *complaints);
+void sw_map_free(sw_map *map);
+sw_answer_status sw_map_get_status(const sw_map *map);
+sw_status sw_render_map_json(char **out, const sw_map *map);
+sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style);
+/* The map as a picture: SVG 1.1, UTF-8, nothing from outside. */
+sw_status sw_render_map_svg(char **out, const sw_map *map);
 
 /* ---- three options for the client ----------------------------------------------- */
 

@@ -64,6 +64,7 @@ int sw_command_handover(const sw_words *words);
 int sw_command_phases(const sw_words *words);
 int sw_command_ranges(const sw_words *words);
 int sw_command_next(const sw_words *words);
+int sw_command_map(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);
