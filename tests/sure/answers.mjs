@@ -56,6 +56,8 @@ function draw(scenario) {
     else if (kind === 1) wishes.doubt = { any: true };
     else if (kind === 2 && wishes.swings) wishes.doubt = { swings: someRanges(wishes.swings) };
     else if (kind > 3 && wishes.swings) wishes.doubt = { factor: chance(0.05) ? 100 : chance(0.1) ? 1 : round3(1 + below(4000) / 1000) };
+    // With more money there is more to choose from.
+    if (chance(0.5)) scenario.budget.total = scenario.budget.total.replace(/^[0-9]+/, (whole) => String(Math.min(900000, 3 * whole + 100)));
     return wishes.doubt ?? (wishes.ranks ? { ranks: wishes.ranks } : { usual: true });
 }
 
@@ -164,10 +166,10 @@ const seen = { several: 0, asked: 0, between: 0, nothing: 0, regret: 0 };
 
 function one(seed) {
     const notes = [], folder = join(work, "job"), place = join(folder, "scenario.json");
-    const kinds = [[], ["--waivers"], ["--rich"], ["--untaxed"]];
+    const kinds = [[], ["--waivers"], ["--rich"], ["--untaxed"], ["--options"]];
     state = seed * 2654435761 | 0;
     rmSync(folder, { recursive: true, force: true });
-    if (run(join(build, "tests/generate"), [String(seed), folder, ...kinds[seed % 4]]).code !== 0) return ["no job"];
+    if (run(join(build, "tests/generate"), [String(seed), folder, ...kinds[seed % 5]]).code !== 0) return ["no job"];
     const scenario = JSON.parse(readFileSync(place, "utf8")), doubt = draw(scenario);
     const prices = chance(0.5) ? 5 : 1 + below(50), estimates = chance(0.5) ? 10 : 1 + below(50);
     writeFileSync(place, JSON.stringify(scenario));
