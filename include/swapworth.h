@@ -448,20 +448,26 @@ sw_status sw_prices_read(sw_prices **out, const sw_price_list *list, sw_complain
 void sw_prices_free(sw_prices *prices);
 /* While any row is refused there are no listings to write. */
 size_t sw_prices_refused(const sw_prices *prices);
+/* Would it take away more than a third of what this seller lists, or has it no rows? Then a person
+ * is to say that the list is whole before listings are written. */
+bool sw_prices_shrinks(const sw_prices *prices);
 sw_status sw_render_prices_text(char **out, const sw_prices *prices, sw_text_style style);
 sw_status sw_render_prices_json(char **out, const sw_prices *prices);
 /* The new listings.csv, whole; SW_BAD_DATA while any row is refused. */
 sw_status sw_render_prices_listings(char **out, const sw_prices *prices);
 /* A parts file of the rows that were confirmed as new. */
 sw_status sw_render_prices_parts(char **out, const sw_prices *prices);
-/* Rows that wait for a person, counted from 0: the question, whether it was answered (two rows may
- * be alike), the answer (the part that was proposed, or none of ours), and the file of all that was
- * said. */
+/* Rows that wait for a person, counted from 0: the question and what may be answered, whether it
+ * was answered (two rows may be alike), how many parts are proposed, whether it may be a pack, the
+ * answer (the proposal counted from 1, or 0: none of ours; pieces that its price is of, or 0: not
+ * said), and the file of all that was said. */
 size_t sw_prices_waiting(const sw_prices *prices);
 sw_status sw_render_prices_question(char **out, const sw_prices *prices, size_t index,
                                     sw_text_style style);
 bool sw_prices_is_said(const sw_prices *prices, size_t index);
-sw_status sw_prices_say(sw_prices *prices, size_t index, bool ours);
+size_t sw_prices_choices(const sw_prices *prices, size_t index);
+bool sw_prices_is_pack(const sw_prices *prices, size_t index);
+sw_status sw_prices_say(sw_prices *prices, size_t index, int choice, int pieces);
 sw_status sw_render_prices_confirmed(char **out, const sw_prices *prices);
 /* The profiles of a catalog, a line each. */
 sw_status sw_render_profiles(char **out, const char *catalog, sw_complaints *complaints);

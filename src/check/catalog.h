@@ -583,6 +583,8 @@ typedef struct sw_catalog {
     size_t profile_count;
     const struct sw_pattern *patterns; /* in file order */
     size_t pattern_count;
+    const struct sw_pack_word *packs;
+    size_t pack_count;
 } sw_catalog;
 
 sw_status sw_catalog_read(sw_catalog **out, const char *folder, sw_complaints *complaints);

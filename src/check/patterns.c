@@ -75,12 +75,44 @@ static void read_pattern(sw_check *check, const sw_node *at, sw_pattern *out) {
     out->fact_count = facts == NULL ? 0 : list.json->count;
 }
 
+static void read_pack(sw_check *check, const sw_node *at, sw_pack_word *out) {
+    const char *source = NULL;
+    sw_node is = sw_member(at, "is");
+    *out = (sw_pack_word){.slot = -1};
+    if (!SW_CHECK_NAMES(check, at, "like", "is", "source"))
+        return;
+    sw_get_text(check, at, "source", SW_REQUIRED, &source);
+    if (!sw_get_like(check, at, &out->like))
+        return;
+    out->slot = sw_like_slot(&out->like, "n");
+    if (out->like.slot_count > (out->slot >= 0))
+        sw_wrong(check, at, "words of a pack have no slot but {n}, which counts its pieces",
+                 "name the slot n, or pass over the number with {-}", "has a slot of another name");
+    if (sw_get_count(check, at, "is", SW_OPTIONAL, 2, 1000, &out->is) && out->slot >= 0)
+        sw_wrong(check, &is, "the slot {n} counts the pieces already", "take one of the two away",
+                 "stands beside the slot {n}");
+}
+
+static void read_packs(sw_check *check, const sw_node *root) {
+    sw_node list;
+    if (!sw_get_list(check, root, "packs", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_pack_word *packs = SW_KEEP(check, sw_pack_word, list.json->count);
+    for (size_t i = 0; packs != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        read_pack(check, &at, &packs[i]);
+    }
+    check->catalog->packs = packs;
+    check->catalog->pack_count = packs == NULL ? 0 : list.json->count;
+}
+
 void sw_read_patterns(sw_check *check) {
     sw_node root, list;
     if (!sw_has_file(check, "patterns.json") ||
         !sw_open_list(check, "patterns.json", "patterns", 0, SW_SHORT_LIST_LIMIT, &root, &list))
         return;
-    SW_CHECK_NAMES(check, &root, "schema", "patterns");
+    SW_CHECK_NAMES(check, &root, "schema", "patterns", "packs");
+    read_packs(check, &root);
     sw_pattern *patterns = SW_KEEP(check, sw_pattern, list.json->count);
     for (size_t i = 0; patterns != NULL && i < list.json->count; i++) {
         sw_node at = sw_element(&list, i);

@@ -265,6 +265,8 @@ static void read_dialect(sw_check *check, const sw_node *root, sw_profile *out) 
     sw_get_flag(check, root, "quotes", SW_OPTIONAL, &out->quotes);
     sw_get_flag(check, root, "header", SW_OPTIONAL, &out->header);
     sw_get_flag(check, root, "ends_open", SW_OPTIONAL, &out->ends_open);
+    out->step_milli = 2000;
+    sw_get_milli(check, root, "step", SW_OPTIONAL, 1100, INT64_C(1000000), &out->step_milli);
     out->lead = (size_t)lead;
     out->takes_cheapest = twice == 1;
 }
@@ -279,7 +281,7 @@ static void read_profile(sw_check *check, const char *file, sw_names *ids, int i
     SW_CHECK_NAMES(check, &root, "schema", "id", "name", "seller", "encoding", "mark", "delimiter",
                    "quotes", "lead", "header", "width", "columns", "currency", "signs", "sign",
                    "sign_must", "decimal", "decimals", "grouping", "grouped", "tax", "no_price",
-                   "forms", "otherwise", "makers", "skip", "twice", "ends_open");
+                   "forms", "otherwise", "makers", "skip", "twice", "step", "ends_open");
     out->id = sw_get_new_id(check, &root, ids, index);
     sw_get_text(check, &root, "name", SW_REQUIRED, &out->name);
     sw_get_index(check, &root, "seller", SW_REQUIRED, &check->sellers, "seller", "sellers.json",

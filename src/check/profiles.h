@@ -92,7 +92,8 @@ typedef struct sw_profile {
     const sw_list_skip *skips;
     size_t skip_count;
     bool takes_cheapest;
-    bool ends_open; /* the last row may stand without a line end */
+    int64_t step_milli; /* so many times dearer or cheaper needs no question */
+    bool ends_open;     /* the last row may stand without a line end */
 } sw_profile;
 
 typedef struct sw_pattern_fact {
@@ -109,6 +110,13 @@ typedef struct sw_pattern {
     const sw_pattern_fact *facts;
     size_t fact_count;
 } sw_pattern;
+
+/* Words that say that it is a pack. */
+typedef struct sw_pack_word {
+    sw_like like;
+    int slot; /* -1: `is` */
+    int is;   /* 0: nobody says how many */
+} sw_pack_word;
 
 /* A maker's part number without blanks and hyphens, in capitals; behind `text`, which is not
  * emptied before. */

@@ -40,7 +40,7 @@ typedef struct sw_words {
     const char *answers, *keep_answers;    /* intake ask */
     int option;                            /* 0 when not given */
     const char *profile, *confirm, *parts; /* of intake prices */
-    bool ask;
+    bool ask, whole;
 } sw_words;
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The

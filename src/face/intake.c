@@ -18,8 +18,9 @@ static const kind kinds[] = {
      "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
     {"prices", sw_intake_prices,
      "intake prices FILE --profile P [-o LISTINGS.csv] [--catalog DIR] [--confirm FILE [--ask]]\n"
-     "                                        [--parts FILE] [--json]: a supplier's price list\n"
-     "                                        becomes listings; without -o nothing is written"},
+     "                                        [--parts FILE] [--whole] [--json]: a supplier's\n"
+     "                                        price list becomes listings; without -o nothing\n"
+     "                                        is written"},
     {NULL, NULL, NULL},
 };
 

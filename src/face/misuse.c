@@ -107,8 +107,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (strcmp(command, "why") != 0 && words->over != NULL)
         return "--over belongs to why";
     if (strcmp(command, "intake prices") != 0 &&
-        (words->profile != NULL || words->confirm != NULL || words->parts != NULL || words->ask))
-        return "--profile, --confirm, --parts and --ask belong to intake prices";
+        (words->profile != NULL || words->confirm != NULL || words->parts != NULL || words->ask ||
+         words->whole))
+        return "--profile, --confirm, --parts, --ask and --whole belong to intake prices";
     if (words->json && words->csv)
         return "either --json or --csv";
     return NULL;

@@ -34,12 +34,11 @@ static const char *misuse_of_written(const sw_words *words) {
 }
 
 static bool is_listings(const char *path, const char *folder) {
-    size_t length = strlen(folder);
-    char *listings = malloc(length + sizeof "/listings.csv");
+    size_t room = strlen(folder) + sizeof "/listings.csv";
+    char *listings = malloc(room);
     if (listings == NULL)
         return false;
-    memcpy(listings, folder, length);
-    memcpy(listings + length, "/listings.csv", sizeof "/listings.csv");
+    snprintf(listings, room, "%s/listings.csv", folder);
     bool is = sw_is_same_file(path, listings);
     free(listings);
     return is;
@@ -102,60 +101,113 @@ static int without_profile(const sw_words *words) {
 /* ---- asking
  * -------------------------------------------------------------------------------------- */
 
-typedef enum said { SAID_YES, SAID_NO, SAID_LATER, SAID_END } said;
+typedef enum said { SAID_NO = -1, SAID_LATER = -2, SAID_END = -3, SAID_NOTHING = -4 } said;
 
-/* One line from the terminal, of which the first letter counts. */
-static said hear(void) {
+/* One line from the terminal, of which the first letter or digit counts; EOF at the end. */
+static int hear(void) {
     int first = EOF, byte = 0;
     while ((byte = getchar()) != EOF && byte != '\n')
         if (first == EOF && byte != ' ' && byte != '\t')
             first = byte;
-    if (byte == EOF && first == EOF)
-        return SAID_END;
-    return first == 'y' || first == 'Y'   ? SAID_YES
-           : first == 'n' || first == 'N' ? SAID_NO
-           : first == 'q' || first == 'Q' ? SAID_END
-                                          : SAID_LATER;
+    return byte == EOF && first == EOF ? EOF : first == EOF ? '\n' : first;
 }
 
-static sw_status ask_all(sw_prices *prices, bool *any) {
-    sw_status status = SW_OK;
-    size_t count = sw_prices_waiting(prices);
-    for (size_t i = 0; i < count && status == SW_OK; i++) {
-        char *question = NULL;
-        if (sw_prices_is_said(prices, i))
-            continue;
-        status = sw_render_prices_question(&question, prices, i, (sw_text_style){.width = 80});
-        if (status != SW_OK)
-            return status;
-        fprintf(stderr, "%s  y: yes, n: none of ours, l: later, q: end (%zu of %zu) ", question,
-                i + 1, count);
-        free(question);
-        said is = hear();
-        if (is == SAID_END)
-            break;
-        if (is == SAID_LATER)
-            continue;
-        status = sw_prices_say(prices, i, is == SAID_YES);
-        *any = true;
+/* The choice, counted from 1, or what was said instead of one. */
+static int understood(int letter, size_t choices) {
+    if (letter >= '1' && letter <= '9' && (size_t)(letter - '0') <= choices)
+        return letter - '0';
+    switch (letter) {
+    case 'y':
+    case 'Y':
+        return choices == 1 ? 1 : SAID_NOTHING;
+    case 'n':
+    case 'N':
+        return SAID_NO;
+    case 'l':
+    case 'L':
+    case '\n':
+        return SAID_LATER;
+    case 'q':
+    case 'Q':
+    case EOF:
+        return SAID_END;
+    default:
+        return SAID_NOTHING;
     }
-    fputs("\n", stderr);
+}
+
+/* 1 to 1000, and nothing else in the line; 0: none. */
+static int hear_pieces(void) {
+    int number = 0, byte = 0;
+    bool good = true;
+    while ((byte = getchar()) != EOF && byte != '\n') {
+        good = good && byte >= '0' && byte <= '9' && number <= 1000;
+        number = good ? number * 10 + (byte - '0') : 0;
+    }
+    return good && number <= 1000 ? number : 0;
+}
+
+static sw_status keep(const sw_prices *prices, const char *path, int *code) {
+    char *text = NULL;
+    sw_status status = sw_render_prices_confirmed(&text, prices);
+    if (status == SW_OK)
+        *code = sw_write_file(path, text, SW_EXIT_ANSWERED);
+    free(text);
     return status;
 }
 
-/* Asks, writes the file, reads the list again with it. */
+/* One question; *is gets what was said. */
+static sw_status ask_one(sw_prices *prices, size_t index, size_t count, int *is) {
+    size_t choices = sw_prices_choices(prices, index);
+    char *question = NULL;
+    int pieces = 0;
+    sw_status status =
+        sw_render_prices_question(&question, prices, index, (sw_text_style){.width = 80});
+    if (status != SW_OK)
+        return status;
+    fprintf(stderr, "%s  (%zu of %zu) ", question, index + 1, count);
+    free(question);
+    while ((*is = understood(hear(), choices)) == SAID_NOTHING)
+        fputs(choices == 1 ? "  y, l, n or q, please: " : "  a number, l, n or q, please: ",
+              stderr);
+    if (*is > 0 && sw_prices_is_pack(prices, index)) {
+        fputs("  how many pieces is that price of (1: of one; nothing: later)? ", stderr);
+        pieces = hear_pieces();
+        *is = pieces == 0 ? SAID_LATER : *is;
+    }
+    return *is > 0          ? sw_prices_say(prices, index, *is, pieces)
+           : *is == SAID_NO ? sw_prices_say(prices, index, 0, 0)
+                            : SW_OK;
+}
+
+/* What was said is kept after each answer: whoever breaks off loses none. */
+static sw_status ask_all(sw_prices *prices, const char *path, bool *any, int *code) {
+    sw_status status = SW_OK;
+    size_t count = sw_prices_waiting(prices);
+    for (size_t i = 0; i < count && status == SW_OK && *code == SW_EXIT_ANSWERED; i++) {
+        int is = SAID_LATER;
+        if (sw_prices_is_said(prices, i))
+            continue;
+        status = ask_one(prices, i, count, &is);
+        if (status != SW_OK || is == SAID_END)
+            break;
+        if (is == SAID_LATER)
+            continue;
+        *any = true;
+        status = keep(prices, path, code);
+    }
+    fputs("\n", stderr);
+    if (*any && status == SW_OK && *code == SW_EXIT_ANSWERED)
+        fprintf(stderr, "What was said is kept in %s.\n\n", path);
+    return status;
+}
+
+/* Asks, and reads the list again with what was said. */
 static sw_status ask(sw_prices **prices, const sw_words *words, const sw_price_list *list,
                      int *code, sw_complaints *complaints) {
     bool any = false;
-    char *text = NULL;
-    sw_status status = ask_all(*prices, &any);
-    if (status != SW_OK || !any)
-        return status;
-    status = sw_render_prices_confirmed(&text, *prices);
-    if (status == SW_OK)
-        *code = sw_write_file(words->confirm, text, SW_EXIT_ANSWERED);
-    free(text);
-    if (status != SW_OK || *code != SW_EXIT_ANSWERED)
+    sw_status status = ask_all(*prices, words->confirm, &any, code);
+    if (status != SW_OK || !any || *code != SW_EXIT_ANSWERED)
         return status;
     sw_prices_free(*prices);
     *prices = NULL;
@@ -177,6 +229,19 @@ static sw_status write_one(const char *path, const sw_prices *prices,
     return status;
 }
 
+/* A list that lost half its rows looks like one of a seller who lost half his parts. */
+static sw_status write_listings(const sw_words *words, const sw_prices *prices, int *code) {
+    if (words->output == NULL || words->whole || !sw_prices_shrinks(prices) ||
+        *code != SW_EXIT_ANSWERED)
+        return write_one(words->output, prices, sw_render_prices_listings, code);
+    fprintf(stderr,
+            "swapworth: %s was not written: the list takes away more than a third of what this\n"
+            "seller lists, or has no rows. Where the list is whole, say --whole.\n",
+            words->output);
+    *code = SW_EXIT_BAD_DATA;
+    return SW_OK;
+}
+
 static sw_status give(const sw_words *words, const sw_prices *prices, int *code) {
     sw_words report = *words;
     char *text = NULL;
@@ -193,8 +258,7 @@ static sw_status give(const sw_words *words, const sw_prices *prices, int *code)
     }
     if (status == SW_OK)
         status = write_one(words->parts, prices, sw_render_prices_parts, code);
-    if (status == SW_OK)
-        status = write_one(words->output, prices, sw_render_prices_listings, code);
+    status = status == SW_OK ? write_listings(words, prices, code) : status;
     if (status == SW_OK)
         *code = sw_give_out(&report, text, *code);
     free(text);

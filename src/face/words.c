@@ -40,6 +40,7 @@ static const option options[] = {
     {"--confirm", TEXT(confirm)},
     {"--parts", TEXT(parts)},
     {"--ask", FLAG(ask)},
+    {"--whole", FLAG(whole)},
     {"--option", NUMBER(option, 1, 3)},
     {"--prices", NUMBER(prices, 0, 50)},
     {"--estimates", NUMBER(estimates, 0, 50)},

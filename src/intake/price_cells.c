@@ -3,6 +3,7 @@
 
 #include "intake/price_amount.h"
 #include "intake/price_stage.h"
+#include "read/plain.h"
 
 #define TEXT_BYTES 2000
 
@@ -36,6 +37,19 @@ static const char *trimmed(sw_pricing *in, const char *cell) {
 static const char *cell_of(sw_pricing *in, const sw_csv_record *record, int column) {
     int place = in->places[column];
     return place < 0 ? "" : trimmed(in, record->cells[place]);
+}
+
+/* What goes into other files and is compared: nothing in it that nobody sees. */
+static const char *plain_cell_of(sw_pricing *in, const sw_csv_record *record, int column) {
+    const char *cell = cell_of(in, record, column);
+    if (sw_is_plain(cell, strlen(cell)))
+        return cell;
+    in->key.length = 0;
+    sw_text_add(&in->key, "");
+    sw_plain_keep(&in->key, cell);
+    const char *kept = in->key.failed ? NULL : sw_arena_copy(in->arena, in->key.bytes);
+    in->no_memory |= kept == NULL;
+    return kept == NULL ? "" : trimmed(in, kept);
 }
 
 /* ---- the header --------------------------------------------------------------------------- */
@@ -125,10 +139,10 @@ bool sw_price_identity(sw_pricing *in, const sw_csv_record *record, sw_price_row
                             "no name or number is that long", "shorten it; is a quote missing?");
             return false;
         }
-    row->number = cell_of(in, record, SW_COL_NUMBER);
-    row->maker = cell_of(in, record, SW_COL_MAKER);
-    row->name = cell_of(in, record, SW_COL_NAME);
-    row->text = cell_of(in, record, SW_COL_TEXT);
+    row->number = plain_cell_of(in, record, SW_COL_NUMBER);
+    row->maker = plain_cell_of(in, record, SW_COL_MAKER);
+    row->name = plain_cell_of(in, record, SW_COL_NAME);
+    row->text = plain_cell_of(in, record, SW_COL_TEXT);
     for (size_t i = 0; i < in->profile->maker_count; i++)
         if (strcmp(row->maker, in->profile->makers[i].list) == 0) {
             row->maker = in->profile->makers[i].maker;

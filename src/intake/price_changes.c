@@ -15,6 +15,16 @@ static int by_part(const void *left, const void *right) {
     return (a->row > b->row) - (a->row < b->row);
 }
 
+/* For each part the first row that waits although the part is known; NULL when memory is out. */
+static const sw_price_row **held_rows(sw_pricing *in) {
+    const sw_price_row **out = SW_NEW(in->scratch, const sw_price_row *, in->catalog->part_count);
+    in->no_memory |= out == NULL;
+    for (size_t i = in->prices->row_count; out != NULL && i-- > 0;)
+        if (in->prices->rows[i].fate == SW_ROW_WAITING && in->prices->rows[i].held != SW_NONE)
+            out[in->prices->rows[i].held] = &in->prices->rows[i];
+    return out;
+}
+
 /* Listed rows, by part, then row; NULL when memory is out. */
 static sw_price_row **listed_rows(sw_pricing *in, size_t *count) {
     sw_price_row **out = SW_NEW(in->scratch, sw_price_row *, in->prices->row_count);
@@ -80,6 +90,7 @@ void sw_price_twice(sw_pricing *in) {
 void sw_price_changes(sw_pricing *in) {
     size_t count = 0, at = 0, used = 0;
     sw_price_row **rows = listed_rows(in, &count);
+    const sw_price_row **held = held_rows(in);
     const sw_catalog *catalog = in->catalog;
     sw_price_change *out = SW_NEW(in->arena, sw_price_change, count + catalog->listing_count);
     if (in->no_memory || out == NULL) {
@@ -91,14 +102,23 @@ void sw_price_changes(sw_pricing *in) {
         if (before->seller != in->profile->seller)
             continue;
         for (; at < count && rows[at]->part < before->part; at++)
-            out[used++] = (sw_price_change){rows[at]->part, NULL, rows[at]};
+            out[used++] = (sw_price_change){.part = rows[at]->part, .after = rows[at]};
         bool same = at < count && rows[at]->part == before->part;
-        out[used++] = (sw_price_change){before->part, before, same ? rows[at++] : NULL};
+        out[used++] = (sw_price_change){.part = before->part,
+                                        .before = before,
+                                        .after = same ? rows[at] : NULL,
+                                        .held = same ? NULL : held[before->part]};
+        at += same;
+        in->prices->listed_before++;
+        in->prices->taken_away += !same;
     }
     for (; at < count; at++)
-        out[used++] = (sw_price_change){rows[at]->part, NULL, rows[at]};
+        out[used++] = (sw_price_change){.part = rows[at]->part, .after = rows[at]};
     in->prices->changes = out;
     in->prices->change_count = used;
+    in->prices->empty = true;
+    for (size_t i = 0; i < in->prices->row_count; i++)
+        in->prices->empty = in->prices->empty && in->prices->rows[i].fate <= SW_ROW_SKIPPED;
 }
 
 /* ---- other sellers' rows
@@ -178,14 +198,14 @@ static const char *maker_of(sw_pricing *in, const char *maker) {
 
 static void add_new(sw_pricing *in, sw_new_part *out, const sw_names *ids, const sw_price_row *row,
                     const sw_confirmed *is) {
-    sw_told_fact facts[SW_FACTS_MOST];
-    int pack = 1;
+    sw_price_reading read;
     *out = (sw_new_part){.row = row,
                          .id = is->id == NULL ? id_for(in, ids, row) : is->id,
                          .maker = maker_of(in, row->maker),
                          .role = is->role};
-    out->fact_count = sw_price_facts(in, row, is->role, facts, SW_FACTS_MOST, &pack);
-    out->facts = sw_price_keep_facts(in, facts, out->fact_count);
+    sw_price_facts(in, row, is->role, &read);
+    out->facts = sw_price_keep_facts(in, read.facts, read.count);
+    out->fact_count = out->facts == NULL ? 0 : read.count;
 }
 
 /* Ids that a new part may not have: those of the catalog and those that a person gave. */

@@ -6,20 +6,32 @@
 #include "check/stage.h"
 #include "intake/price_stage.h"
 
-static const char *key_of(sw_pricing *in, const char *number, const char *name) {
+static const char *key_of(sw_pricing *in, const char *number, const char *maker, const char *name) {
+    const char *const texts[] = {number, "\n", maker, "\n", name};
     in->key.length = 0;
-    sw_text_add(&in->key, number);
-    sw_text_add(&in->key, "\n");
-    sw_text_add(&in->key, name);
+    for (size_t i = 0; i < 5; i++)
+        sw_text_add(&in->key, texts[i]);
     in->no_memory |= in->key.failed;
     return in->key.failed ? "" : in->key.bytes;
 }
 
+/* Said of no maker, it holds for no row of another maker than the part's. */
+static bool holds_for(sw_pricing *in, const sw_confirmed *said, const sw_price_row *row) {
+    int maker = sw_price_maker(in, row->maker);
+    return said->part == SW_NONE || maker == SW_NONE || in->maker_of[said->part] == SW_NONE ||
+           in->maker_of[said->part] == maker;
+}
+
 sw_confirmed *sw_confirmed_find(sw_pricing *in, const sw_price_row *row) {
-    int found = in->confirmed.count == 0
-                    ? SW_NONE
-                    : sw_names_find(&in->confirmed, key_of(in, row->number, row->name));
-    return found == SW_NONE ? NULL : &in->prices->confirmed[found];
+    if (in->confirmed.count == 0)
+        return NULL;
+    int found = sw_names_find(&in->confirmed, key_of(in, row->number, row->maker, row->name));
+    if (found != SW_NONE || row->maker[0] == '\0')
+        return found == SW_NONE ? NULL : &in->prices->confirmed[found];
+    found = sw_names_find(&in->confirmed, key_of(in, row->number, "", row->name));
+    return found != SW_NONE && holds_for(in, &in->prices->confirmed[found], row)
+               ? &in->prices->confirmed[found]
+               : NULL;
 }
 
 /* ---- reading --------------------------------------------------------------------------------- */
@@ -77,14 +89,31 @@ static void read_new(sw_pricing *in, sw_check *check, const sw_node *at, sw_conf
     out->is_new = out->part == SW_NONE;
 }
 
+static void read_maker(sw_check *check, const sw_node *at, sw_confirmed *out) {
+    sw_node maker = sw_member(at, "maker");
+    if (maker.json != NULL && (maker.json->kind != SW_JSON_TEXT || maker.json->text[0] != '\0'))
+        sw_get_text(check, at, "maker", SW_REQUIRED, &out->maker);
+}
+
+static void read_amounts(sw_check *check, const sw_node *at, sw_confirmed *out) {
+    bool price = sw_get_money(check, at, "price", SW_OPTIONAL, &out->price);
+    bool pieces = sw_get_count(check, at, "pieces", SW_OPTIONAL, 1, 1000, &out->pieces);
+    sw_node part = sw_member(at, "part");
+    if ((price || pieces) && (part.json == NULL || part.json->kind == SW_JSON_NULL))
+        sw_wrong(check, at, "they belong to a part of the catalog",
+                 "name the \"part\", or take them away", "has \"price\" or \"pieces\" of no part");
+}
+
 static void read_row(sw_pricing *in, sw_check *check, const sw_node *at, size_t index) {
     sw_confirmed *out = &in->prices->confirmed[index];
-    *out = (sw_confirmed){.number = "", .name = "", .part = SW_NONE, .role = SW_NONE};
-    if (!SW_CHECK_NAMES(check, at, "number", "name", "part", "new", "role", "id"))
+    *out = (sw_confirmed){.number = "", .maker = "", .name = "", .part = SW_NONE, .role = SW_NONE};
+    if (!SW_CHECK_NAMES(check, at, "number", "maker", "name", "part", "new", "role", "id", "price",
+                        "pieces"))
         return;
     sw_node number = sw_member(at, "number");
     if (number.json != NULL && (number.json->kind != SW_JSON_TEXT || number.json->text[0] != '\0'))
         sw_get_text(check, at, "number", SW_REQUIRED, &out->number);
+    read_maker(check, at, out);
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     sw_get_text(check, at, "note", SW_OPTIONAL, &out->note);
     sw_get_flag(check, at, "new", SW_OPTIONAL, &out->is_new);
@@ -95,7 +124,8 @@ static void read_row(sw_pricing *in, sw_check *check, const sw_node *at, size_t 
                  "add \"new\": true, or take them away", "has \"role\" or \"id\" without \"new\"");
     else
         read_part(in, check, at, out);
-    const char *key = sw_arena_copy(in->arena, key_of(in, out->number, out->name));
+    read_amounts(check, at, out);
+    const char *key = sw_arena_copy(in->arena, key_of(in, out->number, out->maker, out->name));
     if (key == NULL || check->bad)
         check->no_memory |= key == NULL;
     else if (sw_names_find(&in->confirmed, key) != SW_NONE)
@@ -148,6 +178,8 @@ sw_status sw_confirmed_read(sw_pricing *in, const char *path, bool may_miss) {
         return SW_OK;
     sw_check check = sw_check_start(in->complaints);
     check.arena = in->arena;
+    check.catalog = in->prices->catalog; /* whose currency the prices are in */
+    check.currency_doubt = false;
     if (sw_check_open(&check, path, &root))
         read_root(in, &check, &root);
     sw_status status = sw_check_status(&check);

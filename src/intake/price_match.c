@@ -10,6 +10,20 @@ static int by_key(const void *left, const void *right) {
     return order != 0 ? order : (a->part > b->part) - (a->part < b->part);
 }
 
+void sw_numbered_sort(sw_numbered *list, size_t count) { qsort(list, count, sizeof *list, by_key); }
+
+size_t sw_numbered_find(const sw_numbered *list, size_t count, const char *key) {
+    size_t low = 0, high = count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (strcmp(list[middle].key, key) < 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
 /* The maker in capitals, in the scratch text. */
 static const char *maker_key(sw_pricing *in, const char *maker) {
     in->key.length = 0;
@@ -68,7 +82,9 @@ void sw_price_index(sw_pricing *in) {
         index_maker(in, p);
         index_numbers(in, p);
     }
-    qsort(in->numbered, in->numbered_count, sizeof *in->numbered, by_key);
+    sw_numbered_sort(in->numbered, in->numbered_count);
+    if (!in->no_memory)
+        sw_price_doubts_index(in);
     if (!in->no_memory)
         sw_lexicon_make(in);
 }
@@ -81,7 +97,6 @@ void sw_price_index_free(sw_pricing *in) {
 }
 
 int sw_price_by_number(sw_pricing *in, const sw_price_row *row) {
-    size_t low = 0, high = in->numbered_count;
     int maker = sw_price_maker(in, row->maker), found = SW_NONE;
     in->key.length = 0;
     sw_text_add(&in->key, "");
@@ -89,13 +104,7 @@ int sw_price_by_number(sw_pricing *in, const sw_price_row *row) {
     in->no_memory |= in->key.failed;
     if (in->key.failed || in->key.length == 0 || (row->maker[0] != '\0' && maker == SW_NONE))
         return SW_NONE;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (strcmp(in->numbered[middle].key, in->key.bytes) < 0)
-            low = middle + 1;
-        else
-            high = middle;
-    }
+    size_t low = sw_numbered_find(in->numbered, in->numbered_count, in->key.bytes);
     for (; low < in->numbered_count && strcmp(in->numbered[low].key, in->key.bytes) == 0; low++) {
         int part = in->numbered[low].part;
         if (maker != SW_NONE && in->maker_of[part] != maker)

@@ -33,10 +33,13 @@ typedef struct sw_pricing {
     sw_arena *scratch; /* ends with the reading */
     sw_numbered *numbered;
     size_t numbered_count;
-    sw_names makers; /* in capitals */
-    int *maker_of;   /* [part] SW_NONE: none */
+    sw_numbered *named; /* by the key of the name */
+    size_t named_count;
+    sw_usual_price *usual; /* [part] */
+    sw_names makers;       /* in capitals */
+    int *maker_of;         /* [part] SW_NONE: none */
     sw_lexicon lexicon;
-    sw_names confirmed;  /* "NUMBER\nNAME" */
+    sw_names confirmed;  /* "NUMBER\nMAKER\nNAME" */
     const char *example; /* of a price */
     sw_text key;         /* scratch */
     sw_complaints *complaints;
@@ -61,17 +64,31 @@ void sw_price_index_free(sw_pricing *in);
 void sw_lexicon_make(sw_pricing *in);
 /* The maker's number among those of the catalog; SW_NONE. */
 int sw_price_maker(sw_pricing *in, const char *maker);
+/* Sorted by key, then part; the first of that key, or behind it. */
+void sw_numbered_sort(sw_numbered *list, size_t count);
+size_t sw_numbered_find(const sw_numbered *list, size_t count, const char *key);
 /* The one part of that number; SW_NONE. */
 int sw_price_by_number(sw_pricing *in, const sw_price_row *row);
 void sw_price_propose(sw_pricing *in, sw_price_row *row);
 
-/* Facts that the text states of a role; *pack is the pieces in one pack. */
-size_t sw_price_facts(sw_pricing *in, const sw_price_row *row, int role, sw_told_fact *out,
-                      size_t most, int *pack);
 #define SW_FACTS_MOST 64
+/* What a row's text states of a role: facts, behind them those that clash. */
+typedef struct sw_price_reading {
+    sw_told_fact facts[SW_FACTS_MOST];
+    size_t count, clash_count;
+    int pack; /* as in the row */
+} sw_price_reading;
+void sw_price_facts(sw_pricing *in, const sw_price_row *row, int role, sw_price_reading *out);
 /* A copy in the report's arena; NULL where there are none. */
 const sw_told_fact *sw_price_keep_facts(sw_pricing *in, const sw_told_fact *facts, size_t count);
 bool sw_price_contradicts(const sw_part *part, const sw_told_fact *fact);
+
+/* The key of a part's name and what parts cost until now. */
+void sw_price_doubts_index(sw_pricing *in);
+/* Lists the row, whose part is known, or lets it wait. */
+void sw_price_settle(sw_pricing *in, sw_price_row *row, const sw_confirmed *said);
+/* What the proposed part costs until now. */
+void sw_price_weigh(const sw_pricing *in, sw_price_row *row, sw_proposal_of *proposal);
 
 sw_status sw_confirmed_read(sw_pricing *in, const char *path, bool may_miss);
 /* What a person said of the row; NULL. */

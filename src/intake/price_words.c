@@ -235,16 +235,23 @@ static size_t score_near(sw_lexicon *lexicon, const row_words *words, size_t cou
         int score = 200 * shared / (words->weight + lexicon->part_weight[part]);
         lexicon->shared[part] = 0;
         if (score >= SCORE_LEAST)
-            lexicon->near[good++] = (sw_proposal_of){part, score};
+            lexicon->near[good++] = (sw_proposal_of){.part = part, .score = score};
     }
     return good;
 }
 
+static void keep_reading(sw_pricing *in, const sw_price_reading *read, sw_price_row *row) {
+    row->pack = read->pack;
+    row->told = sw_price_keep_facts(in, read->facts, read->count);
+    row->told_count = row->told == NULL ? 0 : read->count;
+    row->clashes = sw_price_keep_facts(in, read->facts + read->count, read->clash_count);
+    row->clash_count = row->clashes == NULL ? 0 : read->clash_count;
+}
+
 void sw_price_propose(sw_pricing *in, sw_price_row *row) {
     row_words words;
-    sw_told_fact facts[SW_FACTS_MOST];
-    int role = SW_NONE, pack = 1, maker = sw_price_maker(in, row->maker);
-    size_t fact_count = 0;
+    sw_price_reading read = {.pack = 1};
+    int role = SW_NONE, maker = sw_price_maker(in, row->maker);
     words_of_row(in, row, &words);
     if (in->no_memory)
         return;
@@ -258,16 +265,13 @@ void sw_price_propose(sw_pricing *in, sw_price_row *row) {
             maker == SW_NONE || in->maker_of[part] == SW_NONE || in->maker_of[part] == maker;
         if (good && is->role != role) {
             role = is->role;
-            fact_count = sw_price_facts(in, row, role, facts, SW_FACTS_MOST, &pack);
+            sw_price_facts(in, row, role, &read);
         }
-        for (size_t f = 0; f < fact_count && good; f++)
-            good = !sw_price_contradicts(is, &facts[f]);
+        for (size_t f = 0; f < read.count && good; f++)
+            good = !sw_price_contradicts(is, &read.facts[f]);
         if (good)
             row->proposals[row->proposal_count++] = in->lexicon.near[i];
-        if (good && row->proposal_count == 1) {
-            row->pack = pack;
-            row->told = sw_price_keep_facts(in, facts, fact_count);
-            row->told_count = row->told == NULL ? 0 : fact_count;
-        }
+        if (good && row->proposal_count == 1)
+            keep_reading(in, &read, row);
     }
 }

@@ -10,17 +10,6 @@
 
 /* ---- one row --------------------------------------------------------------------------------- */
 
-static void tell_doubts(sw_pricing *in, sw_price_row *row) {
-    sw_told_fact facts[SW_FACTS_MOST];
-    const sw_part *part = &in->catalog->parts[row->part];
-    size_t count = sw_price_facts(in, row, part->role, facts, SW_FACTS_MOST, &row->pack), bad = 0;
-    for (size_t i = 0; i < count; i++)
-        if (sw_price_contradicts(part, &facts[i]))
-            facts[bad++] = facts[i];
-    row->doubts = sw_price_keep_facts(in, facts, bad);
-    row->doubt_count = row->doubts == NULL ? 0 : bad;
-}
-
 /* The number of one part beside a maker that the catalog does not know, else by words. */
 static void propose(sw_pricing *in, sw_price_row *row) {
     sw_price_row other = *row;
@@ -33,7 +22,7 @@ static void propose(sw_pricing *in, sw_price_row *row) {
         sw_price_propose(in, row);
         return;
     }
-    row->proposals[0] = (sw_proposal_of){part, 100};
+    row->proposals[0] = (sw_proposal_of){.part = part, .score = 100};
     row->proposal_count = 1;
 }
 
@@ -48,19 +37,15 @@ static void match(sw_pricing *in, sw_price_row *row, const sw_confirmed *said) {
         row->fate = SW_ROW_NEW;
         return;
     }
-    if (row->part == SW_NONE) {
-        propose(in, row);
-        row->fate = row->proposal_count > 0 ? SW_ROW_WAITING : SW_ROW_UNMATCHED;
+    if (row->part != SW_NONE) {
+        sw_price_settle(in, row, row->confirmed ? said : NULL);
         return;
     }
-    row->fate = SW_ROW_LISTED;
-    tell_doubts(in, row);
-    if (row->pack > 1 && !row->confirmed) {
-        row->fate = SW_ROW_WAITING;
-        row->proposals[0] = (sw_proposal_of){row->part, 100};
-        row->proposal_count = 1;
-        row->part = SW_NONE;
-    }
+    propose(in, row);
+    row->fate = row->proposal_count > 0 ? SW_ROW_WAITING : SW_ROW_UNMATCHED;
+    row->waits = row->proposal_count > 0 ? SW_WAITS_LIKE : 0;
+    for (size_t i = 0; i < row->proposal_count; i++)
+        sw_price_weigh(in, row, &row->proposals[i]);
 }
 
 /* What stands first in a row that is passed over. */
@@ -92,8 +77,10 @@ static void take_row(sw_pricing *in, const sw_csv_record *record, sw_price_row *
         row->confirmed = true;
         return;
     }
-    if (sw_price_values(in, record, row))
-        match(in, row, said);
+    if (!sw_price_values(in, record, row))
+        return;
+    row->stated = row->price;
+    match(in, row, said);
 }
 
 /* ---- the list ----------------------------------------------------------------------------------
@@ -121,6 +108,7 @@ static void take_records(sw_pricing *in, const sw_csv_record *records, size_t co
                               .name = "",
                               .text = "",
                               .part = SW_NONE,
+                              .held = SW_NONE,
                               .pack = 1};
         if (i < header)
             row->fate = SW_ROW_LEAD;
@@ -255,6 +243,10 @@ void sw_prices_free(sw_prices *prices) {
 
 size_t sw_prices_refused(const sw_prices *prices) { return prices->fates[SW_ROW_REFUSED]; }
 
+bool sw_prices_shrinks(const sw_prices *prices) {
+    return prices->empty || prices->taken_away * 3 > prices->listed_before;
+}
+
 /* ---- asking
  * ----------------------------------------------------------------------------------------- */
 
@@ -267,29 +259,50 @@ const sw_price_row *sw_prices_waiting_row(const sw_prices *prices, size_t index)
     return NULL;
 }
 
-static bool is_said(const sw_prices *prices, const sw_price_row *row) {
-    for (size_t i = 0; i < prices->confirmed_count; i++)
-        if (strcmp(prices->confirmed[i].number, row->number) == 0 &&
-            strcmp(prices->confirmed[i].name, row->name) == 0)
-            return true;
-    return false;
+static sw_confirmed *find_said(const sw_prices *prices, const sw_price_row *row) {
+    for (size_t i = 0; i < prices->confirmed_count; i++) {
+        sw_confirmed *said = &prices->confirmed[i];
+        if (strcmp(said->number, row->number) == 0 && strcmp(said->maker, row->maker) == 0 &&
+            strcmp(said->name, row->name) == 0)
+            return said;
+    }
+    return NULL;
 }
 
 bool sw_prices_is_said(const sw_prices *prices, size_t index) {
     const sw_price_row *row = sw_prices_waiting_row(prices, index);
-    return row == NULL || is_said(prices, row);
+    const sw_confirmed *said = row == NULL ? NULL : find_said(prices, row);
+    return row == NULL || (said != NULL && said->just_said);
 }
 
-sw_status sw_prices_say(sw_prices *prices, size_t index, bool ours) {
+size_t sw_prices_choices(const sw_prices *prices, size_t index) {
     const sw_price_row *row = sw_prices_waiting_row(prices, index);
-    if (row == NULL)
+    return row == NULL ? 0 : row->proposal_count;
+}
+
+bool sw_prices_is_pack(const sw_prices *prices, size_t index) {
+    const sw_price_row *row = sw_prices_waiting_row(prices, index);
+    return row != NULL && row->pack != 1 && row->pieces == 0;
+}
+
+sw_status sw_prices_say(sw_prices *prices, size_t index, int choice, int pieces) {
+    const sw_price_row *row = sw_prices_waiting_row(prices, index);
+    if (row == NULL || choice > (int)row->proposal_count)
         return SW_OK;
-    if (!SW_GROW(prices->confirmed, prices->confirmed_room, prices->confirmed_count))
-        return SW_NO_MEMORY;
-    prices->confirmed[prices->confirmed_count++] =
-        (sw_confirmed){.number = row->number,
-                       .name = row->name,
-                       .part = ours ? row->proposals[0].part : SW_NONE,
-                       .role = SW_NONE};
+    sw_confirmed *said = find_said(prices, row);
+    if (said == NULL) {
+        if (!SW_GROW(prices->confirmed, prices->confirmed_room, prices->confirmed_count))
+            return SW_NO_MEMORY;
+        said = &prices->confirmed[prices->confirmed_count++];
+        *said = (sw_confirmed){.number = row->number, .maker = row->maker, .name = row->name};
+    }
+    said->is_new = false;
+    said->role = SW_NONE;
+    said->id = NULL;
+    said->part = choice > 0 ? row->proposals[choice - 1].part : SW_NONE;
+    /* The price of a piece nobody has seen before it is known of how many the price is. */
+    said->price = choice > 0 && (row->pack == 1 || row->pieces > 0) ? row->stated : 0;
+    said->pieces = choice > 0 ? pieces > 0 ? pieces : row->pieces : 0;
+    said->just_said = true;
     return SW_OK;
 }

@@ -59,3 +59,16 @@ bool sw_is_plain(const char *bytes, size_t length) {
     }
     return true;
 }
+
+void sw_plain_keep(sw_text *text, const char *from) {
+    size_t left = strlen(from);
+    for (size_t step = 0; left > 0; from += step, left -= step) {
+        step = sw_utf8_length((const unsigned char *)from, left);
+        step = step == 0 ? 1 : step;
+        if (sw_is_plain(from, step))
+            sw_text_add_bytes(text, from, step);
+        else if (step == 1 ||
+                 (step == 2 && (unsigned char)from[0] == 0xC2 && (unsigned char)from[1] < 0xA0))
+            sw_text_add(text, " ");
+    }
+}

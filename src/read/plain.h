@@ -12,4 +12,8 @@ void sw_plain_add(sw_text *text, const char *shown);
  * cannot be seen at all. */
 bool sw_is_plain(const char *bytes, size_t length);
 
+/* Appends all of valid UTF-8 `text` that is plain: control characters as blanks, without what
+ * cannot be seen or turns the direction of writing round. */
+void sw_plain_keep(sw_text *text, const char *from);
+
 #endif

@@ -10,11 +10,12 @@
 /* ---- listings ----------------------------------------------------------------------------------
  */
 
-/* One line: another seller's cells as they were, or a row of the list. */
+/* One line: another seller's cells as they were, a row of the list, or a listing on hold. */
 typedef struct line {
     const char *part, *seller;
     const char *const *cells;
     const sw_price_row *row;
+    const sw_listing *held;
 } line;
 
 static int by_part_and_seller(const void *left, const void *right) {
@@ -28,8 +29,12 @@ static void add_line(sw_text *out, const line *is, sw_arena *arena, int digits) 
         for (int i = 0; i < 7; i++)
             sw_text_addf(out, "%s%s", i == 0 ? "" : ",", is->cells[i]);
     } else {
-        const char *price = sw_money_text(arena, is->row->price, digits);
-        const int *w = is->row->whole;
+        const int held[] = {0, is->held == NULL ? 0 : is->held->days,
+                            is->held == NULL ? 0 : is->held->warranty_months,
+                            is->held == NULL ? 0 : is->held->return_days};
+        const int *w = is->held == NULL ? is->row->whole : held;
+        const char *price =
+            sw_money_text(arena, is->held == NULL ? is->row->price : is->held->price, digits);
         out->failed |= price == NULL;
         sw_text_addf(out, "%s,%s,%s,%d,%d,%d,%d", is->part, is->seller, price == NULL ? "" : price,
                      w[0], w[1], w[2], w[3]);
@@ -43,18 +48,22 @@ sw_status sw_render_prices_listings(char **out, const sw_prices *p) {
     if (p->fates[SW_ROW_REFUSED] > 0)
         return SW_BAD_DATA;
     sw_arena *arena = sw_arena_new();
-    line *lines =
-        arena == NULL ? NULL : SW_NEW(arena, line, p->other_count + p->fates[SW_ROW_LISTED]);
+    line *lines = arena == NULL ? NULL : SW_NEW(arena, line, p->other_count + p->change_count);
     if (lines == NULL) {
         sw_arena_free(arena);
         return SW_NO_MEMORY;
     }
     for (size_t i = 0; i < p->other_count; i++)
-        lines[count++] = (line){p->others[i][0], p->others[i][1], p->others[i], NULL};
-    for (size_t i = 0; i < p->row_count; i++)
-        if (p->rows[i].fate == SW_ROW_LISTED)
-            lines[count++] = (line){p->catalog->parts[p->rows[i].part].id,
-                                    p->catalog->sellers[p->profile->seller].id, NULL, &p->rows[i]};
+        lines[count++] =
+            (line){.part = p->others[i][0], .seller = p->others[i][1], .cells = p->others[i]};
+    for (size_t i = 0; i < p->change_count; i++) {
+        const sw_price_change *c = &p->changes[i];
+        if (c->after != NULL || c->held != NULL)
+            lines[count++] = (line){.part = p->catalog->parts[c->part].id,
+                                    .seller = p->catalog->sellers[p->profile->seller].id,
+                                    .row = c->after,
+                                    .held = c->after == NULL ? c->before : NULL};
+    }
     qsort(lines, count, sizeof *lines, by_part_and_seller);
     sw_text_add(&text, "part,seller,price,stock,days,warranty_months,return_days\n");
     for (size_t i = 0; i < count; i++)
@@ -75,6 +84,8 @@ static void write_confirmed(sw_writer *in, const sw_prices *p, const sw_confirme
     sw_writer *out = sw_writer_object(in, NULL);
     if (is->number[0] != '\0')
         sw_writer_text(out, "number", is->number);
+    if (is->maker[0] != '\0')
+        sw_writer_text(out, "maker", is->maker);
     sw_writer_text(out, "name", is->name);
     if (is->is_new) {
         sw_writer_bool(out, "new", true);
@@ -84,6 +95,10 @@ static void write_confirmed(sw_writer *in, const sw_prices *p, const sw_confirme
     } else {
         sw_writer_text(out, "part", is->part == SW_NONE ? NULL : p->catalog->parts[is->part].id);
     }
+    if (is->price > 0)
+        sw_writer_money(out, "price", is->price, p->catalog->currency_digits);
+    if (is->pieces > 0)
+        sw_writer_integer(out, "pieces", is->pieces);
     if (is->note != NULL)
         sw_writer_text(out, "note", is->note);
 }

@@ -27,8 +27,45 @@ static void write_priced(sw_writer *in, const sw_prices *p, const sw_price_row *
     sw_writer_money(in, "price", row->price, p->catalog->currency_digits);
     for (int w = 0; w < SW_COL_WHOLE_COUNT; w++)
         sw_writer_integer(in, sw_list_column_names[SW_COL_FIRST_WHOLE + w], row->whole[w]);
-    if (row->pack > 1)
+    if (row->stated != row->price)
+        sw_writer_money(in, "stated", row->stated, p->catalog->currency_digits);
+    if (row->pack != 1)
         sw_writer_integer(in, "pack", row->pack);
+    if (row->pieces > 0)
+        sw_writer_integer(in, "pieces", row->pieces);
+}
+
+static void write_waits(sw_writer *in, const sw_price_row *row) {
+    static const char *const names[] = {"like", "name", "pack", "price"};
+    sw_writer *list = row->waits == 0 ? NULL : sw_writer_array(in, "waits");
+    for (int i = 0; i < 4; i++)
+        if ((row->waits & 1u << i) != 0)
+            sw_writer_text(list, NULL, names[i]);
+}
+
+static void write_proposal(sw_writer *in, const sw_prices *p, const sw_proposal_of *is) {
+    int digits = p->catalog->currency_digits;
+    sw_writer *out = sw_writer_object(in, NULL);
+    sw_writer_text(out, "part", part_id(p, is->part));
+    sw_writer_integer(out, "score", is->score);
+    if (!is->far)
+        return;
+    sw_writer *usual = sw_writer_object(out, "far_from");
+    sw_writer_money(usual, "from", is->usual.low, digits);
+    sw_writer_money(usual, "to", is->usual.high, digits);
+    sw_writer_text(usual, "of", is->usual.others ? "others" : "seller");
+}
+
+static void write_clashes(sw_writer *in, const sw_prices *p, sw_arena *arena,
+                          const sw_price_row *row) {
+    sw_writer *list = row->clash_count == 0 ? NULL : sw_writer_array(in, "clashes");
+    for (size_t i = 0; i < row->clash_count; i++) {
+        const sw_told_fact *is = &row->clashes[i];
+        sw_writer *one = sw_writer_object(list, NULL);
+        sw_writer_text(one, "fact", p->catalog->facts[is->fact].name);
+        sw_writer_text(one, "value", sw_told_value(arena, p->catalog, is->fact, &is->value));
+        sw_writer_text(one, "other", sw_told_value(arena, p->catalog, is->fact, &is->other));
+    }
 }
 
 static void write_row(sw_writer *out, const sw_prices *p, sw_arena *arena,
@@ -52,14 +89,13 @@ static void write_row(sw_writer *out, const sw_prices *p, sw_arena *arena,
     }
     if (row->fate == SW_ROW_TWICE)
         sw_writer_integer(out, "kept", (int64_t)row->kept);
+    write_waits(out, row);
     sw_writer *proposals = row->proposal_count == 0 ? NULL : sw_writer_array(out, "proposals");
-    for (size_t i = 0; i < row->proposal_count; i++) {
-        sw_writer *one = sw_writer_object(proposals, NULL);
-        sw_writer_text(one, "part", part_id(p, row->proposals[i].part));
-        sw_writer_integer(one, "score", row->proposals[i].score);
-    }
+    for (size_t i = 0; i < row->proposal_count; i++)
+        write_proposal(proposals, p, &row->proposals[i]);
     write_facts(out, "told", p, arena, row->told, row->told_count);
     write_facts(out, "doubts", p, arena, row->doubts, row->doubt_count);
+    write_clashes(out, p, arena, row);
 }
 
 static void write_change(sw_writer *in, const sw_prices *p, const sw_price_change *c) {
@@ -106,6 +142,9 @@ static sw_status write_root(char **out, const sw_prices *p, sw_arena *arena) {
     sw_writer *fates = sw_writer_object(root, "fates");
     for (int f = 0; f < SW_ROW_FATES; f++)
         sw_writer_integer(fates, sw_fate_names[f], (int64_t)p->fates[f]);
+    sw_writer_integer(root, "listed_before", (int64_t)p->listed_before);
+    sw_writer_integer(root, "taken_away", (int64_t)p->taken_away);
+    sw_writer_bool(root, "asks_whether_whole", sw_prices_shrinks(p));
     sw_writer_integer(root, "confirmed_elsewhere", (int64_t)p->unused);
     sw_writer *news = sw_writer_array(root, "new_parts");
     for (size_t i = 0; i < p->new_count; i++) {

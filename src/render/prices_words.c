@@ -21,14 +21,18 @@ const char *const sw_fate_words[SW_ROW_FATES] = {"above the list",
                                                  "a second row of a part",
                                                  "listed"};
 
-const char *const sw_change_names[SW_CHANGE_KINDS] = {"new",     "gone",  "dearer",
+const char *const sw_change_names[SW_CHANGE_KINDS] = {"new",     "gone",  "on-hold", "dearer",
                                                       "cheaper", "stock", "terms"};
 
 bool sw_change_is(const sw_price_change *change, sw_change_kind kind) {
     const sw_listing *before = change->before;
     const sw_price_row *after = change->after;
-    if (before == NULL || after == NULL)
-        return kind == (before == NULL ? SW_CHANGE_NEW : SW_CHANGE_GONE);
+    if (before == NULL)
+        return kind == SW_CHANGE_NEW;
+    if (after == NULL && change->held != NULL)
+        return kind == SW_CHANGE_HELD && before->stock > 0;
+    if (after == NULL)
+        return kind == SW_CHANGE_GONE;
     switch (kind) {
     case SW_CHANGE_DEARER:
         return after->price > before->price;

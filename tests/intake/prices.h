@@ -43,6 +43,7 @@ typedef struct dialect {
     bool has_maker, cheapest;
     int order[6]; /* number, maker, name, price, stock, extra: places */
     int width;
+    int step; /* in tenths */
 } dialect;
 
 typedef struct part {
@@ -50,10 +51,13 @@ typedef struct part {
 } part;
 
 typedef struct truth {
-    const char *fate;   /* as the report names it */
-    const char *column; /* refused */
-    int part;           /* -1 */
-    int64_t price;
+    const char *fate;      /* as the report names it */
+    const char *column;    /* refused */
+    int part;              /* -1 */
+    int64_t price;         /* of a piece */
+    bool held;             /* the part is known, and the row waits */
+    bool doubtful, priced; /* by name or pack; the price was confirmed */
+    const char *drawn;     /* its fate before prices were compared */
     int stock, days;
     char number[32]; /* as the row states it */
 } truth;
@@ -67,9 +71,13 @@ typedef struct sample {
     text list;   /* in UTF-8 */
     text file;   /* in its encoding */
     text listings, confirm, old;
+    int64_t before[PARTS], others[PARTS]; /* listed until now, in minor units; 0: not */
+    int stock_before[PARTS];
 } sample;
 
 void make_sample(sample *out, uint64_t seed, bool faulty);
+/* What was written becomes what was listed before; true when nothing changes by it. */
+bool read_again(sample *it);
 void free_sample(sample *it);
 /* The list in its encoding, or in another. */
 void encode(text *out, const text *list, const char *encoding, bool mark);

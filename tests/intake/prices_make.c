@@ -94,6 +94,7 @@ static void make_dialect(dialect *d) {
     d->tax = one_in(3) ? 7 + draw(19) : 0;
     d->has_maker = !one_in(3);
     d->cheapest = one_in(2);
+    d->step = one_in(2) ? 20 : 11 + draw(60);
     /* Without quotes no cell may hold the delimiter. */
     if (!d->quotes && (d->delimiter == ',' || d->delimiter == d->grouping[0]))
         d->delimiter = '|';
@@ -268,10 +269,17 @@ static void make_stock(char *out, size_t room, truth *t) {
     }
 }
 
-static void say(sample *it, const char *number, const char *name, const char *id) {
+static void say(sample *it, const char *number, const char *name, const char *id, int pieces,
+                int64_t price) {
+    int64_t one = it->in.digits == 3 ? 1000 : 100;
     add(&it->confirm, "%s{\"name\":\"%s\"", it->confirm.length > 0 ? "," : "", name);
     if (number[0] != '\0')
         add(&it->confirm, ",\"number\":\"%s\"", number);
+    if (pieces > 0)
+        add(&it->confirm, ",\"pieces\":%d", pieces);
+    if (price > 0)
+        add(&it->confirm, ",\"price\":\"%lld.%0*lld\"", (long long)(price / one), it->in.digits,
+            (long long)(price % one));
     add(&it->confirm, id == NULL ? ",\"part\":null}" : ",\"part\":\"%s\"}", id);
 }
 
@@ -285,6 +293,8 @@ typedef enum row_kind {
     TOTAL,
     BY_PERSON,
     NOT_OURS,
+    MISNAMED, /* the number of one part, the name of another */
+    PACKED,
     BAD_PRICE,
     BAD_STOCK,
     BAD_WIDTH,
@@ -292,18 +302,35 @@ typedef enum row_kind {
 } row_kind;
 
 static row_kind draw_kind(const sample *it) {
-    static const row_kind many[] = {BY_NUMBER, BY_NUMBER, BY_NUMBER, BY_NUMBER,
-                                    WAITING,   UNMATCHED, UNPRICED,  GONE,
-                                    BLANK,     TOTAL,     BY_PERSON, NOT_OURS};
+    static const row_kind many[] = {BY_NUMBER, BY_NUMBER, BY_NUMBER, BY_NUMBER, WAITING,
+                                    UNMATCHED, UNPRICED,  GONE,      BLANK,     TOTAL,
+                                    BY_PERSON, NOT_OURS,  MISNAMED,  PACKED};
     static const row_kind bad[] = {BAD_PRICE, BAD_PRICE, BAD_STOCK, BAD_WIDTH, BAD_QUOTE};
-    row_kind kind = it->faulty && one_in(6) ? bad[draw(5)] : many[draw(12)];
+    row_kind kind = it->faulty && one_in(6) ? bad[draw(5)] : many[draw(14)];
     return kind == BAD_QUOTE && !it->in.quotes ? BAD_WIDTH : kind;
+}
+
+/* A pack of some pieces, of which a person may have said how many there are. */
+static void pack(sample *it, truth *t, const part *p, const char *number, char *name, size_t room) {
+    int count = 1 + draw(12), pieces = one_in(3) ? 1 : count;
+    if (count > 1 && one_in(4))
+        snprintf(name, room, "%s multipack", p->name);
+    else
+        snprintf(name, room, "%s %d pcs", p->name, count);
+    t->held = count > 1 && one_in(2);
+    t->fate = t->held ? "waiting" : "listed";
+    if (t->held || count == 1)
+        return;
+    t->priced = one_in(2);
+    say(it, number, name, p->id, pieces, t->priced ? t->price : 0);
+    t->price = t->price / pieces + (t->price % pieces > 0);
+    t->stock *= pieces;
 }
 
 static void make_row(sample *it, int index, const part *p, row_kind kind) {
     static const char *const fates[] = {"listed",  "waiting", "unmatched", "no-price", "gone",
-                                        "blank",   "skipped", "listed",    "not-ours", "refused",
-                                        "refused", "refused", "refused"};
+                                        "blank",   "skipped", "listed",    "not-ours", "waiting",
+                                        "waiting", "refused", "refused",   "refused",  "refused"};
     const dialect *d = &it->in;
     truth *t = &it->rows[it->row_count++];
     char number[32], name[80], stock[32];
@@ -345,8 +372,18 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
         empty(&price);
         add_wrong_price(&price, d);
     }
-    if (kind == BY_PERSON || kind == NOT_OURS)
-        say(it, number, name, kind == NOT_OURS ? NULL : p->id);
+    if (kind == NOT_OURS)
+        say(it, number, name, NULL, 0, 0);
+    if (kind == BY_PERSON) {
+        t->priced = one_in(2);
+        say(it, number, name, p->id, 0, t->priced ? t->price : 0);
+    }
+    if (kind == MISNAMED) {
+        snprintf(name, sizeof name, "%s", it->parts[(index + 7) % 36].name);
+        t->held = true;
+    }
+    if (kind == PACKED)
+        pack(it, t, p, number, name, sizeof name);
     if (kind == UNPRICED) {
         empty(&price);
         add(&price, "%s", one_in(2) ? "POA" : "poa");
@@ -363,7 +400,7 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
         snprintf(stock, sizeof stock, "%s", wrong[draw(7)]);
         t->column = "stock";
     }
-    if (kind != BY_NUMBER && kind != BY_PERSON)
+    if (kind != BY_NUMBER && kind != BY_PERSON && kind != MISNAMED && kind != PACKED)
         t->part = kind == WAITING ? index : -1;
     snprintf(t->number, sizeof t->number, "%s", number);
     const char *cells[] = {number, maker, name, price.bytes, stock, "extra, \"of\" no use"};
@@ -387,6 +424,22 @@ static void make_row(sample *it, int index, const part *p, row_kind kind) {
     free(price.bytes);
 }
 
+/* A row whose price is far from what the part costs until now waits. */
+static void settle_prices(sample *it) {
+    for (int i = 0; i < it->row_count; i++) {
+        truth *t = &it->rows[i];
+        t->fate = t->drawn;
+        t->column = strcmp(t->drawn, "refused") == 0 ? t->column : NULL;
+        if (strcmp(t->drawn, "listed") != 0)
+            continue;
+        int64_t usual = it->before[t->part] > 0 ? it->before[t->part] : it->others[t->part];
+        t->held = usual > 0 && !t->priced &&
+                  (t->price * 10 > usual * it->in.step || t->price * it->in.step < usual * 10);
+        if (t->held)
+            t->fate = "waiting";
+    }
+}
+
 /* Two rows of one part: all refused, or the cheapest in stock, then the first. */
 static void settle_twice(sample *it) {
     for (int p = 0; p < PARTS; p++) {
@@ -404,7 +457,6 @@ static void settle_twice(sample *it) {
             if (!it->in.cheapest) {
                 t->fate = "refused";
                 t->column = "number";
-                it->faulty = true;
             } else if (k != best) {
                 t->fate = "twice";
             }
@@ -424,27 +476,88 @@ static const truth *listed_of(const sample *it, int p) {
     return NULL;
 }
 
-static void make_listings(sample *it) {
+static bool is_held(const sample *it, int p) {
+    for (int i = 0; i < it->row_count; i++)
+        if (it->rows[i].part == p && it->rows[i].held)
+            return true;
+    return false;
+}
+
+static int64_t unit(const sample *it) { return it->in.digits == 3 ? 1000 : 100; }
+
+/* What is listed until now: "counter" sells the list; "post" stands behind it. */
+static void make_before(sample *it) {
     add(&it->old, "%s", head);
+    for (int p = 0; p < PARTS; p++) {
+        int price = 5 + draw(900);
+        for (int i = 0; i < it->row_count && !one_in(3); i++) /* mostly near the new one */
+            if (it->rows[i].part == p)
+                price = 1 + (int)(it->rows[i].price / unit(it));
+        it->stock_before[p] = draw(9);
+        if (one_in(2)) {
+            it->before[p] = price * unit(it);
+            add(&it->old, "%s,counter,%d,%d,1,24,14\n", it->parts[p].id, price,
+                it->stock_before[p]);
+        }
+        if (one_in(3)) {
+            price = one_in(2) ? price : 5 + draw(900);
+            it->others[p] = price * unit(it) + unit(it) / 2;
+            add(&it->old, "%s,post,%d.5,%d,1,24,14\n", it->parts[p].id, price, draw(9));
+        }
+    }
+}
+
+/* The line of "post" as it was; "" for none. */
+static void add_post(text *to, const sample *it, int p) {
+    char line[64];
+    snprintf(line, sizeof line, "\n%s,post,", it->parts[p].id);
+    const char *found = strstr(it->old.bytes, line);
+    if (found != NULL)
+        add_bytes(to, found + 1, (size_t)(strchr(found + 1, '\n') - found));
+}
+
+static void make_listings(sample *it) {
+    empty(&it->listings);
     add(&it->listings, "%s", head);
     for (int p = 0; p < PARTS; p++) {
         const truth *t = listed_of(it, p);
-        int64_t one = it->in.digits == 3 ? 1000 : 100;
-        /* "counter" sells the list; "post" stands behind it. */
-        if (one_in(2))
-            add(&it->old, "%s,counter,%d,%d,1,24,14\n", it->parts[p].id, 5 + draw(900), draw(9));
-        if (t != NULL)
+        int64_t one = unit(it), held = is_held(it, p) ? it->before[p] : 0;
+        int64_t price = t == NULL ? held : t->price;
+        if (price > 0)
             add(&it->listings, "%s,counter,%lld.%0*lld,%d,%d,24,14\n", it->parts[p].id,
-                (long long)(t->price / one), it->in.digits, (long long)(t->price % one), t->stock,
-                t->days);
-        if (one_in(3)) {
-            char line[80];
-            snprintf(line, sizeof line, "%s,post,%d.5,%d,1,24,14\n", it->parts[p].id, draw(900),
-                     draw(9));
-            add(&it->old, "%s", line);
-            add(&it->listings, "%s", line);
-        }
+                (long long)(price / one), it->in.digits, (long long)(price % one),
+                t == NULL ? 0 : t->stock, t == NULL ? 1 : t->days);
+        add_post(&it->listings, it, p);
     }
+}
+
+static bool settle(sample *it) {
+    bool refused = false;
+    settle_prices(it);
+    settle_twice(it);
+    for (int i = 0; i < it->row_count; i++)
+        refused |= strcmp(it->rows[i].fate, "refused") == 0;
+    it->faulty = refused;
+    make_listings(it);
+    return refused;
+}
+
+bool read_again(sample *it) {
+    text was = it->listings;
+    int64_t now[PARTS];
+    it->listings = (text){0};
+    for (int p = 0; p < PARTS; p++) {
+        const truth *t = listed_of(it, p);
+        now[p] = t != NULL ? t->price : is_held(it, p) ? it->before[p] : 0;
+        it->stock_before[p] = t != NULL ? t->stock : 0;
+    }
+    memcpy(it->before, now, sizeof now);
+    empty(&it->old);
+    add_bytes(&it->old, was.bytes, was.length);
+    settle(it);
+    bool same = strcmp(was.bytes, it->listings.bytes) == 0;
+    free(was.bytes);
+    return same;
 }
 
 /* ---- all of it
@@ -473,16 +586,16 @@ void make_sample(sample *out, uint64_t seed, bool faulty) {
         if (p > PARTS && kind != BLANK && kind != TOTAL)
             break;
         /* A shared number is none without its maker. */
+        if (index >= 36 && (kind == MISNAMED || kind == PACKED))
+            kind = WAITING;
         if (index >= 36 && !d->has_maker && kind == BY_NUMBER)
             kind = WAITING;
         make_row(out, index, &out->parts[index], kind);
     }
-    settle_twice(out);
-    bool refused = false;
     for (int i = 0; i < out->row_count; i++)
-        refused |= strcmp(out->rows[i].fate, "refused") == 0;
-    out->faulty = refused;
-    make_listings(out);
+        out->rows[i].drawn = out->rows[i].fate;
+    make_before(out);
+    settle(out);
     encode(&out->file, &out->list, d->encoding, d->has_mark);
 }
 

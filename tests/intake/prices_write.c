@@ -115,6 +115,8 @@ static void write_profile(const sample *it, const char *folder) {
     add(&out, ",\"forms\":{\"stock\":[{\"like\":\"{n}\"},{\"like\":\"{n}+\"},"
               "{\"like\":\"in stock\",\"is\":5},{\"like\":\"sold out\",\"is\":0},"
               "{\"like\":\"{-}-{days} days\",\"is\":0},{\"like\":\"EOL\",\"gone\":true}]}");
+    if (d->step != 20 || one_in(2))
+        add(&out, ",\"step\":%d.%d", d->step / 10, d->step % 10);
     add(&out, ",\"otherwise\":{\"days\":2,\"warranty_months\":24,\"return_days\":14}");
     add(&out, ",\"skip\":[{\"cell\":1,\"like\":\"Total{*}\"}]}\n");
     write_at(folder, "profiles/list.json", &out);
@@ -130,6 +132,10 @@ void write_catalog(const sample *it, const char *folder) {
     write_at(folder, "listings.csv", &it->old);
     write_parts(it, folder);
     write_profile(it, folder);
+    empty(&out);
+    add(&out, "{\"schema\":1,\"patterns\":[],\"packs\":[{\"like\":\"{n} pcs\",\"source\":\"s\"},");
+    add(&out, "{\"like\":\"multipack\",\"source\":\"s\"}]}\n");
+    write_at(folder, "patterns.json", &out);
     empty(&out);
     add(&out, "{\"schema\":1,\"profile\":\"list\",\"rows\":[");
     add_bytes(&out, it->confirm.length > 0 ? it->confirm.bytes : "", it->confirm.length);
