@@ -194,6 +194,7 @@ quick)
     suite worked-faults 120 tests/worked/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
     suite oracle 120 tests/oracle/run.sh
+    suite sure-answers 120 tests/sure/answers.sh 1 100
     suite dumps 300 tests/intake/dumps.sh
     suite intake-binary 300 tests/intake/binary.sh --quick
     suite intake-merge 300 tests/intake/merge.sh
@@ -231,6 +232,8 @@ verify)
     suite ranges-faults 600 tests/ranges/run.sh --self-test
     suite options 3000 tests/options/run.sh 1001 1000
     suite options-faults 600 tests/options/run.sh --self-test
+    suite sure-answers 3000 tests/sure/answers.sh 1001 1000
+    suite sure-faults 1200 tests/sure/answers.sh --self-test
     suite bundles 3000 tests/papers/bundles.sh 1001 150
     suite bundles-faults 600 tests/papers/bundles.sh --self-test
     suite papers 3000 tests/papers/run.sh 1001 1000

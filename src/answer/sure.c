@@ -52,7 +52,9 @@ static void count_bundle(const sw_program *program, const int *picks, size_t tim
 
 static void count_set(counts *out, const sw_unsure *unsure) {
     out->bundles = unsure->set.count;
-    out->complete = unsure->set.complete;
+    /* Where nothing fits, that is all there is. */
+    out->complete =
+        unsure->set.complete || (!unsure->baseline.found && unsure->baseline.end != SW_END_EARLY);
     for (size_t b = 0; b < unsure->set.count; b++)
         count_bundle(unsure->setup.program, unsure->set.bundles[b].picks, 1, out->part, out->same,
                      out->task);
@@ -390,7 +392,9 @@ static sw_status tell(work *in, const sw_unsure *unsure, const sw_extremes *extr
     if (own == NULL || !own_parts(own, in->scenario, &out->weightings))
         return SW_NO_MEMORY;
     count_set(&in->base, unsure);
-    out->complete = unsure->set.complete;
+    /* Where nothing fits, that is all there is. */
+    out->complete =
+        unsure->set.complete || (!unsure->baseline.found && unsure->baseline.end != SW_END_EARLY);
     if (unsure->set.count == 0)
         return SW_OK;
     if (!count_drawn(in, unsure))

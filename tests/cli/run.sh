@@ -134,6 +134,12 @@ golden_outputs() {
     golden first.json 0 out first "$small" --json
     golden ranges.txt 0 out ranges "$small" row-16
     golden ranges.json 0 out ranges "$small" --json
+    local unsure=$work/unsure.json
+    sed "s|\"wishes\": {|&\"doubt\": {\"any\": true},|; s|\"../catalog\"|\"$PWD/catalog\"|" \
+        scenarios/good-enough.json >"$unsure"
+    golden ask-next.txt 0 out ask-next "$unsure"
+    golden ask-next.json 0 out ask-next "$unsure" --json
+    golden ask-next-small.txt 0 out ask-next "$small"
     golden phases-none.txt 65 err phases "$small"
 }
 
@@ -175,6 +181,15 @@ command_line() {
     try 0 "Points against the machine" - explain "$small" row-16
     try 0 "is in the machine" - explain "$small" row-8
     try 64 - "one part at a time" explain "$small" row-16 row-8
+    try 64 - "a scenario is missing" ask-next
+    try 64 - "one scenario at a time" ask-next "$small" "$small"
+    try 64 - "--set belongs to" ask-next "$small" --set budget.total=1
+    try 64 - "--svg belongs to" ask-next "$small" --svg picture.svg
+    try 65 - faulty.json ask-next "$faulty"
+    try 66 - "missing.json" ask-next missing.json
+    try 1 "Nothing fits" - ask-next scenarios/family-box.json --budget 1
+    try 1 nothing-fits - ask-next scenarios/family-box.json --budget 1 --json
+    try 2 "of those found" - ask-next "$large" --seconds 3
     try 64 - 'has the id "zzz"' explain "$small" zzz
     try 64 '"count"' 'has the id "zzz"' explain "$small" zzz --json
     for command in plan curve check export fits why look explain; do

@@ -42,20 +42,32 @@ function someRanges(swings) {
     const others = rest.filter((id) => swings[id] < most);
     for (const id of others) if (chance(0.8)) {
         const low = chance(0.1) ? 0 : below(100), high = low + (chance(0.1) ? 0 : below(120));
-        out[id] = [low, chance(0.05) ? 0.125 + high : high];
+        // Of a range of a thousandth nobody says no.
+        out[id] = [low, chance(0.05) ? 0.125 + high : chance(0.1) ? low + 0.001 : high];
     }
     return out;
 }
 
+// Most jobs are drawn with one or two criteria that weigh: more of them, more to be unsure of.
+function weighMore(scenario, criteria) {
+    const wishes = scenario.wishes;
+    for (const { id, kind } of criteria)
+        if (wishes.swings && !(wishes.swings[id] > 0) && (kind !== "speed" || (wishes.uses ?? []).length > 0))
+            wishes.swings[id] = 10 + below(10) * 10;
+}
+
 // In every tenth job the swings are what they are not elsewhere: uneven, so that halves must be rounded.
-function draw(scenario) {
-    const wishes = scenario.wishes, kind = below(6);
+function draw(scenario, criteria) {
+    if (chance(0.7)) weighMore(scenario, criteria);
+    const wishes = scenario.wishes, kind = below(7);
     if (wishes.swings && chance(0.1))
         for (const id of Object.keys(wishes.swings)) if (wishes.swings[id] > 0) wishes.swings[id] = round3(wishes.swings[id] + below(1000) / 1000);
     if (kind === 0 && wishes.swings) rankInstead(wishes);
-    else if (kind === 1) wishes.doubt = { any: true };
-    else if (kind === 2 && wishes.swings) wishes.doubt = { swings: someRanges(wishes.swings) };
-    else if (kind > 3 && wishes.swings) wishes.doubt = { factor: chance(0.05) ? 100 : chance(0.1) ? 1 : round3(1 + below(4000) / 1000) };
+    else if (kind < 3 && (kind > 0 || !wishes.swings)) wishes.doubt = { any: true };
+    else if (kind === 3 && wishes.swings) wishes.doubt = { swings: someRanges(wishes.swings) };
+    else if (kind > 4 && wishes.swings) wishes.doubt = { factor: chance(0.05) ? 100 : chance(0.1) ? 1 : round3(1 + below(4000) / 1000) };
+    // With more money there is more to choose from.
+    if (chance(0.5)) scenario.budget.total = scenario.budget.total.replace(/^[0-9]+/, (whole) => String(Math.min(900000, 3 * whole + 100)));
     return wishes.doubt ?? (wishes.ranks ? { ranks: wishes.ranks } : { usual: true });
 }
 
@@ -164,11 +176,12 @@ const seen = { several: 0, asked: 0, between: 0, nothing: 0, regret: 0 };
 
 function one(seed) {
     const notes = [], folder = join(work, "job"), place = join(folder, "scenario.json");
-    const kinds = [[], ["--waivers"], ["--rich"], ["--untaxed"]];
+    const kinds = [[], ["--waivers"], ["--rich"], ["--untaxed"], ["--options"]];
     state = seed * 2654435761 | 0;
     rmSync(folder, { recursive: true, force: true });
-    if (run(join(build, "tests/generate"), [String(seed), folder, ...kinds[seed % 4]]).code !== 0) return ["no job"];
-    const scenario = JSON.parse(readFileSync(place, "utf8")), doubt = draw(scenario);
+    if (run(join(build, "tests/generate"), [String(seed), folder, ...kinds[seed % 5]]).code !== 0) return ["no job"];
+    const scenario = JSON.parse(readFileSync(place, "utf8")), criteria = JSON.parse(readFileSync(join(folder, scenario.catalog, "criteria.json"), "utf8")).criteria;
+    const doubt = draw(scenario, criteria);
     const prices = chance(0.5) ? 5 : 1 + below(50), estimates = chance(0.5) ? 10 : 1 + below(50);
     writeFileSync(place, JSON.stringify(scenario));
     const checked = run(join(build, "tests/brute"), [place, "--sure", `${prices},${estimates}`]);
