@@ -18,7 +18,7 @@ typedef struct sw_extremes {
 
 typedef struct sw_undominated_bundle {
     int *picks;
-    sw_tally tally; /* points: of all weighed criteria at weight 1, never to be told */
+    sw_tally tally;        /* points: of all weighed criteria at weight 1, never to be told */
     int64_t *by_criterion; /* v, thousandths; 0 where no extreme has weight */
     int64_t *value;        /* P, of every extreme */
 } sw_undominated_bundle;
@@ -27,8 +27,8 @@ typedef struct sw_undominated_set {
     sw_undominated_bundle *bundles; /* value falls, the first extreme first */
     size_t count;
     bool complete;
-    /* Of every extreme what no bundle within the limit goes beyond. Complete: what is reached. INT64_MAX:
-     * not known. */
+    /* Of every extreme what no bundle within the limit goes beyond. Complete: what is reached.
+     * INT64_MAX: not known. */
     int64_t *most;
     long long nodes; /* looked at */
 } sw_undominated_set;

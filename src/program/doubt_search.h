@@ -5,9 +5,9 @@
  * and mixtures of them) under each of which the job is the plain program with other points,
  * so the Lagrangian bound of search_bound.c holds for it. The bundles found so far leave *zones*
  * open: boxes of points by extreme that none of them dominates or equals (upper bound sets of
- * multi-objective optimisation: Klamroth, Lacour & Vanderpooten, EJOR 245 (2015) 767-778). A node is done when
- * every zone, and the place of every known bundle, lies above its bound in some view. Bounds
- * are binary64 with a slack; what is found is compared in whole numbers.
+ * multi-objective optimisation: Klamroth, Lacour & Vanderpooten, EJOR 245 (2015) 767-778). A node
+ * is done when every zone, and the place of every known bundle, lies above its bound in some view.
+ * Bounds are binary64 with a slack; what is found is compared in whole numbers.
  */
 #ifndef SW_PROGRAM_DOUBT_SEARCH_H
 #define SW_PROGRAM_DOUBT_SEARCH_H
@@ -106,8 +106,8 @@ typedef struct sw_doubt {
     sw_views views;
     sw_archive archive;
     sw_sums sums;
-    int64_t *points, *value; /* [criterion], [extreme]: of the bundle looked at */
-    int *picks, *at;         /* [group] */
+    int64_t *points, *value;             /* [criterion], [extreme]: of the bundle looked at */
+    int *picks, *at;                     /* [group] */
     size_t *zone, zone_count, zone_room; /* open in the node looked at */
     size_t *member, member_count, member_room;
     bool *fresh;  /* [view] its scratch holds the node's worths */

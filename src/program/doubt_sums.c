@@ -41,7 +41,8 @@ void sw_sums_add(sw_sums *sums, int pick, int times) {
     for (size_t c = 0; c < sums->views->criteria; c++)
         if (estimates->added[c] != NULL)
             sums->added[c] += times * estimates->added[c][p->fitout];
-    if (times > 0 && estimates->quiet != SW_NONE && of->groups[p->group].role == estimates->loss_role)
+    if (times > 0 && estimates->quiet != SW_NONE &&
+        of->groups[p->group].role == estimates->loss_role)
         sums->loss_class = estimates->loss_class[p->fitout];
 }
 

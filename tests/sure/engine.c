@@ -1,7 +1,8 @@
 /*
- * sure SCENARIO EXTREMES [SECONDS] [--times]: the non-dominated bundles of a job whose weights are in doubt, as
- * the checker prints them (brute --extremes); with --times only how many there are, whether that is
- * all, the nodes, and the seconds. EXTREMES: "speed:3,quiet:1;looks:4". Looks into the library.
+ * sure SCENARIO EXTREMES [SECONDS] [--times]: the non-dominated bundles of a job whose weights are
+ * in doubt, as the checker prints them (brute --extremes); with --times only how many there are,
+ * whether that is all, the nodes, and the seconds. EXTREMES: "speed:3,quiet:1;looks:4". Looks into
+ * the library.
  *
  * sure --draw SEED SCENARIO: random extremes of the scenario's criteria.
  */
@@ -165,13 +166,12 @@ static int find(const sw_scenario *scenario, const sw_extremes *extremes, double
     sw_unsure unsure;
     double begun = now();
     sw_allowance allowance = {.seconds = seconds, .now = now, .ends = begun + seconds};
-    sw_status status =
-        sw_unsure_make(&unsure, scenario, extremes, false, allowance, complaints);
+    sw_status status = sw_unsure_make(&unsure, scenario, extremes, false, allowance, complaints);
     const sw_undominated_set *set = &unsure.set;
     int code = status == SW_OK ? 0 : fail("could not be answered");
     if (code == 0 && times) {
-        printf("%zu bundles, %s, %lld nodes, %.2f s", set->count,
-               set->complete ? "all" : "not all", set->nodes, now() - begun);
+        printf("%zu bundles, %s, %lld nodes, %.2f s", set->count, set->complete ? "all" : "not all",
+               set->nodes, now() - begun);
         for (size_t e = 0; !set->complete && set->most != NULL && e < extremes->count; e++)
             printf(" %lld", (long long)set->most[e]);
         putchar('\n');
