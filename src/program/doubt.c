@@ -516,8 +516,7 @@ static void open_doubt(sw_doubt *d) {
     for (size_t e = 0; e < extremes; e++)
         d->left[e] = -INFINITY;
     d->status = sw_sums_make(&d->sums, &d->views);
-    if (d->status == SW_OK)
-        d->status = sw_archive_open(&d->archive, &d->views);
+    sw_archive_open(&d->archive, &d->views);
 }
 
 sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_extremes *extremes,
@@ -533,6 +532,8 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
         root = new_node(&d, NULL);
     if (d.status == SW_OK && small) {
         seed(&d, &root);
+        if (d.status == SW_OK)
+            d.status = sw_archive_zone(&d.archive);
         if (d.status == SW_OK)
             explore(&d, &root, 0);
     }

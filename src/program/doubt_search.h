@@ -15,7 +15,7 @@
 #include "program/doubt.h"
 #include "program/search.h"
 
-#define SW_VIEWS_MOST 96
+#define SW_VIEWS_MOST 64
 
 /* ---- views ------------------------------------------------------------------------ */
 
@@ -68,10 +68,13 @@ typedef struct sw_archive {
     size_t count, room;
     sw_zone *zones;
     size_t zone_count, zone_room;
+    bool zoned;  /* there are zones */
     size_t last; /* the member that dominated last: likely again */
 } sw_archive;
 
-sw_status sw_archive_open(sw_archive *archive, const sw_views *views);
+void sw_archive_open(sw_archive *archive, const sw_views *views);
+/* Makes the zones that the members leave open; from then on new members cut them. */
+sw_status sw_archive_zone(sw_archive *archive);
 void sw_archive_close(sw_archive *archive);
 /* Some member dominates these values, or has the same and costs less. */
 bool sw_archive_covers(sw_archive *archive, const int64_t *value, int64_t cost);

@@ -38,8 +38,6 @@ static sw_status take_extremes(sw_views *v, const sw_extremes *extremes) {
 }
 
 static sw_view *new_view(sw_views *v) {
-    if (v->count == SW_VIEWS_MOST)
-        return NULL;
     sw_view *view = &v->view[v->count++];
     for (int e = 0; e < v->extremes; e++)
         view->times[e] = 0;
@@ -76,6 +74,8 @@ static void mix(sw_views *v) {
         }
         return;
     }
+    if (v->count == SW_VIEWS_MOST)
+        return;
     sw_view *middle = new_view(v);
     for (int e = 0; e < v->extremes; e++)
         middle->times[e] = part[e];

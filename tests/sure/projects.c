@@ -1,10 +1,10 @@
 /*
- * projects FOLDER paper | SEED: a choice among projects under a budget, as a job in our own formats: each
- * project is a role that is empty today and may hold one part; what it is worth by each criterion is a
- * fact of the part.
+ * projects FOLDER paper | SEED: a choice among projects under a budget, as a job in our own
+ * formats: each project is a role that is empty today and may hold one part; what it is worth by
+ * each criterion is a fact of the part.
  *
- * paper: six projects, two criteria. Constructed, so that the sets by the definitions of Liesio, Mild &
- * Salo (European Journal of Operational Research 181 (2007) 1488-1505) can be found by hand.
+ * paper: six projects, two criteria. Constructed, so that the sets by the definitions of Liesio,
+ * Mild & Salo (European Journal of Operational Research 181 (2007) 1488-1505) can be found by hand.
  * SEED: 6 to 14 random projects, 2 to 4 criteria, small numbers, so that many bundles are equal.
  */
 #include <errno.h>
