@@ -76,12 +76,6 @@ static int count_alive(const sw_doubt *d, const node *n, int g) {
     return sw_bits_count(n->alive, m->first_word[g], m->first_word[g + 1]);
 }
 
-static void leave(sw_doubt *d, const node *n) {
-    d->out_of_time = true;
-    for (int e = 0; e < d->views.extremes; e++)
-        d->left[e] = fmax(d->left[e], n->bound[e]);
-}
-
 /* ---- what is open --------------------------------------------------------------------- */
 
 static bool reaches(const sw_doubt *d, const double *bound, const double *floor) {
@@ -375,7 +369,7 @@ static void explore(sw_doubt *d, node *n, int depth) {
         if (!find_open(d, n->bound) || d->status != SW_OK)
             return;
         if (d->out_of_time || sw_doubt_time_is_up(d)) {
-            leave(d, n);
+            d->out_of_time = true;
             return;
         }
         if (!sw_node_prune(first->m, &seen, &first->x, &d->status) || d->status != SW_OK)
@@ -389,6 +383,8 @@ static void explore(sw_doubt *d, node *n, int depth) {
         int before = sw_bits_count(n->alive, 0, first->m->words);
         if (!bound_node(d, n, depth == 0 ? 200 : SW_NODE_ROUNDS))
             return;
+        for (int e = 0; depth == 0 && e < d->views.extremes; e++)
+            d->most[e] = fmin(d->most[e], n->bound[e]);
         take_away(d, n);
         int after = sw_bits_count(n->alive, 0, first->m->words);
         g = group_to_branch(d, n);
@@ -491,7 +487,7 @@ static void tell(sw_doubt *d, sw_undominated_set *out, size_t extremes) {
         qsort(out->bundles, out->count, sizeof *out->bundles, by_value);
     for (size_t e = 0; e < extremes && d->out_of_time; e++) {
         /* Cost counts less than a whole thousandth: round up over it. */
-        double bound = floor(d->left[d->views.which[e]] + 1) * (double)d->views.divisor[e];
+        double bound = floor(d->most[d->views.which[e]] + 1) * (double)d->views.divisor[e];
         if (!isfinite(bound) || bound > 9e15)
             out->most[e] = INT64_MAX;
         else if ((int64_t)bound > out->most[e])
@@ -507,14 +503,14 @@ static void open_doubt(sw_doubt *d) {
     d->picks = SW_NEW(arena, int, groups);
     d->at = SW_NEW(arena, int, groups);
     d->fresh = SW_NEW(arena, bool, SW_VIEWS_MOST);
-    d->left = SW_NEW(arena, double, extremes);
+    d->most = SW_NEW(arena, double, extremes);
     if (d->points == NULL || d->value == NULL || d->picks == NULL || d->at == NULL ||
-        d->fresh == NULL || d->left == NULL) {
+        d->fresh == NULL || d->most == NULL) {
         d->status = SW_NO_MEMORY;
         return;
     }
     for (size_t e = 0; e < extremes; e++)
-        d->left[e] = -INFINITY;
+        d->most[e] = INFINITY;
     d->status = sw_sums_make(&d->sums, &d->views);
     sw_archive_open(&d->archive, &d->views);
 }
@@ -532,9 +528,12 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
         root = new_node(&d, NULL);
     if (d.status == SW_OK && small) {
         seed(&d, &root);
+        bool complete = false;
         if (d.status == SW_OK)
+            d.status = sw_doubt_sweep(&d, root.price, &complete);
+        if (d.status == SW_OK && !complete && !d.out_of_time)
             d.status = sw_archive_zone(&d.archive);
-        if (d.status == SW_OK)
+        if (d.status == SW_OK && !complete && !d.out_of_time)
             explore(&d, &root, 0);
     }
     if (d.status == SW_OK && !small) {

@@ -20,6 +20,7 @@ static bool new_zone(const sw_archive *a, sw_zone *out, const int64_t *corner) {
     const sw_views *v = a->views;
     out->corner = malloc((size_t)v->extremes * sizeof *out->corner);
     out->floor = malloc((size_t)v->count * sizeof *out->floor);
+    out->part = 0;
     if (out->corner == NULL || out->floor == NULL) {
         free_zone(out);
         return false;
@@ -139,8 +140,10 @@ static sw_status cut_zones(sw_archive *a, const int64_t *value) {
             if (!SW_GROW(a->zones, a->zone_room, a->zone_count) ||
                 !new_zone(a, &zone, pieces[z].corner))
                 status = SW_NO_MEMORY;
-            else
+            else {
+                zone.part = pieces[z].part;
                 a->zones[a->zone_count++] = zone;
+            }
             pieces[z].corner[e] = below;
         }
     /* A piece within another zone says nothing of its own. */
@@ -201,6 +204,14 @@ static void set_worth(const sw_archive *a, sw_member *member) {
     }
 }
 
+/* That of a zone which holds it: what cannot reach the one cannot reach the other. */
+static int part_for(const sw_archive *a, const int64_t *value) {
+    for (size_t z = 0; z < a->zone_count; z++)
+        if (holds(a->views, &a->zones[z], value))
+            return a->zones[z].part;
+    return 0;
+}
+
 static sw_status add_member(sw_archive *a, const int64_t *value, const sw_tally *tally,
                             const int *picks) {
     const sw_views *v = a->views;
@@ -211,7 +222,8 @@ static sw_status add_member(sw_archive *a, const int64_t *value, const sw_tally 
     *member = (sw_member){.picks = malloc(groups * sizeof *member->picks + 1),
                           .value = malloc(extremes * sizeof *member->value),
                           .floor = malloc((size_t)v->count * sizeof *member->floor),
-                          .tally = *tally};
+                          .tally = *tally,
+                          .part = part_for(a, value)};
     if (member->picks == NULL || member->value == NULL || member->floor == NULL) {
         free_member(member);
         return SW_NO_MEMORY;

@@ -81,8 +81,7 @@ static void mix(sw_views *v) {
         middle->times[e] = part[e];
 }
 
-static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, const bool *out_of_it,
-                           bool *small) {
+static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, bool *small) {
     int64_t *weight = SW_NEW(v->arena, int64_t, v->criteria);
     sw_pick *picks = SW_NEW(v->arena, sw_pick, v->of->pick_count);
     if (weight == NULL || picks == NULL)
@@ -111,13 +110,14 @@ static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, const bool
     view->request = sw_request_for(&view->program, SW_AIM_BEST);
     view->request.limit = limit;
     if (status == SW_OK)
-        status = sw_model_make(&view->m, &view->program, &view->request, out_of_it, false);
+        status = sw_model_make(&view->m, &view->program, &view->request, v->out_of_it, false);
     *small = view->m != NULL;
     return status == SW_OK && *small ? sw_scratch_make(&view->x, view->m) : status;
 }
 
-/* A pick that another of its group can stand for, whatever the weights, is in no answer. */
-static sw_status leave_out(sw_views *v, bool *out_of_it) {
+/* What the picks add by themselves; and which are in no answer, because another of their group can
+ * stand for them whatever the weights. */
+static sw_status leave_out(sw_views *v) {
     sw_program *of = v->of;
     int64_t **doubtful = SW_NEW(v->arena, int64_t *, (size_t)v->extremes);
     if (doubtful == NULL)
@@ -137,12 +137,13 @@ static sw_status leave_out(sw_views *v, bool *out_of_it) {
             }
         }
     }
+    v->added = doubtful;
     of->doubtful = doubtful;
     of->doubtful_count = (size_t)v->extremes;
     sw_status status = sw_program_presolve(of);
     of->doubtful = NULL;
     for (size_t p = 0; status == SW_OK && p < of->pick_count; p++)
-        out_of_it[p] = of->picks[p].ahead > 0;
+        v->out_of_it[p] = of->picks[p].ahead > 0;
     return status;
 }
 
@@ -154,8 +155,8 @@ sw_status sw_views_make(sw_views *v, bool *small, sw_program *of, const sw_extre
         return SW_NO_MEMORY;
     sw_status status = take_extremes(v, extremes);
     v->view = SW_NEW(v->arena, sw_view, SW_VIEWS_MOST);
-    bool *out_of_it = SW_NEW(v->arena, bool, of->pick_count);
-    if (status != SW_OK || v->view == NULL || out_of_it == NULL)
+    v->out_of_it = SW_NEW(v->arena, bool, of->pick_count);
+    if (status != SW_OK || v->view == NULL || v->out_of_it == NULL)
         return SW_NO_MEMORY;
     for (int k = 0; k < SW_VIEWS_MOST; k++) {
         v->view[k].times = SW_NEW(v->arena, int64_t, (size_t)v->extremes);
@@ -163,9 +164,9 @@ sw_status sw_views_make(sw_views *v, bool *small, sw_program *of, const sw_extre
             return SW_NO_MEMORY;
     }
     mix(v);
-    status = leave_out(v, out_of_it);
+    status = leave_out(v);
     for (int k = 0; k < v->count && status == SW_OK && *small; k++)
-        status = make_view(v, &v->view[k], limit, out_of_it, small);
+        status = make_view(v, &v->view[k], limit, small);
     if (status == SW_OK && *small)
         v->rest = v->view[0].m->cost_worth * (double)v->view[0].m->limit;
     return status;
