@@ -212,8 +212,7 @@ sw_status sw_doubt_sweep(sw_doubt *d, const double *price, bool *complete) {
     w->d = d;
     w->asker = (sw_asker){w, least, wants, take, 0};
     w->s = (sw_sweep){.program = d->program, .allowance = d->allowance, .asker = &w->asker};
-    sw_status status =
-        sw_model_make(&w->s.m, d->program, &request, d->views.out_of_it, true);
+    sw_status status = sw_model_make(&w->s.m, d->program, &request, d->views.out_of_it, true);
     sw_model *m = w->s.m;
     if (status != SW_OK || m == NULL)
         return status;

@@ -209,6 +209,17 @@ static void run_rounds(sw_sweep *s, sw_node *root, double *price) {
     }
 }
 
+void sw_sweep_plain(sw_sweep *s) {
+    s->aims = 1;
+    s->speed[0] = s->quiet[0] = 1;
+    s->base[0] = s->program->scored ? s->program->points_base : 0;
+    for (int j = 0; j < SW_LANES; j++) {
+        s->lanes.model[j] = s->m;
+        s->lanes.scratch[j] = &s->x;
+        s->lanes.unit[j] = s->lanes.speed[j] = s->lanes.quiet[j] = 1;
+    }
+}
+
 static sw_status sweep_model(sw_sweep *s) {
     sw_model *m = s->m;
     double *price = SW_NEW(m->arena, double, (size_t)SW_LANES *(size_t)(sw_price_count(m) + 1));
@@ -218,14 +229,7 @@ static sw_status sweep_model(sw_sweep *s) {
         return SW_NO_MEMORY;
     set_end(s);
     m->point_worth = 1;
-    s->aims = 1;
-    s->speed[0] = s->quiet[0] = 1;
-    s->base[0] = s->program->scored ? s->program->points_base : 0;
-    for (int j = 0; j < SW_LANES; j++) {
-        s->lanes.model[j] = m;
-        s->lanes.scratch[j] = &s->x;
-        s->lanes.unit[j] = s->lanes.speed[j] = s->lanes.quiet[j] = 1;
-    }
+    sw_sweep_plain(s);
     memcpy(root.alive, m->root, (size_t)m->words * sizeof *root.alive);
     sw_status status = take_all_known(s);
     if (status != SW_OK)

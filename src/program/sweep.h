@@ -89,6 +89,8 @@ typedef struct sw_sweep {
 sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_program *program,
                        const sw_request *request, const bool *out_of_it, sw_allowance allowance);
 
+/* Points are one number, and every lane looks at the sweep's own model. */
+void sw_sweep_plain(sw_sweep *sweep);
 /* One round over all that is alive in the root: `width` as in sw_pass_run. */
 sw_status sw_sweep_visit(sw_sweep *sweep, sw_node *root, const double *price, const double *bound,
                          size_t width, bool *complete);
