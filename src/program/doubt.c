@@ -9,7 +9,7 @@
 #define SW_NODES_A_LOOK 64
 /* Without a clock the time is counted in nodes. */
 #define SW_NODES_PER_SECOND 500
-#define SW_SEED_NODES 200
+#define SW_SEED_NODES 30
 #define SW_NODE_ROUNDS 30
 /* So few bundles are tried one by one. */
 #define SW_FEW_BUNDLES 2000
@@ -399,41 +399,60 @@ static void explore(sw_doubt *d, node *n, int depth) {
 
 /* ---- beginning and end -------------------------------------------------------------------- */
 
-/* The best bundles of the views, or good ones, and the prices that bound them. */
-static void seed(sw_doubt *d, node *root) {
+/* Prices to start from in a view: those of the middle, money and the rest in the measure of the
+ * view; shares of stages are shares in any. */
+static void take_prices(const sw_doubt *d, node *root, int k) {
+    const sw_views *v = &d->views;
     size_t prices = (size_t)sw_price_count(any_model(d));
-    for (int k = 0; k < d->views.count && d->status == SW_OK; k++) {
-        sw_view *view = &d->views.view[k];
-        sw_program *program = &view->program;
-        sw_solution found;
-        bool given_up = false;
-        bool *out_of_it = SW_NEW(d->views.arena, bool, program->pick_count);
-        if (out_of_it == NULL) {
+    int middle = v->extremes > 1 ? v->extremes : 0;
+    double *to = &root->price[(size_t)k * prices];
+    const double *from = &root->price[(size_t)middle * prices];
+    int shares = v->view[k].m->stages + v->view[k].m->uses;
+    double scale = v->view[k].scale / v->view[middle].scale;
+    for (int i = 0; i < (int)prices && k != middle; i++)
+        to[i] = from[i] * (i >= 2 && i < 2 + shares ? 1 : scale);
+}
+
+/* The best bundle of a view, or a good one, and the prices that bound it. */
+static void seed(sw_doubt *d, node *root, int k) {
+    size_t prices = (size_t)sw_price_count(any_model(d));
+    sw_view *view = &d->views.view[k];
+    sw_program *program = &view->program;
+    sw_solution found;
+    bool given_up = false;
+    for (size_t i = 0; i < d->archive.count && d->status == SW_OK; i++) {
+        int *picks = SW_NEW(program->arena, int, program->group_count);
+        if (picks == NULL) {
             d->status = SW_NO_MEMORY;
             return;
         }
-        for (size_t p = 0; p < program->pick_count; p++)
-            out_of_it[p] = program->picks[p].ahead > 0;
-        for (size_t i = 0; i < d->archive.count && d->status == SW_OK; i++) {
-            int *picks = SW_NEW(program->arena, int, program->group_count);
-            if (picks == NULL) {
-                d->status = SW_NO_MEMORY;
-                return;
-            }
-            memcpy(picks, d->archive.members[i].picks, program->group_count * sizeof *picks);
-            d->status = sw_program_know(program, picks);
-        }
-        if (d->status == SW_OK)
-            d->status = sw_search(&found, &given_up, program, &view->request, out_of_it,
-                                  d->allowance, SW_SEED_NODES);
-        if (d->status != SW_OK)
-            return;
-        if (found.found)
-            sw_doubt_consider(d, found.picks);
-        sw_prices_start(view->m, &root->price[(size_t)k * prices]);
-        if (program->price_count[SW_AIM_BEST] == (int)prices)
-            memcpy(&root->price[(size_t)k * prices], program->prices[SW_AIM_BEST],
-                   prices * sizeof *root->price);
+        memcpy(picks, d->archive.members[i].picks, program->group_count * sizeof *picks);
+        d->status = sw_program_know(program, picks);
+    }
+    if (d->status == SW_OK)
+        d->status = sw_search(&found, &given_up, program, &view->request, d->views.out_of_it,
+                              d->allowance, SW_SEED_NODES);
+    if (d->status != SW_OK)
+        return;
+    if (found.found)
+        sw_doubt_consider(d, found.picks);
+    if (program->price_count[SW_AIM_BEST] == (int)prices)
+        memcpy(&root->price[(size_t)k * prices], program->prices[SW_AIM_BEST],
+               prices * sizeof *root->price);
+}
+
+/* Good bundles and prices, from the middle and from few extremes. */
+#define SW_SEEDED_MOST 4
+static void seed_all(sw_doubt *d, node *root) {
+    const sw_views *v = &d->views;
+    int middle = v->extremes > 1 ? v->extremes : 0;
+    sw_prices_start(v->view[middle].m, &root->price[(size_t)middle *
+                                                    (size_t)sw_price_count(any_model(d))]);
+    seed(d, root, middle);
+    for (int k = 0; k < v->count && d->status == SW_OK; k++) {
+        take_prices(d, root, k);
+        if (k < v->extremes && v->extremes <= SW_SEEDED_MOST && k != middle)
+            seed(d, root, k);
     }
     sw_doubt_climb(d);
 }
@@ -527,7 +546,7 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
     if (d.status == SW_OK && small)
         root = new_node(&d, NULL);
     if (d.status == SW_OK && small) {
-        seed(&d, &root);
+        seed_all(&d, &root);
         bool complete = false;
         if (d.status == SW_OK)
             d.status = sw_doubt_sweep(&d, root.price, &complete);

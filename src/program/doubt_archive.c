@@ -169,7 +169,7 @@ static sw_status cut_zones(sw_archive *a, const int64_t *value) {
 sw_status sw_archive_zone(sw_archive *a) {
     const sw_views *v = a->views;
     int64_t corner[SW_EXTREMES_MOST];
-    int middle = v->count - 1;
+    int middle = v->extremes > 1 ? v->extremes : 0;
     for (size_t z = 0; z < a->zone_count; z++)
         free_zone(&a->zones[z]);
     a->zone_count = 0;

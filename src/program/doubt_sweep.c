@@ -10,9 +10,9 @@
 #include <string.h>
 
 /* Labels kept of each batch; 0: all. */
-static const size_t widths[] = {256, 2048, 0};
+static const size_t widths[] = {256, 0};
 #define SW_ROUNDS (sizeof widths / sizeof *widths)
-#define SW_FIRST_ROUNDS 200
+#define SW_FIRST_ROUNDS 100
 
 typedef struct sweeper {
     sw_doubt *d;
@@ -117,7 +117,7 @@ static double least(void *who, int stretch, int lane) {
 
 static bool wants(void *who, const int64_t *value, int64_t cost) {
     sweeper *w = who;
-    return !sw_archive_covers(&w->d->archive, value, cost);
+    return cost <= w->d->limit && !sw_archive_covers(&w->d->archive, value, cost);
 }
 
 static sw_status take(bool *agrees, void *who, const int *picks, const int64_t *value,

@@ -44,41 +44,53 @@ static sw_view *new_view(sw_views *v) {
     return view;
 }
 
-/* Mixtures: the middle of all, and on the way between two extremes, while there are few. Any whole
- * multiples will do; these bring the extremes to about one sum. */
+/* The extremes `a` and `b` mixed, others not at all. */
+static void mix_two(sw_views *v, const int64_t *part, int a, int b, int times_a, int times_b) {
+    if (v->count == SW_VIEWS_MOST)
+        return;
+    sw_view *view = new_view(v);
+    view->times[a] = times_a * part[a];
+    view->times[b] = times_b * part[b];
+}
+
+/* All extremes mixed, one of them more than the others (SW_NONE: none). */
+static void mix_all(sw_views *v, const int64_t *part, int one) {
+    if (v->count == SW_VIEWS_MOST)
+        return;
+    sw_view *view = new_view(v);
+    for (int e = 0; e < v->extremes; e++)
+        view->times[e] = part[e] * (e == one ? v->extremes : 1);
+}
+
+/* Mixtures: the middle of all, on the way between two extremes, and around the middle, while
+ * extremes are few. Any whole multiples will do; these bring the extremes to about one sum. */
 static void mix(sw_views *v) {
     int64_t part[SW_EXTREMES_MOST], most = 0;
-    for (int e = 0; e < v->extremes; e++) {
+    int n = v->extremes;
+    for (int e = 0; e < n; e++) {
         part[e] = 0;
         for (size_t c = 0; c < v->criteria; c++)
             part[e] += v->weight[(size_t)e * v->criteria + c];
         most = part[e] > most ? part[e] : most;
     }
-    for (int e = 0; e < v->extremes; e++) {
+    for (int e = 0; e < n; e++) {
         part[e] = sw_divide(most, part[e], SW_HALF_UP);
         new_view(v)->times[e] = 1;
     }
-    if (v->extremes == 1)
+    if (n == 1)
         return;
-    for (int a = 0; a < v->extremes && v->extremes <= 6; a++)
-        for (int b = a + 1; b < v->extremes; b++) {
-            sw_view *view = new_view(v);
-            view->times[a] = part[a];
-            view->times[b] = part[b];
+    mix_all(v, part, SW_NONE);
+    for (int a = 0; a < n && n <= 6; a++)
+        for (int b = a + 1; b < n; b++) {
+            if (n > 2)
+                mix_two(v, part, a, b, 1, 1);
+            for (int side = 0; side < 2 && n <= 3; side++)
+                mix_two(v, part, a, b, side == 0 ? 3 : 1, side == 0 ? 1 : 3);
+            for (int side = 0; side < 2 && n == 2; side++)
+                mix_two(v, part, a, b, side == 0 ? 8 : 1, side == 0 ? 1 : 8);
         }
-    if (v->extremes == 2) {
-        for (int e = 0; e < 2; e++) {
-            sw_view *view = new_view(v);
-            view->times[e] = 3 * part[e];
-            view->times[1 - e] = part[1 - e];
-        }
-        return;
-    }
-    if (v->count == SW_VIEWS_MOST)
-        return;
-    sw_view *middle = new_view(v);
-    for (int e = 0; e < v->extremes; e++)
-        middle->times[e] = part[e];
+    for (int e = 0; e < n && (n == 3 || n == 4); e++)
+        mix_all(v, part, e);
 }
 
 static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, bool *small) {
