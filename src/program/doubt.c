@@ -446,8 +446,8 @@ static void seed(sw_doubt *d, node *root, int k) {
 static void seed_all(sw_doubt *d, node *root) {
     const sw_views *v = &d->views;
     int middle = v->extremes > 1 ? v->extremes : 0;
-    sw_prices_start(v->view[middle].m, &root->price[(size_t)middle *
-                                                    (size_t)sw_price_count(any_model(d))]);
+    sw_prices_start(v->view[middle].m,
+                    &root->price[(size_t)middle * (size_t)sw_price_count(any_model(d))]);
     seed(d, root, middle);
     for (int k = 0; k < v->count && d->status == SW_OK; k++) {
         take_prices(d, root, k);
