@@ -10,8 +10,8 @@ cd "$(dirname "$0")/../.." || exit 1
 root=$PWD
 program=$(realpath "${SWAPWORTH:-build/swapworth}") || exit 1
 here=tests/intake/ask
-mkdir -p "${BUILD:-build}/tests/ask"
-work=$(mktemp -d "$(realpath "${BUILD:-build}/tests/ask")/run.XXXXXX") || exit 1
+mkdir -p "${BUILD:-build}/tests/intake-ask"
+work=$(mktemp -d "$(realpath "${BUILD:-build}/tests/intake-ask")/run.XXXXXX") || exit 1
 socket=ask-$$
 whole=no
 only=

@@ -279,6 +279,8 @@ static int add_worse(Job *job, Dice *dice, const char *answer_path) {
         return NOTHING_TO_COPY;
     char *id = last_id(job);
     cJSON *copy = cJSON_Duplicate(part, true);
+    /* The maker's number is of the one part. */
+    cJSON_DeleteItemFromObject(copy, "numbers");
     if (copy == NULL || cJSON_SetValuestring(member(copy, "id"), id) == NULL ||
         !cJSON_AddItemToArray(file, copy))
         die("out of memory");
