@@ -29,7 +29,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/agree $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
-         $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure
+         $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
+         $(BUILD)/tests/projects
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -254,6 +255,10 @@ $(BUILD)/tests/sweep: $(SWEEP_SRC) tests/sweep/sweep.h $(BUILD)/libswapworth.a
 $(BUILD)/tests/sure: tests/sure/engine.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/projects: tests/sure/projects.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $<
 
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

@@ -298,6 +298,16 @@ void sw_next_free(sw_next *next);
 sw_answer_status sw_next_get_status(const sw_next *next);
 sw_status sw_render_next_json(char **out, const sw_next *next);
 sw_status sw_render_next_text(char **out, const sw_next *next, sw_text_style style);
+/* Which bundle is best, whichever way up to three criteria are weighed: section 35. */
+typedef struct sw_map sw_map;
+sw_status sw_ask_map(sw_map **out, const sw_scenario *scenario, const sw_plan_options *options,
+                     sw_complaints *complaints);
+void sw_map_free(sw_map *map);
+sw_answer_status sw_map_get_status(const sw_map *map);
+sw_status sw_render_map_json(char **out, const sw_map *map);
+sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style);
+/* The map as a picture: SVG 1.1, UTF-8, nothing from outside. */
+sw_status sw_render_map_svg(char **out, const sw_map *map);
 
 /* ---- three options for the client ----------------------------------------------- */
 
@@ -423,7 +433,12 @@ typedef enum sw_interview_state {
 sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
                              const char *catalog, sw_complaints *complaints);
 void sw_interview_free(sw_interview *interview);
+/* What heads the papers, in the place of the draft's title; complaints name "--title". */
+sw_status sw_interview_title(sw_interview *interview, const char *title, sw_complaints *complaints);
 sw_interview_state sw_interview_get_state(const sw_interview *interview);
+/* Before a question is shown: what is told beside it of the machine as it stands, where that can be
+ * estimated. */
+sw_status sw_interview_estimate(sw_interview *interview);
 /* What is asked now, behind what is to be said to the last answer. */
 sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style);
 /* One answer, any bytes; it need not end in NUL. */

@@ -15,6 +15,7 @@
 #include "answer/handover.h"
 #include "answer/look.h"
 #include "answer/next.h"
+#include "answer/map.h"
 #include "answer/options.h"
 #include "answer/phases.h"
 #include "answer/ranges.h"
@@ -636,6 +637,15 @@ sw_status sw_ask_next(sw_next **out, const sw_scenario *scenario, const sw_plan_
     sw_status status =
         sw_find_question(out, scenario, options->allow_unknown || scenario->allow_unknown,
                          allowance_of(options), complaints);
+    if (status == SW_OK)
+        (*out)->answer->asked_to_stop = is_halted(options);
+    return status;
+}
+
+sw_status sw_ask_map(sw_map **out, const sw_scenario *scenario, const sw_plan_options *options,
+                     sw_complaints *complaints) {
+    sw_status status = sw_find_map(out, scenario, options->allow_unknown || scenario->allow_unknown,
+                                   allowance_of(options), complaints);
     if (status == SW_OK)
         (*out)->answer->asked_to_stop = is_halted(options);
     return status;

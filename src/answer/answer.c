@@ -51,16 +51,26 @@ static sw_status copy_criteria(sw_answer *answer, const sw_scenario *scenario) {
     return SW_OK;
 }
 
-static sw_status copy_assumed(sw_answer *answer, const sw_scenario *scenario) {
-    const char **texts = SW_NEW(answer->arena, const char *, scenario->assumed_count);
-    for (size_t i = 0; texts != NULL && i < scenario->assumed_count; i++) {
-        texts[i] = sw_arena_copy(answer->arena, scenario->assumed[i]);
+static sw_status copy_sentences(const char *const **out, sw_arena *arena,
+                                const char *const *sentences, size_t count) {
+    const char **texts = SW_NEW(arena, const char *, count);
+    for (size_t i = 0; texts != NULL && i < count; i++) {
+        texts[i] = sw_arena_copy(arena, sentences[i]);
         if (texts[i] == NULL)
             return SW_NO_MEMORY;
     }
-    answer->assumed = texts;
-    answer->assumed_count = scenario->assumed_count;
+    *out = texts;
     return texts == NULL ? SW_NO_MEMORY : SW_OK;
+}
+
+static sw_status copy_said(sw_answer *answer, const sw_scenario *scenario) {
+    answer->assumed_count = scenario->assumed_count;
+    answer->beware_count = scenario->beware_count;
+    sw_status status =
+        copy_sentences(&answer->assumed, answer->arena, scenario->assumed, scenario->assumed_count);
+    return status != SW_OK ? status
+                           : copy_sentences(&answer->beware, answer->arena, scenario->beware,
+                                            scenario->beware_count);
 }
 
 static sw_status copy_to_ask(sw_answer *answer, const sw_scenario *scenario) {
@@ -102,7 +112,7 @@ sw_status sw_answer_start(sw_answer **out, const sw_scenario *scenario) {
     if (status == SW_OK)
         status = copy_musts(answer, scenario);
     if (status == SW_OK)
-        status = copy_assumed(answer, scenario);
+        status = copy_said(answer, scenario);
     if (status == SW_OK)
         status = copy_criteria(answer, scenario);
     if (status == SW_OK)

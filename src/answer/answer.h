@@ -207,6 +207,8 @@ struct sw_answer {
     const char *title, *currency;
     const char *const *assumed; /* sentences: what nobody said */
     size_t assumed_count;
+    const char *const *beware; /* sentences: what can hurt in this very machine */
+    size_t beware_count;
     int digits;
     int64_t budget_total, reserve, sundries, budget;
     size_t criterion_count;

@@ -4,8 +4,8 @@
 
 #include <stdlib.h>
 
-/* A line's coefficients are below 2^32, a corner's below 2^66, and a corner seen from a line below
- * 2^100. */
+/* A line's coefficients are at most 2^41, a corner's 2^83, and a corner seen from a line is below
+ * 2^126. */
 __extension__ typedef __int128 sw_wide;
 
 typedef struct line {

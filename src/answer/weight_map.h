@@ -11,7 +11,7 @@
 
 #include "base/base.h"
 
-#define SW_MAP_VALUE_LIMIT (INT64_C(1) << 31) /* of a value, either way */
+#define SW_MAP_VALUE_LIMIT (INT64_C(1) << 40) /* of a value, either way */
 
 typedef struct sw_map_value {
     int64_t of[3];

@@ -317,7 +317,7 @@ static void read_left_out(sw_check *check, const sw_node *at, void *made, const 
 }
 
 static void read_doubt(sw_check *check, const sw_node *at, void *made, const void *of) {
-    sw_doubt_form *out = made;
+    sw_piece_doubt_form *out = made;
     const char *source;
     (void)of;
     out->says = "";

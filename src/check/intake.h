@@ -75,10 +75,10 @@ typedef struct sw_left_out_form {
 } sw_left_out_form;
 
 /* What is told of a piece as doubtful. */
-typedef struct sw_doubt_form {
+typedef struct sw_piece_doubt_form {
     const char *device, *says;
     sw_device_tests when;
-} sw_doubt_form;
+} sw_piece_doubt_form;
 
 typedef struct sw_health_form {
     const char *device;
@@ -125,7 +125,7 @@ typedef struct sw_intake_form {
     size_t piece_count;
     const sw_left_out_form *left_out;
     size_t left_out_count;
-    const sw_doubt_form *doubts;
+    const sw_piece_doubt_form *doubts;
     size_t doubt_count;
     const sw_health_form *health;
     size_t health_count;

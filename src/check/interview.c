@@ -24,27 +24,33 @@ typedef struct reading {
     sw_names facts;  /* that a pair is about */
 } reading;
 
-/* The entries of a list as an array of `type`, each read by `read`. */
-#define READ_LIST(r, root, name, most, type, out, out_count, read)                                 \
-    do {                                                                                           \
-        sw_node list_;                                                                             \
-        if (!sw_get_list((r)->check, root, name, SW_REQUIRED, 0, most, &list_))                    \
-            break;                                                                                 \
-        type *made_ = SW_KEEP((r)->check, type, list_.json->count);                                \
-        for (size_t i_ = 0; made_ != NULL && i_ < list_.json->count; i_++) {                       \
-            sw_node entry_ = sw_element(&list_, i_);                                               \
-            read(r, &entry_, &made_[i_]);                                                          \
-        }                                                                                          \
-        out = made_;                                                                               \
-        out_count = made_ == NULL ? 0 : list_.json->count;                                         \
-    } while (0)
+typedef void read_entry(reading *r, const sw_node *at, void *out);
+
+/* The entries of a list, each read into a struct of `size` bytes. */
+static void read_list(reading *r, const sw_node *root, const char *name, size_t most, size_t size,
+                      read_entry *read, const void **out, size_t *count) {
+    sw_node list;
+    if (!sw_get_list(r->check, root, name, SW_REQUIRED, 0, most, &list))
+        return;
+    char *made = sw_keep(r->check, list.json->count, size);
+    for (size_t i = 0; made != NULL && i < list.json->count; i++) {
+        sw_node entry = sw_element(&list, i);
+        read(r, &entry, made + i * size);
+    }
+    *out = made;
+    *count = made == NULL ? 0 : list.json->count;
+}
+
+#define READ_LIST(r, root, name, most, list, count, read)                                          \
+    read_list((r), (root), (name), (most), sizeof *(list), (read), (const void **)(void *)&(list), \
+              &(count))
 
 /* ---- questions -------------------------------------------------------------------------- */
 
 static void read_topic(reading *r, const sw_node *at) {
     sw_check *check = r->check;
     int topic = 0;
-    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed") ||
+    if (!SW_CHECK_NAMES(check, at, "question", "name", "ask", "why", "write", "assumed", "scale") ||
         !sw_get_choice(check, at, "question", SW_REQUIRED, &topic, sw_topic_ids, SW_TOPIC_COUNT))
         return;
     sw_topic_form *out = &r->form->topics[topic];
@@ -54,12 +60,13 @@ static void read_topic(reading *r, const sw_node *at) {
                  "stands there twice: \"%s\"", out->id);
         return;
     }
-    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", ""};
+    *out = (sw_topic_form){sw_topic_ids[topic], "", "", "", "", "", ""};
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     sw_get_text(check, at, "ask", SW_REQUIRED, &out->ask);
     sw_get_text(check, at, "why", SW_REQUIRED, &out->why);
     sw_get_text(check, at, "write", SW_REQUIRED, &out->write);
     sw_get_text(check, at, "assumed", SW_REQUIRED, &out->assumed);
+    sw_get_text(check, at, "scale", SW_OPTIONAL, &out->scale);
 }
 
 static void read_topics(reading *r, const sw_node *root) {
@@ -98,7 +105,8 @@ static void check_slot(sw_check *check, const sw_node *at, const char *slot, con
 
 /* ---- swings, presets, taste ---------------------------------------------------------------- */
 
-static void read_swing(reading *r, const sw_node *at, sw_swing_form *out) {
+static void read_swing(reading *r, const sw_node *at, void *made) {
+    sw_swing_form *out = made;
     sw_check *check = r->check;
     *out = (sw_swing_form){.criterion = SW_NONE, .gain = "", .loss = ""};
     if (!SW_CHECK_NAMES(check, at, "criterion", "gain", "loss"))
@@ -113,7 +121,8 @@ static void read_swing(reading *r, const sw_node *at, sw_swing_form *out) {
                 (int)at->index);
 }
 
-static void read_preset(reading *r, const sw_node *at, sw_preset *out) {
+static void read_preset(reading *r, const sw_node *at, void *made) {
+    sw_preset *out = made;
     sw_check *check = r->check;
     sw_node list;
     *out = (sw_preset){.id = "", .name = ""};
@@ -150,7 +159,8 @@ static void read_side(reading *r, const sw_node *pair, const char *name, int fac
                              &out->token_count);
 }
 
-static void read_pair(reading *r, const sw_node *at, sw_taste_pair *out) {
+static void read_pair(reading *r, const sw_node *at, void *made) {
+    sw_taste_pair *out = made;
     sw_check *check = r->check;
     *out = (sw_taste_pair){.fact = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "fact", "a", "b"))
@@ -189,8 +199,8 @@ static bool is_phrase(const char *text) {
     return false;
 }
 
-static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *seen, sw_phrase *list,
-                       size_t *count) {
+static void add_phrase(reading *r, const sw_node *at, sw_phrase made, sw_names *seen,
+                       sw_phrase *list, size_t *count) {
     sw_check *check = r->check;
     const char *words = "";
     if (!sw_check_text(check, at, &words))
@@ -201,28 +211,34 @@ static void add_phrase(reading *r, const sw_node *at, int trouble, sw_names *see
                  "is no word or words");
         return;
     }
+    made.words = words;
     if (sw_register(check, at, seen, words, 0))
-        list[(*count)++] = (sw_phrase){words, trouble};
+        list[(*count)++] = made;
 }
 
 static void read_words(reading *r, const sw_node *root) {
     sw_check *check = r->check;
-    sw_node groups, nots = {0}, list;
+    static const char *const others[] = {"not", "fine"};
+    static const sw_phrase_kind kinds[] = {SW_PHRASE_NOT, SW_PHRASE_FINE};
+    sw_node groups, list, other[2] = {{0}, {0}};
     sw_names seen = {0};
     size_t room = 0, count = 0;
     if (!sw_get_list(check, root, "words", SW_REQUIRED, 0, SW_SHORT_LIST_LIMIT, &groups))
         return;
-    if (sw_get_list(check, root, "not", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &nots))
-        room = nots.json->count;
+    for (size_t k = 0; k < 2; k++)
+        if (sw_get_list(check, root, others[k], SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &other[k]))
+            room += other[k].json->count;
     for (size_t i = 0; i < groups.json->count; i++) {
         const sw_json *words = sw_json_get(&groups.json->children[i], "words");
         room += words != NULL ? words->count : 0;
     }
     sw_phrase *phrases = SW_KEEP(check, sw_phrase, room);
-    for (size_t i = 0; phrases != NULL && nots.json != NULL && i < nots.json->count; i++) {
-        sw_node word = sw_element(&nots, i);
-        add_phrase(r, &word, SW_NONE, &seen, phrases, &count);
-    }
+    for (size_t k = 0; k < 2 && phrases != NULL; k++)
+        for (size_t i = 0; other[k].json != NULL && i < other[k].json->count; i++) {
+            sw_node word = sw_element(&other[k], i);
+            add_phrase(r, &word, (sw_phrase){.kind = kinds[k], .trouble = SW_NONE}, &seen, phrases,
+                       &count);
+        }
     for (size_t i = 0; phrases != NULL && i < groups.json->count; i++) {
         sw_node at = sw_element(&groups, i);
         int trouble = SW_NONE;
@@ -234,7 +250,7 @@ static void read_words(reading *r, const sw_node *root) {
             continue;
         for (size_t w = 0; w < list.json->count; w++) {
             sw_node word = sw_element(&list, w);
-            add_phrase(r, &word, trouble, &seen, phrases, &count);
+            add_phrase(r, &word, (sw_phrase){.trouble = trouble}, &seen, phrases, &count);
         }
     }
     sw_names_free(&seen);
@@ -242,9 +258,45 @@ static void read_words(reading *r, const sw_node *root) {
     r->form->phrase_count = count;
 }
 
+static void read_danger(reading *r, const sw_node *at, sw_danger *out) {
+    sw_check *check = r->check;
+    sw_node list;
+    sw_names seen = {0};
+    const char *source = NULL;
+    *out = (sw_danger){.id = "", .says = ""};
+    if (!SW_CHECK_NAMES(check, at, "danger", "words", "says", "source"))
+        return;
+    sw_get_id(check, at, "danger", SW_REQUIRED, &out->id);
+    sw_get_text(check, at, "says", SW_REQUIRED, &out->says);
+    sw_get_text(check, at, "source", SW_REQUIRED, &source);
+    if (!sw_get_list(check, at, "words", SW_REQUIRED, 1, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_phrase *phrases = SW_KEEP(check, sw_phrase, list.json->count);
+    for (size_t w = 0; phrases != NULL && w < list.json->count; w++) {
+        sw_node word = sw_element(&list, w);
+        add_phrase(r, &word, (sw_phrase){.trouble = SW_NONE}, &seen, phrases, &out->phrase_count);
+    }
+    sw_names_free(&seen);
+    out->phrases = phrases;
+}
+
+static void read_dangers(reading *r, const sw_node *root) {
+    sw_node list;
+    if (!sw_get_list(r->check, root, "dangers", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+        return;
+    sw_danger *made = SW_KEEP(r->check, sw_danger, list.json->count);
+    for (size_t i = 0; made != NULL && i < list.json->count; i++) {
+        sw_node at = sw_element(&list, i);
+        read_danger(r, &at, &made[i]);
+    }
+    r->form->dangers = made;
+    r->form->danger_count = made == NULL ? 0 : list.json->count;
+}
+
 /* ---- checks, and what is assumed ------------------------------------------------------------- */
 
-static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
+static void read_doubt(reading *r, const sw_node *at, void *made) {
+    sw_doubt_form *out = made;
     sw_check *check = r->check;
     int doubt = 0;
     *out = (sw_doubt_form){
@@ -267,7 +319,8 @@ static void read_doubt(reading *r, const sw_node *at, sw_doubt_form *out) {
         out->doubt = SW_DOUBT_WEIGHT;
 }
 
-static void read_use(reading *r, const sw_node *at, sw_assumed_use *out) {
+static void read_use(reading *r, const sw_node *at, void *made) {
+    sw_assumed_use *out = made;
     sw_check *check = r->check;
     *out = (sw_assumed_use){.use = SW_NONE};
     if (!SW_CHECK_NAMES(check, at, "use", "share"))
@@ -315,8 +368,7 @@ static void read_assumes(reading *r, const sw_node *root) {
     if (!sw_get(r->check, root, "assumes", SW_REQUIRED, SW_JSON_OBJECT, &at) ||
         !SW_CHECK_NAMES(r->check, &at, "uses", "order"))
         return;
-    READ_LIST(r, &at, "uses", SW_SHORT_LIST_LIMIT, sw_assumed_use, r->form->uses,
-              r->form->use_count, read_use);
+    READ_LIST(r, &at, "uses", SW_SHORT_LIST_LIMIT, r->form->uses, r->form->use_count, read_use);
     check_uses(r, &at);
     if (r->form->use_count == 0) {
         sw_node list = sw_member(&at, "uses");
@@ -336,18 +388,17 @@ void sw_read_interview(sw_check *check) {
     if (r.form == NULL)
         return;
     SW_CHECK_NAMES(check, &root, "schema", "questions", "swings", "presets", "pairs", "words",
-                   "not", "checks", "assumes");
+                   "not", "fine", "dangers", "checks", "assumes");
     read_topics(&r, &root);
     r.swings.whole = check->criteria.whole;
-    READ_LIST(&r, &root, "swings", SWINGS_MOST, sw_swing_form, r.form->swings, r.form->swing_count,
-              read_swing);
-    READ_LIST(&r, &root, "presets", SW_SHORT_LIST_LIMIT, sw_preset, r.form->presets,
-              r.form->preset_count, read_preset);
-    READ_LIST(&r, &root, "pairs", PAIRS_MOST, sw_taste_pair, r.form->pairs, r.form->pair_count,
-              read_pair);
+    READ_LIST(&r, &root, "swings", SWINGS_MOST, r.form->swings, r.form->swing_count, read_swing);
+    READ_LIST(&r, &root, "presets", SW_SHORT_LIST_LIMIT, r.form->presets, r.form->preset_count,
+              read_preset);
+    READ_LIST(&r, &root, "pairs", PAIRS_MOST, r.form->pairs, r.form->pair_count, read_pair);
     read_words(&r, &root);
-    READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, sw_doubt_form, r.form->doubts,
-              r.form->doubt_count, read_doubt);
+    read_dangers(&r, &root);
+    READ_LIST(&r, &root, "checks", SW_SHORT_LIST_LIMIT, r.form->doubts, r.form->doubt_count,
+              read_doubt);
     read_assumes(&r, &root);
     sw_names_free(&r.swings);
     sw_names_free(&r.facts);

@@ -38,6 +38,7 @@ typedef enum sw_doubt {
 typedef struct sw_topic_form {
     const char *id; /* NULL: it is not asked */
     const char *name, *ask, *why, *write, *assumed;
+    const char *scale; /* what its numbers compare with; "" */
 } sw_topic_form;
 
 typedef struct sw_swing_form {
@@ -63,11 +64,25 @@ typedef struct sw_taste_pair {
     sw_taste_side sides[2];
 } sw_taste_pair;
 
+typedef enum sw_phrase_kind {
+    SW_PHRASE_TELLS,
+    SW_PHRASE_NOT, /* what follows is not so */
+    SW_PHRASE_FINE /* what went before is no complaint */
+} sw_phrase_kind;
+
 /* Words in small letters with single blanks between; a "*" at the end stands for any ending. */
 typedef struct sw_phrase {
     const char *words;
-    int trouble; /* SW_NONE: it says that what follows is not so */
+    sw_phrase_kind kind;
+    int trouble; /* of SW_PHRASE_TELLS */
 } sw_phrase;
+
+/* What is told at once where one of its phrases is heard. */
+typedef struct sw_danger {
+    const char *id, *says;
+    const sw_phrase *phrases;
+    size_t phrase_count;
+} sw_danger;
 
 typedef struct sw_doubt_form {
     sw_doubt doubt;
@@ -90,6 +105,8 @@ typedef struct sw_interview_form {
     size_t pair_count;
     const sw_phrase *phrases;
     size_t phrase_count;
+    const sw_danger *dangers;
+    size_t danger_count;
     const sw_doubt_form *doubts;
     size_t doubt_count;
     const sw_assumed_use *uses;

@@ -102,10 +102,10 @@ static void read_observed(sw_job *job) {
     }
 }
 
-static void read_assumed(sw_job *job) {
+static void read_sentences(sw_job *job, const char *name, const char *const **out, size_t *count) {
     sw_check *check = job->check;
     sw_node list;
-    if (!sw_get_list(check, job->root, "assumed", SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
+    if (!sw_get_list(check, job->root, name, SW_OPTIONAL, 0, SW_SHORT_LIST_LIMIT, &list))
         return;
     const char **texts = SW_KEEP(check, const char *, list.json->count);
     for (size_t i = 0; texts != NULL && i < list.json->count; i++) {
@@ -113,8 +113,8 @@ static void read_assumed(sw_job *job) {
         texts[i] = "";
         sw_check_text(check, &at, &texts[i]);
     }
-    job->scenario->assumed = texts;
-    job->scenario->assumed_count = texts == NULL ? 0 : list.json->count;
+    *out = texts;
+    *count = texts == NULL ? 0 : list.json->count;
 }
 
 static void read_to_ask(sw_job *job) {
@@ -190,7 +190,7 @@ static void read_job(sw_job *job, bool needs_catalog) {
     SW_CHECK_NAMES(check, job->root, "schema", "title", "catalog", "currency", "date", "machine",
                    "given", "observed", "musts", "wishes", "room", "electricity", "budget",
                    "labour", "tax", "allow_unknown", "quotes", "phases", "complaints", "surprise",
-                   "assumed", "to_ask");
+                   "assumed", "beware", "to_ask");
     if (!check->draft && sw_member(job->root, "wishes").json == NULL &&
         sw_member(job->root, "budget").json == NULL) {
         sw_wrong(check, job->root, "the client's wishes and money decide what is best",
@@ -214,7 +214,8 @@ static void read_job(sw_job *job, bool needs_catalog) {
     sw_read_wishes(job);
     sw_read_stated_troubles(job);
     sw_read_surprise(job);
-    read_assumed(job);
+    read_sentences(job, "assumed", &job->scenario->assumed, &job->scenario->assumed_count);
+    read_sentences(job, "beware", &job->scenario->beware, &job->scenario->beware_count);
     read_to_ask(job);
     read_room(job);
     read_electricity(job);

@@ -151,6 +151,8 @@ struct sw_scenario {
     size_t to_ask_count;
     const char *const *assumed; /* sentences: what nobody said */
     size_t assumed_count;
+    const char *const *beware; /* sentences: what can hurt in this very machine */
+    size_t beware_count;
     int surprise; /* of the catalog's paper; SW_NONE: it names none */
 };
 

@@ -94,6 +94,9 @@ static sw_status talk(const sw_words *words, sw_interview *interview) {
     printf("%s is written only when all is answered and you say yes.\n%s",
            words->output != NULL ? "The new scenario" : "The scenario", how_to_answer);
     while (status == SW_OK && sw_interview_get_state(interview) == SW_INTERVIEW_ASKS) {
+        status = sw_interview_estimate(interview);
+        if (status != SW_OK)
+            break;
         if (!show(interview, style)) {
             status = SW_CANNOT_WRITE;
             break;
@@ -181,8 +184,8 @@ static const char *misuse(const sw_words *words) {
         return "a scenario is missing";
     if (words->file_count > 1)
         return "one scenario at a time, please";
-    if (sw_misplaced(words, "intake") != NULL)
-        return sw_misplaced(words, "intake");
+    if (sw_misplaced(words, "intake ask") != NULL)
+        return sw_misplaced(words, "intake ask");
     if (words->json || words->budget != NULL || words->card != NULL || words->date != NULL)
         return "intake ask takes no --json, --budget, --card or --date";
     bool from_input = strcmp(words->files[0], "-") == 0;
@@ -214,6 +217,8 @@ int sw_intake_ask(const sw_words *words) {
     sw_status status = complaints == NULL ? SW_NO_MEMORY
                                           : sw_interview_begin(&interview, words->files[0], result,
                                                                words->catalog, complaints);
+    if (status == SW_OK && words->title != NULL)
+        status = sw_interview_title(interview, words->title, complaints);
     if (status == SW_OK)
         status = words->answers != NULL ? sw_interview_play(interview, words->answers, complaints)
                                         : talk(words, interview);

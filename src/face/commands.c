@@ -209,6 +209,24 @@ static sw_status ask_next(sw_errand *e) {
 }
 
 int sw_command_next(const sw_words *words) { return sw_run_errand(words, "ask-next", ask_next); }
+static sw_status ask_map(sw_errand *e) {
+    sw_map *map = NULL;
+    sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
+    sw_status status = sw_ask_map(&map, e->scenario, &e->options, e->complaints);
+    sw_waiting_end(&e->waiting);
+    if (status != SW_OK)
+        return status;
+    e->code = sw_code_of_status(sw_map_get_status(map), true);
+    status = e->words->json ? sw_render_map_json(&e->text, map)
+                            : sw_render_map_text(&e->text, map, sw_style_of_output(e->words));
+    e->picture_path = e->words->svg;
+    if (status == SW_OK && e->words->svg != NULL)
+        status = sw_render_map_svg(&e->picture, map);
+    sw_map_free(map);
+    return status;
+}
+
+int sw_command_map(const sw_words *words) { return sw_run_errand(words, "map", ask_map); }
 
 static sw_status ask_curve(sw_errand *e) {
     sw_answer *answer = NULL;

@@ -38,6 +38,7 @@ typedef struct sw_words {
     const char *take, *measured, *record, *calibration;
     const char *card, *date;               /* intake */
     const char *answers, *keep_answers;    /* intake ask */
+    const char *title;                     /* likewise */
     int option;                            /* 0 when not given */
     const char *profile, *confirm, *parts; /* of intake prices */
     bool ask, whole;
@@ -63,6 +64,7 @@ int sw_command_handover(const sw_words *words);
 int sw_command_phases(const sw_words *words);
 int sw_command_ranges(const sw_words *words);
 int sw_command_next(const sw_words *words);
+int sw_command_map(const sw_words *words);
 int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);

@@ -15,7 +15,8 @@ static const kind kinds[] = {
     {"piece", sw_intake_piece,
      "intake piece SCENARIO ROLE PART... [--own] [--set FACT=VALUE...] [-o FILE]"},
     {"ask", sw_intake_ask,
-     "intake ask SCENARIO [-o FILE] [--answers FILE] [--keep-answers FILE] [--catalog DIR]"},
+     "intake ask SCENARIO [-o FILE] [--title TEXT] [--answers FILE] [--keep-answers FILE]\n"
+     "                                        [--catalog DIR]"},
     {"prices", sw_intake_prices,
      "intake prices FILE --profile P [-o LISTINGS.csv] [--catalog DIR] [--confirm FILE [--ask]]\n"
      "                                        [--parts FILE] [--whole] [--json]: a supplier's\n"

@@ -57,6 +57,10 @@ static const command commands[] = {
     {"ask-next", sw_command_next,
      "ask-next SCENARIO                     which question about what counts is worth most to\n"
      "                                        be asked next, and what would be bought by it"},
+    {"map", sw_command_map,
+     "map SCENARIO [--svg FILE]             which bundle is best, whichever way the client\n"
+     "                                        weighs speed, quiet and looks; as a picture\n"
+     "                                        (--svg)"},
     {"check", sw_command_check,
      "check FILE...                         complaints about scenarios and catalogs"},
     {"export", sw_command_export,
@@ -93,7 +97,7 @@ static void print_help(FILE *to) {
         "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
         "  --json             print JSON, not text\n"
         "  --csv              curve, shopping: print CSV\n"
-        "  --svg FILE         curve: draw it as well, into this file\n"
+        "  --svg FILE         curve, map: draw it as well, into this file\n"
         "  --verify           plan, curve: prove every bundle again by the linear solver\n"
         "  --progress         where solving takes time: tell on standard error how far it is\n"
         "  -o FILE            write there, not to standard output; options: FILE.html gets the\n"

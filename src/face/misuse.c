@@ -75,18 +75,20 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "--calibration belongs to plan, curve, options, bench and handover";
     if (ends && words->measured == NULL)
         return "handover takes --measured FILE: what was measured when the work was done";
-    if (!draws && words->svg != NULL)
-        return "--svg belongs to curve";
+    if (!draws && strcmp(command, "map") != 0 && words->svg != NULL)
+        return "--svg belongs to curve and map";
     if (!draws && !plans && words->verify)
         return "--verify belongs to plan and curve";
     if (!waits && words->progress)
         return "--progress belongs to the commands that solve: plan, curve, why, fits, whatif, "
-               "first, phases, options, ranges, ask-next, shopping, bench and handover";
+               "first, phases, options, ranges, map, sure, ask-next, shopping, bench and handover";
     if (!asks && !buys && !pieces && words->settings.count > 0)
         return "--set belongs to whatif, shopping and intake piece";
     if (strncmp(command, "intake", 6) == 0 &&
         (words->budget != NULL || words->seconds > 0 || words->allow_unknown))
         return "--budget, --seconds and --allow-unknown belong to the commands that plan";
+    if (strcmp(command, "intake ask") != 0 && words->title != NULL)
+        return "--title belongs to intake ask";
     if (strcmp(command, "sure") != 0 &&
         (words->prices >= 0 || words->estimates >= 0 || words->options))
         return "--prices, --estimates and --options belong to sure";

@@ -35,6 +35,7 @@ static const option options[] = {
     {"--card", TEXT(card)},
     {"--date", TEXT(date)},
     {"--answers", TEXT(answers)},
+    {"--title", TEXT(title)},
     {"--keep-answers", TEXT(keep_answers)},
     {"--profile", TEXT(profile)},
     {"--confirm", TEXT(confirm)},

@@ -11,6 +11,7 @@
 
 /* Words of the client may be joined behind one another: well within SW_TEXT_BYTES. */
 #define ANSWER_BYTES 1000
+#define TITLE_BYTES 200
 
 /* ---- the fold -------------------------------------------------------------------------------- */
 
@@ -59,13 +60,25 @@ static const char *summary(sw_interview *interview, sw_topic topic) {
     return sw_ask_format(interview, "%s%s: %s", form->name, how, text);
 }
 
+static const char *heading(sw_interview *interview) {
+    const char *title = interview->title != NULL ? interview->title : interview->draft->title;
+    return sw_ask_format(interview, "What heads the papers: \"%s\"%s", title,
+                         interview->title != NULL ? "" : "; --title TEXT gives another");
+}
+
 static void ask_to_agree(sw_interview *interview) {
     sw_asked *out = &interview->asked;
     *out = (sw_asked){.kind = SW_ASKED_AGREE, .id = "agree", .said = ""};
-    out->items = SW_ASK_NEW(interview, const char *, SW_TOPIC_COUNT);
+    const sw_told *told = &interview->told;
+    out->items = SW_ASK_NEW(interview, const char *, 1 + SW_TOPIC_COUNT + told->danger_count);
+    for (size_t i = 0; out->items != NULL && i < told->danger_count; i++)
+        out->items[out->item_count++] =
+            sw_ask_format(interview, "Beware: \"%s\"", told->dangers[i].words);
     for (size_t t = 0; out->items != NULL && t < SW_TOPIC_COUNT; t++)
         if (interview->told.said[t] != SW_NOT_ASKED)
             out->items[out->item_count++] = summary(interview, (sw_topic)t);
+    if (out->items != NULL)
+        out->items[out->item_count++] = heading(interview);
 }
 
 static void start_told(sw_interview *interview) {
@@ -111,6 +124,7 @@ static bool pass(sw_interview *interview, sw_topic topic, size_t *at) {
 
 static void fold(sw_interview *interview) {
     size_t at = 0;
+    interview->loudness_now_sone = -1;
     sw_arena_free(interview->turn);
     interview->turn = sw_arena_new();
     if (interview->turn == NULL) {
@@ -181,9 +195,11 @@ static void hear(sw_interview *interview, const char *text) {
     bool taken = asked->kind == SW_ASKED_TOPIC
                      ? text[0] == '\0' || sw_ask_hear(interview, asked->topic, text)
                      : hear_more(interview, text);
+    const char *notice = taken ? interview->notice : "";
     if (taken)
         take(interview, text);
-    fold(interview);
+    fold(interview); /* hears all answers anew */
+    interview->notice = notice;
 }
 
 /* The answer without blanks around it and the line's end; NULL after a refusal. */
@@ -213,7 +229,7 @@ static const char *clean(sw_interview *interview, const char *bytes, size_t leng
 }
 
 sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t length) {
-    interview->refusal = "";
+    interview->refusal = interview->notice = "";
     interview->explains = false;
     if (interview->state != SW_INTERVIEW_ASKS)
         return SW_OK;
@@ -228,6 +244,7 @@ sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t
         if (!forget(interview, SW_TOPIC_COUNT))
             sw_ask_refuse(interview, "this is the first question: there is none to go back to");
         fold(interview);
+        interview->notice = "";
     } else {
         hear(interview, text);
     }
@@ -275,8 +292,11 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
         sw_arena_free(arena);
         return SW_NO_MEMORY;
     }
-    *interview = (sw_interview){
-        .arena = arena, .path = sw_arena_copy(arena, path), .catalog = catalog, .refusal = ""};
+    *interview = (sw_interview){.arena = arena,
+                                .path = sw_arena_copy(arena, path),
+                                .catalog = catalog,
+                                .refusal = "",
+                                .notice = ""};
     if (catalog != NULL)
         interview->catalog = sw_arena_copy(arena, catalog);
     sw_status status = interview->path == NULL || (catalog != NULL && interview->catalog == NULL)
@@ -293,6 +313,18 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
     else
         sw_interview_free(interview);
     return status;
+}
+
+sw_status sw_interview_title(sw_interview *interview, const char *title,
+                             sw_complaints *complaints) {
+    size_t length = strlen(title);
+    if (length == 0 || length > TITLE_BYTES || !sw_is_plain(title, length)) {
+        sw_complain(complaints, "--title", "", "it stands at the head of every paper",
+                    "write up to 200 bytes of plain letters", "is no text that can be printed");
+        return SW_BAD_DATA;
+    }
+    interview->title = sw_arena_copy(interview->arena, title);
+    return interview->title == NULL ? SW_NO_MEMORY : SW_OK;
 }
 
 void sw_interview_free(sw_interview *interview) {

@@ -26,6 +26,7 @@ typedef struct sw_asked {
     const char *said;   /* what the question is about: a doubt, what was understood; "" */
     const char *now;    /* what the draft says already; NULL: nothing */
     const char **items; /* to choose from by number; of the last question, what was taken */
+    const int *numbers; /* of the items; NULL: from 1 on */
     size_t item_count;
 } sw_asked;
 
@@ -35,6 +36,11 @@ typedef struct sw_said_trouble {
     int trouble;
     const char *words;
 } sw_said_trouble;
+
+typedef struct sw_said_danger {
+    const sw_danger *danger;
+    const char *words;
+} sw_said_danger;
 
 typedef struct sw_said_use {
     int use;
@@ -61,6 +67,8 @@ typedef struct sw_told {
     const char *typed[SW_TOPIC_COUNT];
     sw_said_trouble *troubles;
     size_t trouble_count;
+    sw_said_danger *dangers; /* as they were first heard */
+    size_t danger_count;
     sw_said_use *uses; /* the client's, whether said now or before or assumed */
     size_t use_count;
     int *order; /* places in the form's swings */
@@ -93,13 +101,16 @@ struct sw_interview {
     sw_scenario *draft;
     const sw_interview_form *form;
     const char *path, *catalog; /* as given */
+    const char *title;          /* NULL: the draft's */
     const char *bytes;          /* the draft's text */
     size_t length;
     sw_entry *entries;
     size_t entry_count, entry_room;
     sw_told told;
     sw_asked asked;
-    const char *refusal; /* of the last answer; "" when it was taken */
+    const char *refusal;      /* of the last answer; "" when it was taken */
+    const char *notice;       /* what is to be told of one that was taken, by lines; "" */
+    double loudness_now_sone; /* told beside the limits; below 0: not known */
     bool explains, failed;
     sw_interview_state state;
 };

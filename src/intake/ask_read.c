@@ -23,6 +23,14 @@ bool sw_ask_refuse(sw_interview *interview, const char *format, ...) {
     return false;
 }
 
+void sw_ask_notice(sw_interview *interview, const char *text) {
+    const char *before = interview->notice;
+    const char *made =
+        sw_arena_format(interview->arena, "%s%s%s", before, before[0] != '\0' ? "\n" : "", text);
+    interview->failed |= made == NULL;
+    interview->notice = made == NULL ? "" : made;
+}
+
 void *sw_ask_room(sw_interview *interview, size_t count, size_t size) {
     void *room = sw_arena_alloc(interview->turn, count, size);
     interview->failed |= room == NULL;
@@ -182,11 +190,13 @@ bool sw_ask_money(sw_interview *interview, const char *text, int64_t *out) {
     if (sw_money_parse(out, text, catalog->currency_digits))
         return true;
     if (catalog->currency_digits == 0)
-        return sw_ask_refuse(interview, "\"%s\" is no sum in %s: write digits alone, as in 650",
+        return sw_ask_refuse(interview,
+                             "\"%s\" is no sum in %s that can be counted with: write digits "
+                             "alone, as in 650",
                              sw_ask_shown(interview, text), catalog->currency);
     return sw_ask_refuse(interview,
-                         "\"%s\" is no sum in %s: write digits, and at most %d behind a point, as "
-                         "in 650 or 649.50, without a currency sign",
+                         "\"%s\" is no sum in %s that can be counted with: write digits, and at "
+                         "most %d behind a point, as in 650 or 649.50",
                          sw_ask_shown(interview, text), catalog->currency,
                          catalog->currency_digits);
 }

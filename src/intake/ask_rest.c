@@ -9,6 +9,15 @@
 
 /* ---- money -------------------------------------------------------------------------------- */
 
+/* "650 EUR" is what people write. */
+static void drop_currency(const sw_interview *interview, sw_pieces *words) {
+    size_t kept = 0;
+    for (size_t i = 0; i < words->count; i++)
+        if (!sw_ask_same(words->list[i], interview->draft->catalog->currency))
+            words->list[kept++] = words->list[i];
+    words->count = kept;
+}
+
 bool sw_ask_hear_budget(sw_interview *interview, const char *text) {
     sw_told *told = &interview->told;
     sw_pieces things, words;
@@ -17,12 +26,16 @@ bool sw_ask_hear_budget(sw_interview *interview, const char *text) {
     if (things.count == 0 || things.count > 2)
         return sw_ask_refuse(interview,
                              "write one sum, and behind a comma the reserve: 650, reserve 30");
-    if (!sw_ask_money(interview, things.list[0], &told->total))
+    if (!sw_ask_words(interview, things.list[0], "", &words))
+        return false;
+    drop_currency(interview, &words);
+    if (!sw_ask_money(interview, words.count == 1 ? words.list[0] : things.list[0], &told->total))
         return false;
     if (things.count == 1)
         return true;
     if (!sw_ask_words(interview, things.list[1], "", &words))
         return false;
+    drop_currency(interview, &words);
     if (words.count != 2 || !sw_ask_same(words.list[0], "reserve"))
         return sw_ask_refuse(interview,
                              "\"%s\" is no reserve: write the word before the sum, as in: 650, "
@@ -37,6 +50,7 @@ static bool hear_sum(sw_interview *interview, const char *thing) {
     sw_said_sum one = {.on = ""};
     if (!sw_ask_words(interview, thing, "", &words))
         return false;
+    drop_currency(interview, &words);
     const char *shown = sw_ask_shown(interview, thing);
     bool ends = words.count == 2 && sw_ask_same(words.list[0], "until");
     if (words.count != 2 || !sw_date_parse(&one.day, words.list[ends ? 1 : 0]))
@@ -186,6 +200,28 @@ static bool keep_one(sw_interview *interview, size_t at) {
     return true;
 }
 
+/* All that can stay; what cannot is told. */
+static void keep_all(sw_interview *interview) {
+    const sw_scenario *draft = interview->draft;
+    sw_text gone = {0};
+    for (size_t i = 0; i < interview->told.stayer_count; i++) {
+        sw_stayer *one = &interview->told.stayers[i];
+        one->kept = one->must_go == NULL;
+        bool several = draft->machine_count[one->role] > 1;
+        if (one->kept || (several && one->part == SW_NONE))
+            continue;
+        int part = several ? one->part : draft->machine[one->role][0].part;
+        sw_text_addf(&gone, "%s%s (%s)", gone.length > 0 ? "; " : "",
+                     sw_ask_shown(interview, draft->parts[part].name),
+                     sw_ask_shown(interview, one->must_go));
+    }
+    if (gone.length > 0)
+        sw_ask_notice(interview,
+                      sw_ask_format(interview, "All stays but what cannot: %s", gone.bytes));
+    interview->failed |= gone.failed;
+    sw_text_free(&gone);
+}
+
 bool sw_ask_hear_keep(sw_interview *interview, const char *text) {
     sw_told *told = &interview->told;
     int *numbers = NULL;
@@ -195,9 +231,7 @@ bool sw_ask_hear_keep(sw_interview *interview, const char *text) {
     if (sw_ask_same(text, "none"))
         return true;
     if (sw_ask_same(text, "all")) {
-        for (size_t i = 0; i < told->stayer_count; i++)
-            if (told->stayers[i].part == SW_NONE && !keep_one(interview, i))
-                return false;
+        keep_all(interview);
     } else {
         if (!sw_ask_numbers(interview, text, told->stayer_count, &numbers, &count))
             return false;
@@ -296,6 +330,9 @@ static bool hear_limit(sw_interview *interview, const char *thing) {
     size_t which = 0;
     if (!sw_ask_words(interview, thing, "", &words))
         return false;
+    bool unit = words.count == 3 && sw_ask_same(words.list[0], names[0]) &&
+                (sw_ask_same(words.list[2], "sone") || sw_ask_same(words.list[2], "sones"));
+    words.count -= unit;
     while (which < 3 && (words.count != 2 || !sw_ask_same(words.list[0], names[which])))
         which++;
     if (which == 3)

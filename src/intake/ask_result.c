@@ -368,15 +368,49 @@ static void make_assumed(making *m) {
         sw_sketch_remove(m->root, "assumed");
 }
 
+/* ---- dangers
+ * ------------------------------------------------------------------------------------------ */
+
+static void add_once(sw_sketch *list, const sw_scenario *draft, const char **added, size_t *count,
+                     const char *sentence) {
+    for (size_t i = 0; i < draft->beware_count; i++)
+        if (strcmp(draft->beware[i], sentence) == 0)
+            return;
+    for (size_t i = 0; i < *count; i++)
+        if (strcmp(added[i], sentence) == 0)
+            return;
+    added[(*count)++] = sentence;
+    sw_sketch_text(list, NULL, sentence);
+}
+
+/* What stands there stays: only a person who found the cause takes it away. */
+static void make_beware(making *m) {
+    sw_interview *interview = m->interview;
+    const sw_told *told = &interview->told;
+    const sw_scenario *draft = interview->draft;
+    size_t count = 0;
+    const char **added = SW_ASK_NEW(interview, const char *, 2 * told->danger_count);
+    if (told->danger_count == 0 || added == NULL)
+        return;
+    sw_sketch *list = sw_sketch_array(m->root, "beware");
+    for (size_t i = 0; i < draft->beware_count; i++)
+        sw_sketch_text(list, NULL, draft->beware[i]);
+    for (size_t i = 0; i < told->danger_count; i++) {
+        add_once(list, draft, added, &count,
+                 sw_ask_format(interview, "The client says: \"%s\".", told->dangers[i].words));
+        add_once(list, draft, added, &count, told->dangers[i].danger->says);
+    }
+}
+
 /* ---- the whole
  * ------------------------------------------------------------------------------------------ */
 
 /* What is new stands where such files have it. */
 static void order_members(making *m) {
-    static const char *const order[] = {"schema", "title",      "catalog",  "currency", "date",
-                                        "note",   "machine",    "given",    "observed", "musts",
-                                        "wishes", "complaints", "surprise", "assumed",  "room",
-                                        "budget", "phases"};
+    static const char *const order[] = {"schema", "title",      "catalog", "currency", "date",
+                                        "note",   "machine",    "given",   "observed", "musts",
+                                        "wishes", "complaints", "beware",  "surprise", "assumed",
+                                        "room",   "budget",     "phases"};
     size_t last = 0;
     for (size_t i = 1; i < sizeof order / sizeof *order; i++) {
         if (sw_sketch_get(m->root, order[i]) == NULL)
@@ -395,7 +429,10 @@ static sw_sketch *make(sw_interview *interview, sw_arena *arena) {
     m.wishes = sw_sketch_get(m.root, "wishes");
     if (m.wishes == NULL)
         m.wishes = sw_sketch_object(m.root, "wishes");
+    if (interview->title != NULL)
+        sw_sketch_text(m.root, "title", interview->title);
     make_complaints(&m);
+    make_beware(&m);
     make_uses(&m);
     make_weights(&m);
     make_taste(&m);

@@ -87,17 +87,60 @@ static void add(sw_interview *interview, int trouble, const char *words) {
         old->words = sw_ask_format(interview, "%s; %s", old->words, words);
 }
 
+/* ---- dangers --------------------------------------------------------------------------------- */
+
+static void add_danger(sw_interview *interview, const sw_danger *danger, const char *words) {
+    sw_told *told = &interview->told;
+    size_t i = 0;
+    while (i < told->danger_count && told->dangers[i].danger != danger)
+        i++;
+    if (i == told->danger_count)
+        told->dangers[told->danger_count++] = (sw_said_danger){danger, words};
+    else if (strstr(told->dangers[i].words, words) == NULL)
+        told->dangers[i].words = sw_ask_format(interview, "%s; %s", told->dangers[i].words, words);
+}
+
+static bool is_told(const sw_danger *danger, const sw_pieces *words) {
+    for (size_t at = 0; at < words->count; at++)
+        for (size_t p = 0; p < danger->phrase_count; p++)
+            if (matches(words, at, danger->phrases[p].words) > 0)
+                return true;
+    return false;
+}
+
+/* A "not" takes no danger away: a warning too many costs a minute. */
+static void hear_dangers(sw_interview *interview, const clause *of) {
+    for (size_t d = 0; d < interview->form->danger_count; d++)
+        if (is_told(&interview->form->dangers[d], &of->words))
+            add_danger(interview, &interview->form->dangers[d], of->text);
+}
+
+static void warn(sw_interview *interview) {
+    const sw_told *told = &interview->told;
+    for (size_t i = 0; i < told->danger_count; i++)
+        sw_ask_notice(interview,
+                      sw_ask_format(interview, "BEWARE (\"%s\"): %s", told->dangers[i].words,
+                                    told->dangers[i].danger->says));
+}
+
+/* ---- kinds ----------------------------------------------------------------------------------- */
+
 static void sort_clause(sw_interview *interview, const clause *of) {
-    size_t not_until = 0, used = 1;
-    for (size_t at = 0; at < of->words.count; at += used) {
+    size_t not_until = 0, used = 1, count = 0;
+    int *heard = SW_ASK_NEW(interview, int, of->words.count);
+    for (size_t at = 0; heard != NULL && at < of->words.count; at += used) {
         const sw_phrase *phrase = phrase_at(interview->form, &of->words, at, &used);
         if (phrase == NULL)
             continue;
-        if (phrase->trouble == SW_NONE)
+        if (phrase->kind == SW_PHRASE_NOT)
             not_until = at + used + NOT_REACHES;
+        else if (at >= not_until && phrase->kind == SW_PHRASE_FINE)
+            count = 0;
         else if (at >= not_until)
-            add(interview, phrase->trouble, of->text);
+            heard[count++] = phrase->trouble;
     }
+    for (size_t i = 0; i < count; i++)
+        add(interview, heard[i], of->text);
 }
 
 /* A point between digits is none that ends a sentence. */
@@ -122,6 +165,7 @@ static bool sort_text(sw_interview *interview, const char *text) {
         interview->failed |= one.text == NULL;
         if (one.text == NULL || !cut_words(interview, &one))
             return false;
+        hear_dangers(interview, &one);
         sort_clause(interview, &one);
         from = at + 1;
         if (*at == '\0')
@@ -134,9 +178,16 @@ bool sw_ask_hear_complaint(sw_interview *interview, const char *text) {
     told->trouble_count = 0;
     told->troubles =
         SW_ASK_NEW(interview, sw_said_trouble, interview->draft->catalog->trouble_count);
-    if (told->troubles == NULL)
+    told->danger_count = 0;
+    told->dangers = SW_ASK_NEW(interview, sw_said_danger, interview->form->danger_count);
+    if (told->troubles == NULL || told->dangers == NULL)
         return false;
-    return sw_ask_same(text, "none") || sort_text(interview, text);
+    if (sw_ask_same(text, "none"))
+        return true;
+    if (!sort_text(interview, text))
+        return false;
+    warn(interview);
+    return true;
 }
 
 /* ---- shown and confirmed ------------------------------------------------------------------ */
@@ -155,6 +206,8 @@ void sw_ask_offer_sorted(sw_interview *interview, sw_asked *out) {
                      catalog->troubles[told->troubles[i].trouble].name, told->troubles[i].words);
     if (told->trouble_count > 0)
         sw_text_add(&said, ".");
+    if (told->danger_count > 0)
+        sw_text_add(&said, " What was said of danger stays in the job, whatever is chosen here.");
     out->said = sw_ask_keep(interview, &said);
 }
 

@@ -17,6 +17,8 @@ __attribute__((format(printf, 2, 3)))
 #endif
 bool
 sw_ask_refuse(sw_interview *interview, const char *format, ...);
+/* What is to be told of the answer when it is taken, each in its own line. */
+void sw_ask_notice(sw_interview *interview, const char *text);
 /* Memory of the fold; NULL after noting that there is none. */
 void *sw_ask_room(sw_interview *interview, size_t count, size_t size);
 #define SW_ASK_NEW(interview, type, count) ((type *)sw_ask_room((interview), (count), sizeof(type)))

@@ -22,7 +22,7 @@ static const char *use_name(const sw_interview *interview, size_t use) {
 static void tell_uses(sw_interview *interview, sw_text *out) {
     const sw_told *told = &interview->told;
     for (size_t u = 0; u < told->use_count; u++)
-        put(out, sw_ask_format(interview, "%s %s", use_name(interview, u),
+        put(out, sw_ask_format(interview, "%s %s %%", use_name(interview, u),
                                sw_ask_milli_text(interview, told->uses[u].share_milli)));
 }
 
@@ -32,8 +32,9 @@ static void tell_rates(sw_interview *interview, sw_text *out) {
         const sw_said_use *use = &told->uses[u];
         if (use->now_milli <= 0)
             continue;
-        put(out, sw_ask_format(interview, "%s %s", use_name(interview, u),
-                               sw_ask_milli_text(interview, use->now_milli)));
+        put(out, sw_ask_format(interview, "%s %s %s", use_name(interview, u),
+                               sw_ask_milli_text(interview, use->now_milli),
+                               interview->draft->catalog->uses[use->use].unit));
         if (use->wanted_milli > 0)
             sw_text_addf(out, " (wanted %s)", sw_ask_milli_text(interview, use->wanted_milli));
     }

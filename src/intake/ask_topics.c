@@ -73,8 +73,9 @@ static void rates_stand(sw_interview *interview, sw_text *out) {
         const sw_wanted_use *use = &draft->uses[u];
         if (use->rate_now_milli == 0)
             continue;
-        put(out, sw_ask_format(interview, "%s %s", draft->catalog->uses[use->use].name,
-                               sw_ask_milli_text(interview, use->rate_now_milli)));
+        put(out, sw_ask_format(interview, "%s %s %s", draft->catalog->uses[use->use].name,
+                               sw_ask_milli_text(interview, use->rate_now_milli),
+                               draft->catalog->uses[use->use].unit));
         if (use->rate_wanted_milli > 0)
             sw_text_addf(out, " (wanted %s)", sw_ask_milli_text(interview, use->rate_wanted_milli));
     }
@@ -137,7 +138,7 @@ static void keep_stands(const sw_interview *interview, sw_text *out) {
 static void limits_stand(sw_interview *interview, sw_text *out) {
     const sw_scenario *draft = interview->draft;
     if (draft->loudness_limit_milli >= 0)
-        put(out, sw_ask_format(interview, "loudness %s",
+        put(out, sw_ask_format(interview, "loudness %s sone",
                                sw_ask_milli_text(interview, draft->loudness_limit_milli)));
     if (draft->days_limit >= 0)
         put(out, sw_ask_format(interview, "days %d", draft->days_limit));
@@ -210,7 +211,10 @@ static void offer_uses(sw_interview *interview, sw_asked *out) {
 static void offer_rates(sw_interview *interview, sw_asked *out) {
     const sw_told *told = &interview->told;
     out->items = SW_ASK_NEW(interview, const char *, told->use_count);
-    for (size_t u = 0; u < told->use_count; u++) {
+    int *numbers = SW_ASK_NEW(interview, int, told->use_count);
+    out->numbers = numbers;
+    for (size_t u = 0; numbers != NULL && u < told->use_count; u++) {
+        numbers[u] = told->uses[u].use + 1; /* as the question before counts them */
         const sw_use *use = &interview->draft->catalog->uses[told->uses[u].use];
         item(out, sw_ask_format(interview, "%s, in %s", use->name, use->unit));
     }
@@ -262,10 +266,33 @@ static void offer_stayers(sw_interview *interview, sw_asked *out) {
     }
 }
 
+/* The sum is asked for with work and tax, so what these come to is told. */
+static const char *work_counts(sw_interview *interview) {
+    const sw_scenario *draft = interview->draft;
+    if (draft->labour_per_hour == 0)
+        return "No labour rate is set: work counts nothing.";
+    return sw_ask_format(interview, "Work counts %s an hour.",
+                         sw_ask_money_text(interview, draft->labour_per_hour));
+}
+
+static const char *tax_counts(sw_interview *interview) {
+    const sw_tax *tax = &interview->draft->tax;
+    if (sw_json_get(sw_scenario_json(interview->draft), "tax") == NULL)
+        return "No tax is set: none is added to what is listed.";
+    if (tax->prices == SW_PRICES_WITH_TAX)
+        return "Prices and work are listed with tax.";
+    return sw_ask_format(interview, "%s %% of tax come on top.",
+                         sw_ask_milli_text(interview, tax->percent_milli));
+}
+
 void sw_ask_offer(sw_interview *interview, sw_topic topic, sw_asked *out) {
     const sw_paper *paper = &interview->draft->catalog->paper;
     switch (topic) {
     case SW_TOPIC_BUDGET:
+        out->said =
+            sw_ask_format(interview, "Sums are in %s. %s %s", interview->draft->catalog->currency,
+                          work_counts(interview), tax_counts(interview));
+        break;
     case SW_TOPIC_LATER:
         out->said =
             sw_ask_format(interview, "Sums are in %s.", interview->draft->catalog->currency);

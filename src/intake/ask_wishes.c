@@ -53,8 +53,9 @@ static bool hear_use(sw_interview *interview, const char *typed) {
                              shown);
     if (!sw_ask_milli(without_percent(interview, last + 1), &share) || share == 0)
         return sw_ask_refuse(interview,
-                             "in \"%s\" the share is no number above 0: write it in digits, with a "
-                             "point for decimals, as in 60 or 12.5",
+                             "in \"%s\" the share is no number above 0 that can be counted with: "
+                             "write digits, at most three of them behind a point, as in 60 or "
+                             "12.5",
                              shown);
     const char *word = sw_ask_format(interview, "%.*s", (int)(last - thing), thing);
     int use = which_use(catalog, word);
@@ -110,29 +111,66 @@ bool sw_ask_hear_uses(sw_interview *interview, const char *text) {
 
 /* ---- rates --------------------------------------------------------------------------------- */
 
+/* "1 (fast play), 4 (photo work)" */
+static const char *named_uses(sw_interview *interview) {
+    const sw_told *told = &interview->told;
+    sw_text named = {0};
+    for (size_t i = 0; i < told->use_count; i++)
+        sw_text_addf(&named, "%s%d (%s)", i == 0 ? "" : ", ", told->uses[i].use + 1,
+                     interview->draft->catalog->uses[told->uses[i].use].name);
+    return sw_ask_keep(interview, &named);
+}
+
+/* The client's use of that number or name; NULL after a refusal. */
+static sw_said_use *use_of_client(sw_interview *interview, const char *word) {
+    sw_told *told = &interview->told;
+    int use = which_use(interview->draft->catalog, word);
+    for (size_t i = 0; i < told->use_count; i++)
+        if (told->uses[i].use == use)
+            return &told->uses[i];
+    sw_ask_refuse(interview,
+                  "\"%s\" is none of the uses that were named: write one of %s, or go back and "
+                  "name it",
+                  sw_ask_shown(interview, word), named_uses(interview));
+    return NULL;
+}
+
+/* How many of the words are the use: rates stand behind it, two at most. */
+static size_t use_words(const sw_pieces *words) {
+    size_t count = words->count;
+    int64_t rate = 0;
+    if (sw_ask_is_whole(words->list[0]))
+        return 1;
+    while (count > 1 && count + 2 > words->count && sw_ask_milli(words->list[count - 1], &rate))
+        count--;
+    return count;
+}
+
 static bool hear_rate(sw_interview *interview, const char *thing) {
     const sw_catalog *catalog = interview->draft->catalog;
-    sw_told *told = &interview->told;
     sw_pieces words;
-    int64_t number = 0, rate[2] = {0, 0};
+    int64_t rate[2] = {0, 0};
     if (!sw_ask_words(interview, thing, "", &words))
         return false;
-    const char *shown = sw_ask_shown(interview, thing);
-    if (words.count < 2 || words.count > 3)
+    size_t first = use_words(&words);
+    if (words.count < first + 1 || words.count > first + 2)
         return sw_ask_refuse(interview,
-                             "\"%s\": write the number of the use, its rate today and (where there "
-                             "is one) the rate wanted, as in: 1 48 90",
-                             shown);
-    if (!sw_ask_whole(words.list[0], 1, (int64_t)told->use_count, &number))
-        return sw_ask_refuse(interview, "in \"%s\" the first is no number from 1 to %zu", shown,
-                             told->use_count);
-    for (size_t i = 1; i < words.count; i++)
-        if (!sw_ask_milli(words.list[i], &rate[i - 1]) || rate[i - 1] == 0)
-            return sw_ask_refuse(interview,
-                                 "\"%s\" is no rate above 0: write digits, with a point for "
-                                 "decimals, as in 48 or 13.5",
-                                 sw_ask_shown(interview, words.list[i]));
-    sw_said_use *use = &told->uses[number - 1];
+                             "\"%s\": write the number or the name of the use, its rate today and "
+                             "(where there is one) the rate wanted, as in: 1 48 90",
+                             sw_ask_shown(interview, thing));
+    sw_text name = {0};
+    for (size_t i = 0; i < first; i++)
+        sw_text_addf(&name, "%s%s", i == 0 ? "" : " ", words.list[i]);
+    sw_said_use *use = use_of_client(interview, sw_ask_keep(interview, &name));
+    if (use == NULL)
+        return false;
+    for (size_t i = first; i < words.count; i++)
+        if (!sw_ask_milli(words.list[i], &rate[i - first]) || rate[i - first] == 0)
+            return sw_ask_refuse(
+                interview,
+                "\"%s\" is no rate above 0 that can be counted with: write digits, "
+                "at most three of them behind a point, as in 48 or 13.5",
+                sw_ask_shown(interview, words.list[i]));
     if (use->now_milli >= 0)
         return sw_ask_refuse(interview, "%s stands there twice: write it once",
                              catalog->uses[use->use].name);

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-void sw_doubt(sw_doubts *doubts, const char *format, ...) {
+void sw_add_doubt(sw_doubts *doubts, const char *format, ...) {
     va_list arguments, again;
     va_start(arguments, format);
     va_copy(again, arguments);
@@ -47,9 +47,10 @@ void sw_device_doubts(sw_doubts *doubts, const sw_survey *survey, const sw_devic
         for (size_t s = 1; at->doubtful && s < at->count; s++) {
             const sw_statement *counts = at->all[0], *other = at->all[s];
             if (sw_contradicts(survey->catalog->intake, counts, other))
-                sw_doubt(doubts, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)", at->property,
-                         sw_statement_value(doubts->arena, counts), counts->file, counts->place,
-                         sw_statement_value(doubts->arena, other), other->file, other->place);
+                sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)",
+                             at->property, sw_statement_value(doubts->arena, counts), counts->file,
+                             counts->place, sw_statement_value(doubts->arena, other), other->file,
+                             other->place);
         }
     }
 }
@@ -139,8 +140,8 @@ static bool make_fact(sw_seen_fact *out, const sw_survey *survey, const sw_piece
     if (form->made == SW_MADE_WORD) {
         if (make_word(&out->value, survey->arena, form, first->text))
             return true;
-        sw_doubt(doubts, "%s: \"%s\" (%s, %s) is a word that intake.json does not list", fact->name,
-                 first->text, first->file, first->place);
+        sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) is a word that intake.json does not list",
+                     fact->name, first->text, first->file, first->place);
         return false;
     }
     if (fact->type == SW_FLAG) {
@@ -150,8 +151,8 @@ static bool make_fact(sw_seen_fact *out, const sw_survey *survey, const sw_piece
     if (make_number(&out->value.milli, form, out) && out->value.milli >= fact->least_milli &&
         out->value.milli <= fact->most_milli)
         return true;
-    sw_doubt(doubts, "%s: \"%s\" (%s, %s) makes a number that the fact does not allow", fact->name,
-             sw_statement_value(survey->arena, first), first->file, first->place);
+    sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) makes a number that the fact does not allow",
+                 fact->name, sw_statement_value(survey->arena, first), first->file, first->place);
     return false;
 }
 
@@ -175,11 +176,11 @@ static void compare_with_catalog(const sw_survey *survey, const sw_seen_piece *p
     const char *kept = sw_value_shown(survey->arena, fact, is);
     const char *told = sw_value_shown(survey->arena, fact, &seen->value);
     if (seen->from_count == 0)
-        sw_doubt(doubts, "%s: the catalog has %s for this part, intake.json %s", fact->name, kept,
-                 told);
+        sw_add_doubt(doubts, "%s: the catalog has %s for this part, intake.json %s", fact->name,
+                     kept, told);
     else
-        sw_doubt(doubts, "%s: the catalog has %s for this part, the dumps %s (%s, %s)", fact->name,
-                 kept, told, seen->from[0]->file, seen->from[0]->place);
+        sw_add_doubt(doubts, "%s: the catalog has %s for this part, the dumps %s (%s, %s)",
+                     fact->name, kept, told, seen->from[0]->file, seen->from[0]->place);
 }
 
 bool sw_piece_facts(sw_seen_piece *out, sw_survey *survey, const sw_piece_form *form,

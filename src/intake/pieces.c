@@ -208,11 +208,11 @@ static bool make_piece(making *in, const sw_device *device, const sw_piece_form 
     sw_doubts doubts = {.arena = survey->arena};
     bool good = find_part(in, &piece, form);
     if (good && piece.choice_count > 0)
-        sw_doubt(&doubts, "its name could mean %zu parts of the catalog", piece.choice_count);
+        sw_add_doubt(&doubts, "its name could mean %zu parts of the catalog", piece.choice_count);
     for (size_t d = 0; d < in->form->doubt_count; d++)
         if (strcmp(in->form->doubts[d].device, device->kind) == 0 &&
             sw_tests_hold(&in->form->doubts[d].when, device))
-            sw_doubt(&doubts, "%s", in->form->doubts[d].says);
+            sw_add_doubt(&doubts, "%s", in->form->doubts[d].says);
     sw_device_doubts(&doubts, survey, device);
     good = good && sw_piece_facts(&piece, survey, form, &doubts);
     const char **kept = good ? SW_NEW(survey->arena, const char *, doubts.count) : NULL;

@@ -70,7 +70,7 @@ typedef struct sw_doubts {
 __attribute__((format(printf, 2, 3)))
 #endif
 void
-sw_doubt(sw_doubts *doubts, const char *format, ...);
+sw_add_doubt(sw_doubts *doubts, const char *format, ...);
 
 /* False when memory is out. */
 bool sw_piece_facts(sw_seen_piece *out, sw_survey *survey, const sw_piece_form *form,

@@ -9,7 +9,7 @@
 #define SW_NODES_A_LOOK 64
 /* Without a clock the time is counted in nodes. */
 #define SW_NODES_PER_SECOND 500
-#define SW_SEED_NODES 200
+#define SW_SEED_NODES 30
 #define SW_NODE_ROUNDS 30
 /* So few bundles are tried one by one. */
 #define SW_FEW_BUNDLES 2000
@@ -74,12 +74,6 @@ static sw_node seen_from(const sw_doubt *d, node *n, int k) {
 static int count_alive(const sw_doubt *d, const node *n, int g) {
     const sw_model *m = any_model(d);
     return sw_bits_count(n->alive, m->first_word[g], m->first_word[g + 1]);
-}
-
-static void leave(sw_doubt *d, const node *n) {
-    d->out_of_time = true;
-    for (int e = 0; e < d->views.extremes; e++)
-        d->left[e] = fmax(d->left[e], n->bound[e]);
 }
 
 /* ---- what is open --------------------------------------------------------------------- */
@@ -375,7 +369,7 @@ static void explore(sw_doubt *d, node *n, int depth) {
         if (!find_open(d, n->bound) || d->status != SW_OK)
             return;
         if (d->out_of_time || sw_doubt_time_is_up(d)) {
-            leave(d, n);
+            d->out_of_time = true;
             return;
         }
         if (!sw_node_prune(first->m, &seen, &first->x, &d->status) || d->status != SW_OK)
@@ -389,6 +383,8 @@ static void explore(sw_doubt *d, node *n, int depth) {
         int before = sw_bits_count(n->alive, 0, first->m->words);
         if (!bound_node(d, n, depth == 0 ? 200 : SW_NODE_ROUNDS))
             return;
+        for (int e = 0; depth == 0 && e < d->views.extremes; e++)
+            d->most[e] = fmin(d->most[e], n->bound[e]);
         take_away(d, n);
         int after = sw_bits_count(n->alive, 0, first->m->words);
         g = group_to_branch(d, n);
@@ -403,41 +399,60 @@ static void explore(sw_doubt *d, node *n, int depth) {
 
 /* ---- beginning and end -------------------------------------------------------------------- */
 
-/* The best bundles of the views, or good ones, and the prices that bound them. */
-static void seed(sw_doubt *d, node *root) {
+/* Prices to start from in a view: those of the middle, money and the rest in the measure of the
+ * view; shares of stages are shares in any. */
+static void take_prices(const sw_doubt *d, node *root, int k) {
+    const sw_views *v = &d->views;
     size_t prices = (size_t)sw_price_count(any_model(d));
-    for (int k = 0; k < d->views.count && d->status == SW_OK; k++) {
-        sw_view *view = &d->views.view[k];
-        sw_program *program = &view->program;
-        sw_solution found;
-        bool given_up = false;
-        bool *out_of_it = SW_NEW(d->views.arena, bool, program->pick_count);
-        if (out_of_it == NULL) {
+    int middle = v->extremes > 1 ? v->extremes : 0;
+    double *to = &root->price[(size_t)k * prices];
+    const double *from = &root->price[(size_t)middle * prices];
+    int shares = v->view[k].m->stages + v->view[k].m->uses;
+    double scale = v->view[k].scale / v->view[middle].scale;
+    for (int i = 0; i < (int)prices && k != middle; i++)
+        to[i] = from[i] * (i >= 2 && i < 2 + shares ? 1 : scale);
+}
+
+/* The best bundle of a view, or a good one, and the prices that bound it. */
+static void seed(sw_doubt *d, node *root, int k) {
+    size_t prices = (size_t)sw_price_count(any_model(d));
+    sw_view *view = &d->views.view[k];
+    sw_program *program = &view->program;
+    sw_solution found;
+    bool given_up = false;
+    for (size_t i = 0; i < d->archive.count && d->status == SW_OK; i++) {
+        int *picks = SW_NEW(program->arena, int, program->group_count);
+        if (picks == NULL) {
             d->status = SW_NO_MEMORY;
             return;
         }
-        for (size_t p = 0; p < program->pick_count; p++)
-            out_of_it[p] = program->picks[p].ahead > 0;
-        for (size_t i = 0; i < d->archive.count && d->status == SW_OK; i++) {
-            int *picks = SW_NEW(program->arena, int, program->group_count);
-            if (picks == NULL) {
-                d->status = SW_NO_MEMORY;
-                return;
-            }
-            memcpy(picks, d->archive.members[i].picks, program->group_count * sizeof *picks);
-            d->status = sw_program_know(program, picks);
-        }
-        if (d->status == SW_OK)
-            d->status = sw_search(&found, &given_up, program, &view->request, out_of_it,
-                                  d->allowance, SW_SEED_NODES);
-        if (d->status != SW_OK)
-            return;
-        if (found.found)
-            sw_doubt_consider(d, found.picks);
-        sw_prices_start(view->m, &root->price[(size_t)k * prices]);
-        if (program->price_count[SW_AIM_BEST] == (int)prices)
-            memcpy(&root->price[(size_t)k * prices], program->prices[SW_AIM_BEST],
-                   prices * sizeof *root->price);
+        memcpy(picks, d->archive.members[i].picks, program->group_count * sizeof *picks);
+        d->status = sw_program_know(program, picks);
+    }
+    if (d->status == SW_OK)
+        d->status = sw_search(&found, &given_up, program, &view->request, d->views.out_of_it,
+                              d->allowance, SW_SEED_NODES);
+    if (d->status != SW_OK)
+        return;
+    if (found.found)
+        sw_doubt_consider(d, found.picks);
+    if (program->price_count[SW_AIM_BEST] == (int)prices)
+        memcpy(&root->price[(size_t)k * prices], program->prices[SW_AIM_BEST],
+               prices * sizeof *root->price);
+}
+
+/* Good bundles and prices, from the middle and from few extremes. */
+#define SW_SEEDED_MOST 4
+static void seed_all(sw_doubt *d, node *root) {
+    const sw_views *v = &d->views;
+    int middle = v->extremes > 1 ? v->extremes : 0;
+    sw_prices_start(v->view[middle].m,
+                    &root->price[(size_t)middle * (size_t)sw_price_count(any_model(d))]);
+    seed(d, root, middle);
+    for (int k = 0; k < v->count && d->status == SW_OK; k++) {
+        take_prices(d, root, k);
+        if (k < v->extremes && v->extremes <= SW_SEEDED_MOST && k != middle)
+            seed(d, root, k);
     }
     sw_doubt_climb(d);
 }
@@ -491,7 +506,7 @@ static void tell(sw_doubt *d, sw_undominated_set *out, size_t extremes) {
         qsort(out->bundles, out->count, sizeof *out->bundles, by_value);
     for (size_t e = 0; e < extremes && d->out_of_time; e++) {
         /* Cost counts less than a whole thousandth: round up over it. */
-        double bound = floor(d->left[d->views.which[e]] + 1) * (double)d->views.divisor[e];
+        double bound = floor(d->most[d->views.which[e]] + 1) * (double)d->views.divisor[e];
         if (!isfinite(bound) || bound > 9e15)
             out->most[e] = INT64_MAX;
         else if ((int64_t)bound > out->most[e])
@@ -507,17 +522,16 @@ static void open_doubt(sw_doubt *d) {
     d->picks = SW_NEW(arena, int, groups);
     d->at = SW_NEW(arena, int, groups);
     d->fresh = SW_NEW(arena, bool, SW_VIEWS_MOST);
-    d->left = SW_NEW(arena, double, extremes);
+    d->most = SW_NEW(arena, double, extremes);
     if (d->points == NULL || d->value == NULL || d->picks == NULL || d->at == NULL ||
-        d->fresh == NULL || d->left == NULL) {
+        d->fresh == NULL || d->most == NULL) {
         d->status = SW_NO_MEMORY;
         return;
     }
     for (size_t e = 0; e < extremes; e++)
-        d->left[e] = -INFINITY;
+        d->most[e] = INFINITY;
     d->status = sw_sums_make(&d->sums, &d->views);
-    if (d->status == SW_OK)
-        d->status = sw_archive_open(&d->archive, &d->views);
+    sw_archive_open(&d->archive, &d->views);
 }
 
 sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_extremes *extremes,
@@ -532,8 +546,13 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
     if (d.status == SW_OK && small)
         root = new_node(&d, NULL);
     if (d.status == SW_OK && small) {
-        seed(&d, &root);
+        seed_all(&d, &root);
+        bool complete = false;
         if (d.status == SW_OK)
+            d.status = sw_doubt_sweep(&d, root.price, &complete);
+        if (d.status == SW_OK && !complete && !d.out_of_time)
+            d.status = sw_archive_zone(&d.archive);
+        if (d.status == SW_OK && !complete && !d.out_of_time)
             explore(&d, &root, 0);
     }
     if (d.status == SW_OK && !small) {

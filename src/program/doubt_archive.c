@@ -20,6 +20,7 @@ static bool new_zone(const sw_archive *a, sw_zone *out, const int64_t *corner) {
     const sw_views *v = a->views;
     out->corner = malloc((size_t)v->extremes * sizeof *out->corner);
     out->floor = malloc((size_t)v->count * sizeof *out->floor);
+    out->part = 0;
     if (out->corner == NULL || out->floor == NULL) {
         free_zone(out);
         return false;
@@ -42,16 +43,7 @@ static void set_floor(const sw_archive *a, sw_zone *zone) {
     }
 }
 
-sw_status sw_archive_open(sw_archive *a, const sw_views *views) {
-    int64_t corner[SW_EXTREMES_MOST];
-    *a = (sw_archive){.views = views};
-    for (int e = 0; e < views->extremes; e++)
-        corner[e] = INT64_MIN;
-    if (!SW_GROW(a->zones, a->zone_room, a->zone_count) || !new_zone(a, &a->zones[0], corner))
-        return SW_NO_MEMORY;
-    set_floor(a, &a->zones[a->zone_count++]);
-    return SW_OK;
-}
+void sw_archive_open(sw_archive *a, const sw_views *views) { *a = (sw_archive){.views = views}; }
 
 void sw_archive_close(sw_archive *a) {
     for (size_t z = 0; z < a->zone_count; z++)
@@ -115,11 +107,20 @@ static bool is_within_other(const sw_archive *a, const sw_zone *zone, size_t end
     return false;
 }
 
+/* More zones than this cost more time than they save. Zones that are not cut hold bundles that a
+ * member dominates: these are looked at in vain, and refused. */
+#define SW_ZONES_MOST 500
+
 /* Each zone that holds the new member falls into as many as there are extremes: above the member
  * in one of them. */
 static sw_status cut_zones(sw_archive *a, const int64_t *value) {
     const sw_views *v = a->views;
     size_t kept = 0, cut = 0, old = a->zone_count;
+    for (size_t z = 0; z < old; z++)
+        cut += holds(v, &a->zones[z], value);
+    if (cut == 0 || old + cut * (size_t)v->extremes > SW_ZONES_MOST)
+        return SW_OK;
+    cut = 0;
     sw_zone *pieces = malloc((old + 1) * sizeof *pieces);
     if (pieces == NULL)
         return SW_NO_MEMORY;
@@ -139,8 +140,10 @@ static sw_status cut_zones(sw_archive *a, const int64_t *value) {
             if (!SW_GROW(a->zones, a->zone_room, a->zone_count) ||
                 !new_zone(a, &zone, pieces[z].corner))
                 status = SW_NO_MEMORY;
-            else
+            else {
+                zone.part = pieces[z].part;
                 a->zones[a->zone_count++] = zone;
+            }
             pieces[z].corner[e] = below;
         }
     /* A piece within another zone says nothing of its own. */
@@ -162,6 +165,33 @@ static sw_status cut_zones(sw_archive *a, const int64_t *value) {
     return status;
 }
 
+/* Members that are good at all weights cut most: the best in the middle come first. */
+sw_status sw_archive_zone(sw_archive *a) {
+    const sw_views *v = a->views;
+    int64_t corner[SW_EXTREMES_MOST];
+    int middle = v->extremes > 1 ? v->extremes : 0;
+    for (size_t z = 0; z < a->zone_count; z++)
+        free_zone(&a->zones[z]);
+    a->zone_count = 0;
+    a->zoned = true;
+    for (int e = 0; e < v->extremes; e++)
+        corner[e] = INT64_MIN;
+    if (!SW_GROW(a->zones, a->zone_room, a->zone_count) || !new_zone(a, &a->zones[0], corner))
+        return SW_NO_MEMORY;
+    set_floor(a, &a->zones[a->zone_count++]);
+    for (size_t i = 1; i < a->count; i++)
+        for (size_t k = i; k > 0 && a->members[k].floor[middle] > a->members[k - 1].floor[middle];
+             k--) {
+            sw_member other = a->members[k];
+            a->members[k] = a->members[k - 1];
+            a->members[k - 1] = other;
+        }
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < a->count && status == SW_OK; i++)
+        status = cut_zones(a, a->members[i].value);
+    return status;
+}
+
 /* ---- members --------------------------------------------------------------------------- */
 
 static void set_worth(const sw_archive *a, sw_member *member) {
@@ -174,6 +204,14 @@ static void set_worth(const sw_archive *a, sw_member *member) {
     }
 }
 
+/* That of a zone which holds it: what cannot reach the one cannot reach the other. */
+static int part_for(const sw_archive *a, const int64_t *value) {
+    for (size_t z = 0; z < a->zone_count; z++)
+        if (holds(a->views, &a->zones[z], value))
+            return a->zones[z].part;
+    return 0;
+}
+
 static sw_status add_member(sw_archive *a, const int64_t *value, const sw_tally *tally,
                             const int *picks) {
     const sw_views *v = a->views;
@@ -184,7 +222,8 @@ static sw_status add_member(sw_archive *a, const int64_t *value, const sw_tally 
     *member = (sw_member){.picks = malloc(groups * sizeof *member->picks + 1),
                           .value = malloc(extremes * sizeof *member->value),
                           .floor = malloc((size_t)v->count * sizeof *member->floor),
-                          .tally = *tally};
+                          .tally = *tally,
+                          .part = part_for(a, value)};
     if (member->picks == NULL || member->value == NULL || member->floor == NULL) {
         free_member(member);
         return SW_NO_MEMORY;
@@ -226,5 +265,5 @@ sw_status sw_archive_take(bool *taken, sw_archive *a, const int64_t *value, cons
     a->count = kept;
     *taken = true;
     sw_status status = add_member(a, value, tally, picks);
-    return status == SW_OK ? cut_zones(a, value) : status;
+    return status == SW_OK && a->zoned ? cut_zones(a, value) : status;
 }

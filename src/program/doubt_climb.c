@@ -3,21 +3,22 @@
 
 #include <string.h>
 
-void sw_doubt_consider(sw_doubt *d, const int *picks) {
+sw_judged sw_doubt_consider(sw_doubt *d, const int *picks) {
     const sw_program *program = d->program;
     sw_tally tally;
-    int broken = SW_NONE;
-    bool taken = false;
+    sw_judged judged = {.broken = SW_NONE};
     if (d->status != SW_OK)
-        return;
-    d->status = sw_program_check(&tally, &broken, program, picks);
-    if (d->status != SW_OK || broken != SW_NONE || tally.cost > d->limit)
-        return;
+        return judged;
+    d->status = sw_program_check(&tally, &judged.broken, program, picks);
+    judged.cost = tally.cost;
+    if (d->status != SW_OK || judged.broken != SW_NONE || tally.cost > d->limit)
+        return judged;
     for (size_t g = 0; g < program->group_count; g++)
         program->scratch_machine[g] = program->picks[picks[g]].fitout;
     sw_points(program->estimates, program->scratch_machine, d->points);
     sw_values(&d->views, d->points, d->value);
-    d->status = sw_archive_take(&taken, &d->archive, d->value, &tally, picks);
+    d->status = sw_archive_take(&judged.taken, &d->archive, d->value, &tally, picks);
+    return judged;
 }
 
 static bool clashes(const sw_doubt *d, int g, int item) {

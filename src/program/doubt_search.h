@@ -15,7 +15,7 @@
 #include "program/doubt.h"
 #include "program/search.h"
 
-#define SW_VIEWS_MOST 96
+#define SW_VIEWS_MOST 64
 
 /* ---- views ------------------------------------------------------------------------ */
 
@@ -37,6 +37,8 @@ typedef struct sw_views {
     int64_t *weight;  /* [extreme * criteria + criterion], without common divisors, each once */
     int *which;       /* [extreme as given] */
     int64_t *divisor; /* [extreme as given] that was taken out */
+    int64_t **added;  /* [extreme][pick] what the picks add by themselves */
+    bool *out_of_it;  /* [pick] another can stand for it, whatever the weights */
     int count;
     sw_view *view; /* the extremes come first */
     double rest;   /* what a bundle's cost may take from its worth in every view; below 1 */
@@ -55,11 +57,13 @@ typedef struct sw_member {
     int64_t *value; /* [extreme] */
     double *floor;  /* [view] its worth there */
     bool climbed;   /* its neighbours were looked at */
+    int part;       /* of what is open: see doubt_sweep.c */
 } sw_member;
 
 typedef struct sw_zone {
     int64_t *corner; /* [extreme] every value must be above; INT64_MIN: any is */
     double *floor;   /* [view] no bundle of the zone is worth less there */
+    int part;        /* pieces of a zone belong to its part */
 } sw_zone;
 
 typedef struct sw_archive {
@@ -68,10 +72,13 @@ typedef struct sw_archive {
     size_t count, room;
     sw_zone *zones;
     size_t zone_count, zone_room;
+    bool zoned;  /* there are zones */
     size_t last; /* the member that dominated last: likely again */
 } sw_archive;
 
-sw_status sw_archive_open(sw_archive *archive, const sw_views *views);
+void sw_archive_open(sw_archive *archive, const sw_views *views);
+/* Makes the zones that the members leave open; from then on new members cut them. */
+sw_status sw_archive_zone(sw_archive *archive);
 void sw_archive_close(sw_archive *archive);
 /* Some member dominates these values, or has the same and costs less. */
 bool sw_archive_covers(sw_archive *archive, const int64_t *value, int64_t cost);
@@ -111,16 +118,25 @@ typedef struct sw_doubt {
     size_t *zone, zone_count, zone_room; /* open in the node looked at */
     size_t *member, member_count, member_room;
     bool *fresh;  /* [view] its scratch holds the node's worths */
-    double *left; /* [extreme] the best bound of what was not looked at */
+    double *most; /* [extreme] no bundle is worth more there */
     bool out_of_time;
     long long nodes;
     sw_status status;
 } sw_doubt;
 
-/* Judges a bundle and keeps it where it belongs. */
-void sw_doubt_consider(sw_doubt *doubt, const int *picks);
+typedef struct sw_judged {
+    int broken; /* as of sw_program_check */
+    int64_t cost;
+    bool taken; /* it is a member now */
+} sw_judged;
+
+/* Judges a bundle and keeps it where it belongs; its values are in `doubt->value` then. */
+sw_judged sw_doubt_consider(sw_doubt *doubt, const int *picks);
 /* Exchanges one pick of each bundle found, until no exchange finds another. */
 void sw_doubt_climb(sw_doubt *doubt);
 bool sw_doubt_time_is_up(sw_doubt *doubt);
+/* By labels; `price`: [view * prices] to start from. Not complete: the time ran out, or this job is
+ * not for it. */
+sw_status sw_doubt_sweep(sw_doubt *doubt, const double *price, bool *complete);
 
 #endif

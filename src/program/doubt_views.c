@@ -38,51 +38,62 @@ static sw_status take_extremes(sw_views *v, const sw_extremes *extremes) {
 }
 
 static sw_view *new_view(sw_views *v) {
-    if (v->count == SW_VIEWS_MOST)
-        return NULL;
     sw_view *view = &v->view[v->count++];
     for (int e = 0; e < v->extremes; e++)
         view->times[e] = 0;
     return view;
 }
 
-/* Mixtures: the middle of all, and on the way between two extremes, while there are few. Any whole
- * multiples will do; these bring the extremes to about one sum. */
+/* The extremes `a` and `b` mixed, others not at all. */
+static void mix_two(sw_views *v, const int64_t *part, int a, int b, int times_a, int times_b) {
+    if (v->count == SW_VIEWS_MOST)
+        return;
+    sw_view *view = new_view(v);
+    view->times[a] = times_a * part[a];
+    view->times[b] = times_b * part[b];
+}
+
+/* All extremes mixed, one of them more than the others (SW_NONE: none). */
+static void mix_all(sw_views *v, const int64_t *part, int one) {
+    if (v->count == SW_VIEWS_MOST)
+        return;
+    sw_view *view = new_view(v);
+    for (int e = 0; e < v->extremes; e++)
+        view->times[e] = part[e] * (e == one ? v->extremes : 1);
+}
+
+/* Mixtures: the middle of all, on the way between two extremes, and around the middle, while
+ * extremes are few. Any whole multiples will do; these bring the extremes to about one sum. */
 static void mix(sw_views *v) {
     int64_t part[SW_EXTREMES_MOST], most = 0;
-    for (int e = 0; e < v->extremes; e++) {
+    int n = v->extremes;
+    for (int e = 0; e < n; e++) {
         part[e] = 0;
         for (size_t c = 0; c < v->criteria; c++)
             part[e] += v->weight[(size_t)e * v->criteria + c];
         most = part[e] > most ? part[e] : most;
     }
-    for (int e = 0; e < v->extremes; e++) {
+    for (int e = 0; e < n; e++) {
         part[e] = sw_divide(most, part[e], SW_HALF_UP);
         new_view(v)->times[e] = 1;
     }
-    if (v->extremes == 1)
+    if (n == 1)
         return;
-    for (int a = 0; a < v->extremes && v->extremes <= 6; a++)
-        for (int b = a + 1; b < v->extremes; b++) {
-            sw_view *view = new_view(v);
-            view->times[a] = part[a];
-            view->times[b] = part[b];
+    mix_all(v, part, SW_NONE);
+    for (int a = 0; a < n && n <= 6; a++)
+        for (int b = a + 1; b < n; b++) {
+            if (n > 2)
+                mix_two(v, part, a, b, 1, 1);
+            for (int side = 0; side < 2 && n <= 3; side++)
+                mix_two(v, part, a, b, side == 0 ? 3 : 1, side == 0 ? 1 : 3);
+            for (int side = 0; side < 2 && n == 2; side++)
+                mix_two(v, part, a, b, side == 0 ? 8 : 1, side == 0 ? 1 : 8);
         }
-    if (v->extremes == 2) {
-        for (int e = 0; e < 2; e++) {
-            sw_view *view = new_view(v);
-            view->times[e] = 3 * part[e];
-            view->times[1 - e] = part[1 - e];
-        }
-        return;
-    }
-    sw_view *middle = new_view(v);
-    for (int e = 0; e < v->extremes; e++)
-        middle->times[e] = part[e];
+    for (int e = 0; e < n && (n == 3 || n == 4); e++)
+        mix_all(v, part, e);
 }
 
-static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, const bool *out_of_it,
-                           bool *small) {
+static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, bool *small) {
     int64_t *weight = SW_NEW(v->arena, int64_t, v->criteria);
     sw_pick *picks = SW_NEW(v->arena, sw_pick, v->of->pick_count);
     if (weight == NULL || picks == NULL)
@@ -111,13 +122,14 @@ static sw_status make_view(sw_views *v, sw_view *view, int64_t limit, const bool
     view->request = sw_request_for(&view->program, SW_AIM_BEST);
     view->request.limit = limit;
     if (status == SW_OK)
-        status = sw_model_make(&view->m, &view->program, &view->request, out_of_it, false);
+        status = sw_model_make(&view->m, &view->program, &view->request, v->out_of_it, false);
     *small = view->m != NULL;
     return status == SW_OK && *small ? sw_scratch_make(&view->x, view->m) : status;
 }
 
-/* A pick that another of its group can stand for, whatever the weights, is in no answer. */
-static sw_status leave_out(sw_views *v, bool *out_of_it) {
+/* What the picks add by themselves; and which are in no answer, because another of their group can
+ * stand for them whatever the weights. */
+static sw_status leave_out(sw_views *v) {
     sw_program *of = v->of;
     int64_t **doubtful = SW_NEW(v->arena, int64_t *, (size_t)v->extremes);
     if (doubtful == NULL)
@@ -137,12 +149,13 @@ static sw_status leave_out(sw_views *v, bool *out_of_it) {
             }
         }
     }
+    v->added = doubtful;
     of->doubtful = doubtful;
     of->doubtful_count = (size_t)v->extremes;
     sw_status status = sw_program_presolve(of);
     of->doubtful = NULL;
     for (size_t p = 0; status == SW_OK && p < of->pick_count; p++)
-        out_of_it[p] = of->picks[p].ahead > 0;
+        v->out_of_it[p] = of->picks[p].ahead > 0;
     return status;
 }
 
@@ -154,8 +167,8 @@ sw_status sw_views_make(sw_views *v, bool *small, sw_program *of, const sw_extre
         return SW_NO_MEMORY;
     sw_status status = take_extremes(v, extremes);
     v->view = SW_NEW(v->arena, sw_view, SW_VIEWS_MOST);
-    bool *out_of_it = SW_NEW(v->arena, bool, of->pick_count);
-    if (status != SW_OK || v->view == NULL || out_of_it == NULL)
+    v->out_of_it = SW_NEW(v->arena, bool, of->pick_count);
+    if (status != SW_OK || v->view == NULL || v->out_of_it == NULL)
         return SW_NO_MEMORY;
     for (int k = 0; k < SW_VIEWS_MOST; k++) {
         v->view[k].times = SW_NEW(v->arena, int64_t, (size_t)v->extremes);
@@ -163,9 +176,9 @@ sw_status sw_views_make(sw_views *v, bool *small, sw_program *of, const sw_extre
             return SW_NO_MEMORY;
     }
     mix(v);
-    status = leave_out(v, out_of_it);
+    status = leave_out(v);
     for (int k = 0; k < v->count && status == SW_OK && *small; k++)
-        status = make_view(v, &v->view[k], limit, out_of_it, small);
+        status = make_view(v, &v->view[k], limit, small);
     if (status == SW_OK && *small)
         v->rest = v->view[0].m->cost_worth * (double)v->view[0].m->limit;
     return status;

@@ -54,10 +54,12 @@ static void leave_node(visit *v, const double *bound) {
 }
 
 static double level_span(const sw_sweep *s, const sw_node *node) {
-    double none[2] = {0, 0};
+    double none[2] = {0, 0}, most = 0;
     sw_node any = *node;
     any.price = none;
-    return sw_node_level_span(s->m, &any);
+    for (int j = 0; j < s->lanes.count; j++)
+        most = fmax(most, s->lanes.unit[j] * s->lanes.quiet[j]);
+    return most * sw_node_level_span(s->m, &any);
 }
 
 static void visit_levels(visit *v, sw_node *node, const double *price, const double *bound,
@@ -106,6 +108,16 @@ static void visit_levels(visit *v, sw_node *node, const double *price, const dou
     visit_half(v, node, price, low, middle, share / 2);
     if (s->status == SW_OK)
         visit_half(v, node, price, middle + 1, high, share / 2);
+}
+
+sw_status sw_sweep_visit(sw_sweep *s, sw_node *root, const double *price, const double *bound,
+                         size_t width, bool *complete) {
+    visit v = {.s = s, .width = width, .complete = true};
+    s->share = 0;
+    s->proving = width == 0;
+    visit_levels(&v, root, price, bound, 1);
+    *complete = v.complete && !s->disagreed;
+    return s->status;
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */
@@ -197,6 +209,17 @@ static void run_rounds(sw_sweep *s, sw_node *root, double *price) {
     }
 }
 
+void sw_sweep_plain(sw_sweep *s) {
+    s->aims = 1;
+    s->speed[0] = s->quiet[0] = 1;
+    s->base[0] = s->program->scored ? s->program->points_base : 0;
+    for (int j = 0; j < SW_LANES; j++) {
+        s->lanes.model[j] = s->m;
+        s->lanes.scratch[j] = &s->x;
+        s->lanes.unit[j] = s->lanes.speed[j] = s->lanes.quiet[j] = 1;
+    }
+}
+
 static sw_status sweep_model(sw_sweep *s) {
     sw_model *m = s->m;
     double *price = SW_NEW(m->arena, double, (size_t)SW_LANES *(size_t)(sw_price_count(m) + 1));
@@ -206,6 +229,7 @@ static sw_status sweep_model(sw_sweep *s) {
         return SW_NO_MEMORY;
     set_end(s);
     m->point_worth = 1;
+    sw_sweep_plain(s);
     memcpy(root.alive, m->root, (size_t)m->words * sizeof *root.alive);
     sw_status status = take_all_known(s);
     if (status != SW_OK)

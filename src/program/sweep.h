@@ -37,7 +37,27 @@ typedef struct sw_lanes {
     double money[SW_LANES]; /* points of one minor unit; falls */
     int stretches;
     int64_t low[SW_STRETCHES], high[SW_STRETCHES]; /* their costs, rising */
+    /* Whose bounds each lane has: the sweep's own model at its price of money, or a view's. */
+    sw_model *model[SW_LANES];
+    sw_scratch *scratch[SW_LANES];
+    double unit[SW_LANES];                   /* losses are counted in so many of its own */
+    double speed[SW_LANES], quiet[SW_LANES]; /* what the program's points are worth in it */
 } sw_lanes;
+
+/* Where weights are in doubt: what a pass asks of who looks for the bundles. Stretches are then
+ * parts of what is open, all of them up to the limit, and lanes are views. */
+typedef struct sw_asker {
+    void *who;
+    /* The least worth in a lane of what a stretch holds. */
+    double (*least)(void *who, int stretch, int lane);
+    bool (*wants)(void *who, const int64_t *points, int64_t cost);
+    /* `*agrees`: the bundle is allowed, and as good as was counted. */
+    sw_status (*take)(bool *agrees, void *who, const int *picks, const int64_t *points,
+                      int64_t cost);
+    unsigned long long age; /* rises when what is open changed */
+} sw_asker;
+
+#define SW_AIMS_MOST 64
 
 #define SW_DUES_MOST 64
 
@@ -47,7 +67,12 @@ typedef struct sw_sweep {
     sw_scratch x;
     sw_allowance allowance;
     sw_lanes lanes;
-    sw_frontier *frontier;
+    sw_frontier *frontier; /* NULL: an asker has it */
+    sw_asker *asker;
+    int aims; /* numbers of points that a label has, one for every extreme weighting; 1 otherwise */
+    int64_t speed[SW_AIMS_MOST], quiet[SW_AIMS_MOST]; /* [aim] weight of the program's points */
+    int64_t base[SW_AIMS_MOST];                       /* [aim] subtracted once */
+    int64_t *const *added;                            /* [aim][pick]; NULL: the picks' points */
     sw_status status;
     bool out_of_time, proved, proving;
     bool disagreed;   /* a whole label was refused by the rules themselves */
@@ -64,7 +89,18 @@ typedef struct sw_sweep {
 sw_status sw_sweep_run(sw_frontier *frontier, bool *given_up, bool *proved, sw_program *program,
                        const sw_request *request, const bool *out_of_it, sw_allowance allowance);
 
+/* Points are one number, and every lane looks at the sweep's own model. */
+void sw_sweep_plain(sw_sweep *sweep);
+/* One round over all that is alive in the root: `width` as in sw_pass_run. */
+sw_status sw_sweep_visit(sw_sweep *sweep, sw_node *root, const double *price, const double *bound,
+                         size_t width, bool *complete);
+
 /* ---- lanes ------------------------------------------------------------------------ */
+
+/* The least worth in a lane of the bundles that a stretch is about. */
+double sw_sweep_least(const sw_sweep *sweep, int stretch, int lane);
+/* What a minor unit of money is worth in a lane at its prices. */
+double sw_lane_money(const sw_sweep *sweep, int lane, const double *price);
 
 /* The prices of a node, lane by lane: [lane * sw_price_count]. */
 /* Chooses the lanes for the costs from `low` to `high`; fills `price` with good prices for

@@ -52,9 +52,17 @@ static int64_t risk_of(const sw_growth *w, int at, sw_label *a, sw_label *b) {
 static bool replaces(const sw_growth *w, int at, sw_label *a, sw_label *b) {
     const sw_pass *p = w->p;
     const sw_layout *l = &w->layout[at];
-    if (a->points < b->points || a->noise > b->noise || a->class != b->class)
+    if (a->noise > b->noise || a->class != b->class)
         return false;
-    const int64_t *x = sw_label_stages(a, l), *y = sw_label_stages(b, l);
+    const int64_t *x = sw_label_points(a, l), *y = sw_label_points(b, l);
+    bool more = false;
+    for (int k = 0; k < p->aims; k++) {
+        if (x[k] < y[k])
+            return false;
+        more = more || x[k] > y[k];
+    }
+    x = sw_label_stages(a, l);
+    y = sw_label_stages(b, l);
     for (int k = 0; k < p->stages; k++)
         if (x[k] < y[k])
             return false;
@@ -66,7 +74,7 @@ static bool replaces(const sw_growth *w, int at, sw_label *a, sw_label *b) {
     int64_t risk = p->dues > 0 ? risk_of(w, at, a, b) : 0;
     if (risk < 0 || a->cost + risk > b->cost)
         return false;
-    return a->cost + risk < b->cost || a->points > b->points || compare_ties(w, at, a, b) < 0;
+    return a->cost + risk < b->cost || more || compare_ties(w, at, a, b) < 0;
 }
 
 /* ---- sorting ------------------------------------------------------------------------------- */
@@ -219,8 +227,11 @@ void sw_batch_settle(sw_growth *w, int at) {
     else {
         for (int i = 0; i < batch->count; i++) {
             sw_label *label = sw_label_at(batch, i);
-            keys[i] = (key){sw_mix_words(sw_label_face(label, l), l->face_words), label->cost,
-                            label->points, i};
+            int64_t points = 0;
+            for (int a = 0; a < w->p->aims; a++)
+                points += sw_label_points(label, l)[a];
+            keys[i] =
+                (key){sw_mix_words(sw_label_face(label, l), l->face_words), label->cost, points, i};
         }
         qsort(keys, count, sizeof *keys, by_face);
         int n = keep_needed(w, at, keys, batch->count, kept);

@@ -232,6 +232,7 @@ static void add_stages(const sw_growth *w, const sw_label *parent, sw_label *chi
     const sw_rest *rest = &p->rest[w->at + 1];
     const int64_t *from = sw_label_stages((sw_label *)parent, &w->layout[w->at]);
     int64_t *to = sw_label_stages(child, &w->layout[w->at + 1]);
+    int64_t *points = sw_label_points(child, &w->layout[w->at + 1]);
     const int64_t *term = &p->term[(size_t)item * (size_t)p->stages];
     for (int u = 0; u < p->uses; u++) {
         int first = p->use_first[u], end = p->use_first[u + 1];
@@ -255,7 +256,8 @@ static void add_stages(const sw_growth *w, const sw_label *parent, sw_label *chi
         }
         if (rest->use_open[u])
             continue;
-        child->points += most - p->s->program->leasts[u].base;
+        for (int a = 0; a < p->aims; a++)
+            points[a] += p->s->speed[a] * (most - p->s->program->leasts[u].base);
         for (int k = first; k < end; k++)
             to[k] = 0;
     }
@@ -278,12 +280,15 @@ static bool close_noise(const sw_growth *w, sw_label *child, int32_t *loss) {
     if (!e->level_allowed[cell])
         return false;
     const double *worth = &p->level_worth[(size_t)cell * (size_t)p->lanes];
-    double points = p->scale * (double)e->level_points[cell], noise = (double)child->noise;
-    for (int j = 0; j < p->lanes; j++) {
+    double level = p->scale * (double)e->level_points[cell], noise = (double)child->noise;
+    for (int j = 0; j < p->live; j++) {
+        double points = level * (p->s->lanes.unit[j] * p->s->lanes.quiet[j]);
         double more = worth[j] - p->noise_price[j] * noise - points;
         loss[j] = sum_of_losses(loss[j], more > 0 ? more : 0);
     }
-    child->points += e->level_points[cell] - e->level_base;
+    int64_t *points = sw_label_points(child, &w->layout[w->at + 1]);
+    for (int a = 0; a < p->aims; a++)
+        points[a] += p->s->quiet[a] * (e->level_points[cell] - e->level_base);
     child->noise = child->low = 0;
     child->class = 0;
     return true;
@@ -346,7 +351,9 @@ bool sw_label_grow(sw_growth *w, const sw_label *parent, sw_label *child, int it
         return false;
     memcpy(flags, old + from->alive_words,
            (size_t)(to->flag_words + to->count_words) * sizeof *flags);
-    child->points = parent->points + p->points[item];
+    const int64_t *was = sw_label_points((sw_label *)parent, from);
+    for (int a = 0; a < p->aims; a++)
+        sw_label_points(child, to)[a] = was[a] + p->points[item * p->aims + a];
     child->tie = parent->tie + p->tie[item];
     if (!add_rows(w, flags, item) || !add_sums(w, parent, child, flags, loss, item) ||
         !add_noise(w, parent, child, loss, item))

@@ -63,7 +63,10 @@ static void fill_item(sw_pass *p, int item, int at) {
     int g = p->group_at[at], own = m->pick_of[p->model_item[item]];
     const sw_pick *pick = &program->picks[own];
     p->cost[item] = pick->cost;
-    p->points[item] = program->scored ? pick->points : 0;
+    for (int a = 0; a < p->aims; a++)
+        p->points[item * p->aims + a] = p->s->added != NULL ? p->s->added[a][own]
+                                        : program->scored   ? pick->points
+                                                            : 0;
     p->tie[item] = pick->swaps * program->swap_order + pick->tasks;
     p->noise[item] = m->first_row > m->noise ? pick->noise : 0;
     p->loss_class[item] = program->estimates->loss_class[pick->fitout];
@@ -93,7 +96,8 @@ static sw_status make_items(sw_pass *p) {
     p->rows = (int)m->not_all_count;
     p->counts = count_counts(p->s->program);
     p->cost = SW_NEW(p->arena, int64_t, items);
-    p->points = SW_NEW(p->arena, int64_t, items);
+    p->aims = p->s->aims;
+    p->points = SW_NEW(p->arena, int64_t, items * (size_t)p->aims);
     p->tie = SW_NEW(p->arena, int64_t, items);
     p->noise = SW_NEW(p->arena, int64_t, items);
     p->loss_class = SW_NEW(p->arena, int, items);

@@ -1,7 +1,8 @@
 /*
- * Labels and their batches. A label is one block of memory: the head, then the items taken,
- * the open stages, the loads, the losses by lane, and its interface (what it leaves the
- * groups behind it, which conditions still hold, what must be placed); a layout says where.
+ * Labels and their batches. A label is one block of memory: the head, then the items taken, the
+ * points that are certain, the open stages, the loads, the losses by lane, and its interface (what
+ * it leaves the groups behind it, which conditions still hold, what must be placed); a layout says
+ * where.
  */
 #ifndef SW_PROGRAM_SWEEP_LABEL_H
 #define SW_PROGRAM_SWEEP_LABEL_H
@@ -9,15 +10,14 @@
 #include "program/sweep_pass.h"
 
 typedef struct sw_label {
-    int64_t cost, points; /* points that are certain */
-    int64_t tie, noise;
+    int64_t cost, tie, noise;
     int low, class; /* lowest level it can have; loss class, or SW_NONE */
     uint64_t due;   /* dues that are paid, or to be unless waived */
     uint64_t open;  /* stretches that it may still belong to */
 } sw_label;
 
 typedef struct sw_layout {
-    size_t size, item, stage, amount, goods, loss, face;
+    size_t size, item, points, stage, amount, goods, loss, face;
     int first_word, alive_words, flag_words, count_words, face_words;
 } sw_layout;
 
@@ -53,6 +53,9 @@ static inline sw_label *sw_label_at(const sw_batch *batch, int i) {
 }
 static inline int32_t *sw_label_items(sw_label *label, const sw_layout *l) {
     return (int32_t *)(void *)((char *)label + l->item);
+}
+static inline int64_t *sw_label_points(sw_label *label, const sw_layout *l) {
+    return (int64_t *)(void *)((char *)label + l->points);
 }
 static inline int64_t *sw_label_stages(sw_label *label, const sw_layout *l) {
     return (int64_t *)(void *)((char *)label + l->stage);

@@ -19,7 +19,8 @@ static void lay_out(sw_growth *w) {
         l->flag_words = (p->sums + p->rows + 63) / 64;
         l->count_words = (int)(aligned((size_t)p->counts * sizeof(uint16_t)) / sizeof(sw_word));
         l->item = sizeof(sw_label);
-        l->stage = l->item + aligned((size_t)p->groups * sizeof(int32_t));
+        l->points = l->item + aligned((size_t)p->groups * sizeof(int32_t));
+        l->stage = l->points + (size_t)p->aims * sizeof(int64_t);
         l->amount = l->stage + (size_t)p->stages * sizeof(int64_t);
         l->goods = l->amount + (size_t)p->sums * sizeof(int64_t);
         l->loss = l->goods + (size_t)p->dues * sizeof(int64_t);
@@ -36,7 +37,8 @@ static void start(sw_growth *w, sw_label *label) {
     const sw_layout *l = &w->layout[0];
     memset(label, 0, l->size);
     label->cost = p->start_cost;
-    label->points = p->start_points;
+    for (int a = 0; a < p->aims; a++)
+        sw_label_points(label, l)[a] = -p->s->base[a];
     label->low = p->levels > 0 ? p->node->low : 0;
     label->class = p->loss_position == SW_NONE ? 0 : SW_NONE;
     label->open = p->stretches == 64 ? ~UINT64_C(0) : (UINT64_C(1) << p->stretches) - 1;
@@ -65,6 +67,28 @@ static void start(sw_growth *w, sw_label *label) {
 
 static void explore(sw_growth *w, int at, const sw_batch *batch);
 
+/* For the curve. */
+static void take_step(sw_sweep *s, const int *picks, int64_t points, int64_t cost) {
+    sw_tally tally;
+    int broken = SW_NONE;
+    s->status = sw_program_check(&tally, &broken, s->program, picks);
+    if (s->status != SW_OK || broken == SW_OVER_TIME)
+        return;
+    if (broken != SW_NONE || tally.points < points || tally.cost > cost)
+        s->disagreed = true;
+    else
+        s->status = sw_frontier_add(s->frontier, &tally, picks);
+}
+
+static bool wants(const sw_sweep *s, const int64_t *points, int64_t cost) {
+    return s->asker != NULL ? s->asker->wants(s->asker->who, points, cost)
+                            : sw_frontier_wants(s->frontier, cost, points[0]);
+}
+
+static unsigned long long age_of(const sw_sweep *s) {
+    return s->asker != NULL ? s->asker->age : s->frontier->age;
+}
+
 static void leaf(sw_growth *w, const sw_batch *batch) {
     const sw_pass *p = w->p;
     sw_sweep *s = p->s;
@@ -72,27 +96,22 @@ static void leaf(sw_growth *w, const sw_batch *batch) {
     int *picks = s->x.picks;
     for (int i = 0; i < batch->count && s->status == SW_OK; i++) {
         sw_label *label = sw_label_at(batch, i);
-        if (!sw_frontier_wants(s->frontier, label->cost, label->points))
+        const int64_t *points = sw_label_points(label, l);
+        if (!wants(s, points, label->cost))
             continue;
-        sw_tally tally;
-        int broken = SW_NONE;
+        bool agrees = true;
         const int32_t *items = sw_label_items(label, l);
         for (int at = 0; at < p->groups; at++)
             picks[p->group_at[at]] = s->m->pick_of[p->model_item[items[at]]];
-        s->status = sw_program_check(&tally, &broken, s->program, picks);
-        if (s->status != SW_OK)
-            return;
-        if (broken == SW_OVER_TIME)
-            continue;
-        if (broken != SW_NONE || tally.points < label->points || tally.cost > label->cost) {
-            s->disagreed = true;
-            continue;
-        }
-        s->status = sw_frontier_add(s->frontier, &tally, picks);
+        if (s->asker == NULL)
+            take_step(s, picks, points[0], label->cost);
+        else
+            s->status = s->asker->take(&agrees, s->asker->who, picks, points, label->cost);
+        s->disagreed = s->disagreed || !agrees;
     }
-    if (w->age != s->frontier->age)
+    if (w->age != age_of(s))
         sw_pass_gaps((sw_pass *)p);
-    w->age = s->frontier->age;
+    w->age = age_of(s);
 }
 
 static void work_off(sw_growth *w, int at) {
@@ -159,11 +178,12 @@ static bool interrupted(sw_growth *w) {
     w->looked = s->labels;
     s->out_of_time = sw_time_is_up(&s->allowance);
     if (s->allowance.tell != NULL)
-        s->allowance.tell(s->allowance.context,
-                          &(sw_progress){.doing = s->proving ? "proving" : "searching",
-                                         .steps = (int64_t)s->frontier->count,
-                                         .gap = -1,
-                                         .share = s->share});
+        s->allowance.tell(
+            s->allowance.context,
+            &(sw_progress){.doing = s->proving ? "proving" : "searching",
+                           .steps = s->frontier != NULL ? (int64_t)s->frontier->count : 0,
+                           .gap = -1,
+                           .share = s->share});
     return s->out_of_time;
 }
 
@@ -257,7 +277,7 @@ static sw_status make_batches(sw_growth *w) {
 }
 
 sw_status sw_pass_labels(sw_pass *p, size_t width, bool *complete) {
-    sw_growth w = {.p = p, .width = width, .age = p->s->frontier->age};
+    sw_growth w = {.p = p, .width = width, .age = age_of(p->s)};
     lay_out(&w);
     sw_status status = make_batches(&w);
     w.looked = p->s->labels;

@@ -10,11 +10,24 @@
 #define SW_LOOKS 64
 
 double sw_lane_bound(sw_sweep *s, sw_node *node, int lane, double *price, int rounds) {
-    sw_model *m = s->m;
+    sw_model *m = s->lanes.model[lane];
     sw_node one = *node;
     one.price = price;
-    m->cost_worth = s->lanes.money[lane];
-    return sw_node_descend(m, &one, &s->x, false, -INFINITY, rounds);
+    if (s->asker == NULL)
+        m->cost_worth = s->lanes.money[lane];
+    return sw_node_descend(m, &one, s->lanes.scratch[lane], s->asker != NULL, -INFINITY, rounds);
+}
+
+double sw_lane_money(const sw_sweep *s, int lane, const double *price) {
+    return s->asker == NULL ? s->lanes.money[lane] : s->lanes.model[lane]->cost_worth + price[0];
+}
+
+double sw_sweep_least(const sw_sweep *s, int stretch, int lane) {
+    const sw_lanes *lanes = &s->lanes;
+    if (s->asker != NULL)
+        return s->asker->least(s->asker->who, stretch, lane);
+    return sw_frontier_least(s->frontier, lanes->money[lane], lanes->low[stretch],
+                             lanes->high[stretch]);
 }
 
 /* A price of money with its bound, and what the relaxation takes there. */
@@ -141,8 +154,7 @@ void sw_sweep_gaps(const sw_sweep *s, const double *bound, double *gap) {
     const sw_lanes *lanes = &s->lanes;
     for (int i = 0; i < lanes->stretches; i++)
         for (int j = 0; j < lanes->count; j++)
-            gap[i * lanes->count + j] = bound[j] - sw_frontier_least(s->frontier, lanes->money[j],
-                                                                     lanes->low[i], lanes->high[i]);
+            gap[i * lanes->count + j] = bound[j] - sw_sweep_least(s, i, j);
 }
 
 double sw_sweep_room(const sw_sweep *s, const double *bound) {
@@ -151,8 +163,7 @@ double sw_sweep_room(const sw_sweep *s, const double *bound) {
     for (int i = 0; i < lanes->stretches; i++) {
         double least = INFINITY;
         for (int j = 0; j < lanes->count && least >= 0; j++) {
-            double gap = bound[j] - sw_frontier_least(s->frontier, lanes->money[j], lanes->low[i],
-                                                      lanes->high[i]);
+            double gap = lanes->unit[j] * (bound[j] - sw_sweep_least(s, i, j));
             least = gap < least ? gap : least;
         }
         widest = least > widest ? least : widest;

@@ -13,11 +13,12 @@ static void lose_items(sw_pass *p, const double *price, double *loss) {
     const sw_model *m = s->m;
     size_t prices = (size_t)sw_price_count(m), lanes = (size_t)s->lanes.count;
     for (int j = 0; j < s->lanes.count; j++) {
+        const sw_scratch *x = s->lanes.scratch[j];
         sw_node node = *p->node;
         sw_lane_bound(s, &node, j, (double *)price + (size_t)j * prices, 0);
         for (int g = 0; g < m->groups; g++)
             SW_EACH_ITEM (item, p->node->alive, m->first_word[g], m->first_word[g + 1])
-                loss[(size_t)item * lanes + (size_t)j] = s->x.best[g] - s->x.value[item];
+                loss[(size_t)item * lanes + (size_t)j] = x->best[g] - x->value[item];
     }
 }
 
@@ -122,17 +123,13 @@ static sw_status number_clashes(sw_pass *p) {
 
 void sw_pass_gaps(sw_pass *p) {
     const sw_sweep *s = p->s;
-    const sw_lanes *lanes = &s->lanes;
     for (int i = 0; i < p->stretches; i++)
         for (int j = 0; j < p->lanes; j++) {
             int32_t *gap = &p->gap[i * p->lanes + j];
             *gap = INT32_MAX;
             if (j >= p->live)
                 continue;
-            double room =
-                p->scale * (p->bound[j] - sw_frontier_least(s->frontier, lanes->money[j],
-                                                            lanes->low[i], lanes->high[i])) +
-                1;
+            double room = p->scale * s->lanes.unit[j] * (p->bound[j] - sw_sweep_least(s, i, j)) + 1;
             *gap = room < 0 ? -1 : room < (double)(1 << 30) ? (int32_t)ceil(room) : 1 << 30;
         }
 }
@@ -140,22 +137,25 @@ void sw_pass_gaps(sw_pass *p) {
 /* The worths of a lane's items against the best of their group. */
 static void fill_lane(sw_pass *p, int j, const double *price, double *worth) {
     sw_sweep *s = p->s;
-    sw_model *m = s->m;
+    sw_model *m = s->lanes.model[j];
+    sw_scratch *x = s->lanes.scratch[j];
     sw_node node = *p->node;
-    m->cost_worth = s->lanes.money[j];
-    double sum = sw_item_worths(m, &node, price, &s->x, worth);
-    sum -= m->cost_worth * sw_share_dues(m, &node, &s->x);
+    double money = sw_lane_money(s, j, price), scale = p->scale * s->lanes.unit[j];
+    if (s->asker == NULL)
+        m->cost_worth = money;
+    double sum = sw_item_worths(m, &node, price, x, worth);
+    sum -= money * sw_share_dues(m, &node, x);
     for (int at = 0; at < p->groups; at++)
         SW_EACH_OF (p, item, at)
-            worth[p->model_item[item]] -= m->cost_worth * s->x.share[p->model_item[item]];
-    p->money_price[j] = p->scale * m->cost_worth;
+            worth[p->model_item[item]] -= money * x->share[p->model_item[item]];
+    p->money_price[j] = scale * money;
     for (int at = 0; at < p->groups; at++) {
         double best = -INFINITY;
         SW_EACH_OF (p, item, at)
             best = fmax(best, worth[p->model_item[item]]);
         sum += best;
         SW_EACH_OF (p, item, at) {
-            double loss = p->scale * (best - worth[p->model_item[item]]);
+            double loss = scale * (best - worth[p->model_item[item]]);
             p->loss[(size_t)item * (size_t)p->lanes + (size_t)j] =
                 loss < SW_LOST ? (int32_t)loss : SW_LOST;
         }
@@ -164,26 +164,28 @@ static void fill_lane(sw_pass *p, int j, const double *price, double *worth) {
 }
 
 static void fill_prices(sw_pass *p, int j, const double *price, double *levels) {
-    const sw_model *m = p->s->m;
+    const sw_model *m = p->s->lanes.model[j];
     size_t lanes = (size_t)p->lanes, lane = (size_t)j;
+    double scale = p->scale * p->s->lanes.unit[j], speed = p->s->lanes.speed[j];
     for (int u = 0; u < p->uses; u++)
         for (int k = p->use_first[u]; k < p->use_first[u + 1]; k++) {
             bool cap = p->capped[u] && k + 1 == p->use_first[u + 1];
             int stage = m->use_first[u] + k - p->use_first[u];
             p->stage_price[(size_t)k * lanes + lane] =
-                p->scale * (cap ? sw_cap_price(m, price, u) : sw_stage_price(m, price, u, stage));
+                scale * speed *
+                (cap ? sw_cap_price(m, price, u) : sw_stage_price(m, price, u, stage));
         }
     for (int i = 0; i < p->sums; i++)
         if (m->sums[i].feature != SW_NONE)
             p->sum_price[(size_t)i * lanes + lane] =
-                p->scale * sw_row_price(m, price, m->sums[i].feature - m->first_row);
+                scale * sw_row_price(m, price, m->sums[i].feature - m->first_row);
     if (p->levels == 0)
         return;
-    p->noise_price[lane] = p->scale * sw_noise_price(m, price);
+    p->noise_price[lane] = scale * sw_noise_price(m, price);
     int classes = p->s->program->estimates->class_count;
     sw_level_worths(m, p->node, price, levels);
     for (int c = 0; c < classes * p->levels; c++)
-        p->level_worth[(size_t)c * lanes + lane] = p->scale * levels[c];
+        p->level_worth[(size_t)c * lanes + lane] = scale * levels[c];
 }
 
 /* As fine as the widest gap that matters allows. */
@@ -226,7 +228,6 @@ static sw_status make_losses(sw_pass *p, const double *price, const double *boun
 
 static sw_status make_start(sw_pass *p) {
     const sw_program *program = p->s->program;
-    p->start_points = program->scored ? -program->points_base : 0;
     p->start_stage = SW_NEW(p->arena, int64_t, (size_t)p->stages + 1);
     if (p->start_stage == NULL)
         return SW_NO_MEMORY;

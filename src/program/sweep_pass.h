@@ -52,7 +52,9 @@ typedef struct sw_pass {
     int *model_item; /* [item] or SW_NONE */
     sw_word *all;    /* [word] */
     sw_word *clash;  /* [item * words] */
-    int64_t *cost, *points, *tie, *noise;
+    int64_t *cost, *tie, *noise;
+    int aims;
+    int64_t *points; /* [item * aims] */
     int *loss_class;
     int uses, stages, sums, rows;
     int *use_first;                  /* [use + 1]; the cap is the last stage of its use */
@@ -82,7 +84,7 @@ typedef struct sw_pass {
     int bucket_count[SW_GROUPS_MOST];    /* tables that the position is the last of */
     int bucket[SW_GROUPS_MOST][SW_GROUPS_MOST];
     sw_rest rest[SW_GROUPS_MOST + 1]; /* [position] */
-    int64_t start_cost, start_points;
+    int64_t start_cost;
     int64_t *start_stage;
 } sw_pass;
 

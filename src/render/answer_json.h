@@ -18,6 +18,8 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
 /* Groups, last, next and verdict of a plan. */
 void sw_json_worth(sw_writer *in, const sw_answer *answer);
 
+/* What can hurt in this very machine. */
+void sw_json_beware(sw_writer *in, const sw_answer *answer);
 /* What was assumed, since nobody said it. */
 void sw_json_assumed(sw_writer *in, const sw_answer *answer);
 

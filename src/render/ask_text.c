@@ -24,6 +24,10 @@ static const char *text(prompt *p, const char *made) {
 
 #define COLUMN_GAP 2
 
+static int number_of(const sw_asked *asked, size_t item) {
+    return asked->numbers != NULL ? asked->numbers[item] : (int)item + 1;
+}
+
 /* Short items stand in columns, so that a long list needs no scrolling. */
 static void items(prompt *p) {
     const sw_asked *asked = &p->interview->asked;
@@ -39,21 +43,32 @@ static void items(prompt *p) {
         const char *line = "";
         for (size_t i = r; i + rows < asked->item_count && columns > 1; i += rows) {
             int pad = each - 5 - sw_columns(asked->items[i]);
-            line = FORMAT(p, "%s%3zu  %s%*s", line, i + 1, asked->items[i], pad, "");
+            line = FORMAT(p, "%s%3d  %s%*s", line, number_of(asked, i), asked->items[i], pad, "");
         }
         size_t last = r;
         while (columns > 1 && last + rows < asked->item_count)
             last += rows;
         if (columns == 1) {
-            sw_page_words(&p->page, FORMAT(p, "%3zu  ", r + 1), asked->items[r]);
+            sw_page_words(&p->page, FORMAT(p, "%3d  ", number_of(asked, r)), asked->items[r]);
             continue;
         }
-        sw_text_addf(&p->page.text, "%s%3zu  %s\n", line, last + 1, asked->items[last]);
+        sw_text_addf(&p->page.text, "%s%3d  %s\n", line, number_of(asked, last),
+                     asked->items[last]);
     }
 }
 
 /* ---- questions ---------------------------------------------------------------------------------
  */
+
+static void loudness(prompt *p) {
+    int64_t tenths = 0;
+    if (p->interview->loudness_now_sone < 0 ||
+        !sw_round(&tenths, 10 * p->interview->loudness_now_sone))
+        return;
+    sw_page_words(&p->page, "  ",
+                  FORMAT(p, "Today's machine is estimated at %s sone at the seat, in these uses.",
+                         text(p, sw_milli_text(p->arena, 100 * tenths, 1))));
+}
 
 static void topic(prompt *p) {
     const sw_asked *asked = &p->interview->asked;
@@ -68,8 +83,11 @@ static void topic(prompt *p) {
                       "\"back\" goes to the question before, \"quit\" ends and writes nothing, an "
                       "empty line skips, \"?\" tells why it is asked.");
     }
+    if (form->scale[0] != '\0')
+        sw_page_words(&p->page, "  ", form->scale);
     if (asked->said[0] != '\0')
         sw_page_words(&p->page, "  ", asked->said);
+    loudness(p);
     items(p);
     if (asked->now != NULL)
         sw_page_words(&p->page, "  As it stands: ", asked->now);
@@ -87,7 +105,10 @@ static void more(prompt *p) {
     items(p);
     if (asked->kind == SW_ASKED_SORTED)
         sw_page_words(&p->page, "  Write: ",
-                      "yes; or the numbers of the kinds that are meant, the worst first; or none");
+                      p->interview->told.trouble_count > 0
+                          ? "yes; or the numbers of the kinds that are meant, the worst first; or "
+                            "none"
+                          : "the numbers of the kinds that are meant, the worst first; or none");
     else
         sw_page_words(&p->page, "  Write: ", "yes, it stays so; no, it is asked once more");
 }
@@ -126,6 +147,18 @@ static const char *sentence(prompt *p, const char *reason) {
     return length > 0 && reason[length - 1] == '?' ? reason : FORMAT(p, "%s.", reason);
 }
 
+/* Before the next question. */
+static void notices(prompt *p) {
+    const char *at = p->interview->notice;
+    while (*at != '\0') {
+        size_t length = strcspn(at, "\n");
+        sw_page_gap(&p->page);
+        sw_page_words(&p->page, "", FORMAT(p, "%.*s", (int)length, at));
+        at += length;
+        at += *at != '\0';
+    }
+}
+
 sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw_text_style style) {
     prompt p = {.page = {.width = style.width < 40 ? 40 : style.width},
                 .interview = interview,
@@ -136,6 +169,8 @@ sw_status sw_render_interview_text(char **out, const sw_interview *interview, sw
         sw_page_gap(&p.page);
         sw_page_words(&p.page, "Not taken: ", sentence(&p, interview->refusal));
     }
+    if (interview->notice[0] != '\0')
+        notices(&p);
     if (interview->state == SW_INTERVIEW_ASKS) {
         if (interview->asked.kind == SW_ASKED_TOPIC)
             topic(&p);

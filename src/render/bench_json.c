@@ -274,6 +274,7 @@ sw_status sw_render_bench_json(char **out, const sw_bench *b) {
     if (root == NULL)
         return SW_NO_MEMORY;
     sw_json_bench_frame(root, b);
+    sw_json_beware(root, b->options->plan);
     if (b->option == NULL)
         return sw_writer_finish(out, root);
     add_machine(root, b);

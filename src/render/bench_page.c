@@ -280,6 +280,7 @@ sw_status sw_render_bench_page(char **out, const sw_bench *b) {
     if (!sw_sheet_start(&p.html.sheet, b->options->plan, style))
         return SW_NO_MEMORY;
     head(&p);
+    sw_html_beware(&p.html, b->options->plan);
     if (b->option == NULL) {
         sw_paper_no_option(&p.html, b->options);
         return sw_paper_finish(out, &p.html);

@@ -166,6 +166,7 @@ sw_status sw_render_bench_text(char **out, const sw_bench *b, sw_text_style styl
         return SW_NO_MEMORY;
     if (b->option == NULL) {
         sw_sheet_head(&s, true);
+        sw_sheet_beware(&s);
         sw_page_gap(&s.page);
         if (a->status == SW_NOTHING_FITS)
             sw_sheet_conflict(&s);
@@ -174,6 +175,7 @@ sw_status sw_render_bench_text(char **out, const sw_bench *b, sw_text_style styl
         return sw_sheet_finish(out, &s);
     }
     head(&s, b);
+    sw_sheet_beware(&s);
     hazards(&s, b);
     work(&s, b);
     places(&s, b);

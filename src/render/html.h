@@ -17,5 +17,7 @@ void sw_html_text(sw_html *h, const char *text);
 void sw_html_element(sw_html *h, const char *tag, const char *attributes, const char *text);
 /* A number that tests find again: <span data-is="name">text</span>. */
 void sw_html_number(sw_html *h, const char *option, const char *name, const char *text);
+/* What can hurt in this very machine; nothing when nothing was said of it. */
+void sw_html_beware(sw_html *h, const sw_answer *answer);
 
 #endif

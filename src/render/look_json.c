@@ -159,6 +159,7 @@ sw_status sw_render_look_json(char **out, const sw_look *look) {
         sw_writer_text(one, "id", look->answer->musts[i].id);
         sw_writer_text(one, "why", look->answer->musts[i].why);
     }
+    sw_json_beware(root, look->answer);
     sw_json_to_ask(root, look->answer);
     write_findings(root, look);
     write_uses(root, look);

@@ -266,6 +266,7 @@ sw_status sw_render_look_text(char **out, const sw_look *look, sw_text_style sty
     if (!sw_sheet_start(&s, look->answer, style))
         return SW_NO_MEMORY;
     sw_sheet_head(&s, false);
+    sw_sheet_beware(&s);
     musts(&s, look);
     findings(&s, look);
     uses(&s, look);

@@ -173,6 +173,7 @@ sw_status sw_render_options_json(char **out, const sw_options *options) {
     sw_writer_text(root, "advice", advices[answer->advice]);
     sw_writer_bool(root, "at_its_end", answer->at_its_end);
     add_troubles(root, options);
+    sw_json_beware(root, answer);
     sw_json_to_ask(root, answer);
     sw_json_assumed(root, answer);
     sw_writer *list = sw_writer_array(root, "options");

@@ -140,6 +140,7 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
     if (!sw_sheet_start(&s, a, style))
         return SW_NO_MEMORY;
     sw_sheet_head(&s, true);
+    sw_sheet_beware(&s);
     troubles(&s, o);
     if (o->count == 0) {
         sw_page_gap(&s.page);

@@ -49,6 +49,7 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
     sw_writer_money(root, "budget_total", answer->budget_total, answer->digits);
     sw_writer_money(root, "reserve", answer->reserve, answer->digits);
     sw_writer_money(root, "sundries", answer->sundries, answer->digits);
+    sw_json_beware(root, answer);
     sw_json_to_ask(root, answer);
     sw_json_assumed(root, answer);
     if (answer->status == SW_STOPPED_EARLY) {

@@ -71,6 +71,7 @@ sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style
     if (!sw_sheet_start(&s, answer, style))
         return SW_NO_MEMORY;
     sw_sheet_head(&s, true);
+    sw_sheet_beware(&s);
     musts(&s);
     if (answer->bundle_count == 0) {
         nothing(&s);

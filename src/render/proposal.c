@@ -255,6 +255,7 @@ sw_status sw_render_options_page(char **out, const sw_options *options) {
         return SW_NO_MEMORY;
     start(&p);
     head(&p);
+    sw_html_beware(&p.html, options->plan);
     verdict(&p);
     sw_proposal_wrong(&p);
     if (options->count > 0) {

@@ -36,6 +36,8 @@ int64_t sw_sheet_to_spend(const sw_answer *answer);
 
 /* Title, money to spend. */
 void sw_sheet_head(sw_sheet *sheet, bool money);
+/* What can hurt in this very machine; nothing when nothing was said of it. */
+void sw_sheet_beware(sw_sheet *sheet);
 /* What was assumed, since nobody said it; nothing when nothing was. */
 void sw_sheet_assumed(sw_sheet *sheet);
 /* Everything about one bundle; what it holds alone. */

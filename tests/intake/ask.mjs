@@ -70,6 +70,7 @@ function draw() {
     if (!draft.phases && chance(0.2)) { delete draft.date; for (const given of draft.given ?? []) delete given.arrives_on; }
     if (chance(0.3)) draft.assumed = ["The room was taken to be a quiet one.", ...chance(0.5)
         ? [pick(form.questions).assumed] : []];
+    if (chance(0.2)) draft.beware = ["The case has a sharp edge.", pick(form.dangers).says];
     return { text: JSON.stringify(draft, null, below(5)) + "\n", draft };
 }
 
@@ -83,7 +84,13 @@ const joined = (list) => list.join(pick([", ", "; ", " ,  "]));
 const day = (from, days) => new Date(Date.parse(from) + days * 86400000).toISOString().slice(0, 10);
 
 const phrases = form.words.flatMap((group) => group.words);
-const fillers = ["my cat", "it is", "not", "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
+const fillers = ["my cat", "it is", "not", ...form.not, ...form.fine, ...form.dangers.flatMap((danger) => danger.words.map((words) => words.replace("*", "ing"))), "the machine", "never", "at 1.5 m", "Really", "and", "isn't", "VERY", "\u00fcber"];
+
+// As the list of uses counts it, by its id or its name.
+function calledUse(id) {
+    const at = catalog.uses.findIndex((use) => use.id === id);
+    return pick([at + 1, at + 1, id, catalog.uses[at].name]);
+}
 
 const answers = {
     complaint() {
@@ -105,11 +112,11 @@ const answers = {
             meaning: list.map((use, i) => ({ use: catalog.uses[use].id, share: shares[i] })) };
     },
     rates(draft, said) {
-        const count = (said.uses?.meaning ?? (draft.wishes?.uses?.length ? draft.wishes.uses : form.assumes.uses)).length;
+        const named = said.uses?.meaning ?? (draft.wishes?.uses?.length ? draft.wishes.uses : form.assumes.uses);
         if (chance(0.1)) return { text: "none", meaning: "none" };
         const meaning = {};
-        for (const u of some(count, 1, count)) meaning[u] = { now: decimal(200), ...chance(0.6) ? { wanted: decimal(200) } : {} };
-        return { text: joined(Object.entries(meaning).map(([u, one]) => `${Number(u) + 1} ${one.now}${one.wanted ? ` ${one.wanted}` : ""}`)), meaning };
+        for (const u of some(named.length, 1, named.length)) meaning[named[u].use] = { now: decimal(200), ...chance(0.6) ? { wanted: decimal(200) } : {} };
+        return { text: joined(Object.entries(meaning).map(([id, one]) => `${calledUse(id)} ${one.now}${one.wanted ? ` ${one.wanted}` : ""}`)), meaning };
     },
     order() {
         const list = some(form.swings.length, 1, form.swings.length);
@@ -141,7 +148,7 @@ const answers = {
     keep(draft) {
         const list = stayers(catalog, draft);
         if (chance(0.1)) return { text: "none", meaning: [] };
-        if (chance(0.3)) return { text: "all", meaning: list.some((one) => one.goes && one.piece === null) ? undefined : "all" };
+        if (chance(0.3)) return { text: "all", meaning: "all" };
         const may = list.map((one, i) => i).filter((i) => !list[i].goes || chance(0.03));
         const numbers = chance(0.2) ? may.filter((i) => list[i].piece !== null || !list.some((o) => o.piece && o.role === list[i].role))
             : some(may.length, 1, may.length).map((i) => may[i]);
@@ -168,7 +175,7 @@ const answers = {
     },
 };
 const nonsense = ["1,5", "99", "-1", "0", "yes", "1e3", "x".repeat(1200), "a\u202eb", "\u001b[31m1", "\ufeff1", "1.2345", "1 1 1 1 1",
-    "2026-13-01 5, until 2027-01-01", "days", "loudness two", "reserve", "3c", "650 EUR", "1 2 3, 1 2 3"];
+    "2026-13-01 5, until 2027-01-01", "days", "loudness two", "reserve", "3c", "650 crowns", "1 2 3, 1 2 3"];
 
 // ---- one interview ------------------------------------------------------------------------------------------
 

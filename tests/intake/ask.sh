@@ -118,7 +118,7 @@ ways() { # NAME [WIDTH]
     same "$folder/pipe.json" "$folder/file.json"
     same "$folder/screen-answers.json" "$folder/again-answers.json"
     "$program" check "$folder/pipe.json" >"$work/check.out" 2>&1 || blame "check: $(cat "$work/check.out")"
-    if [ "$whole" = yes ] || [ "$name" = answered ]; then
+    if [ "$whole" = yes ]; then
         "$program" plan "$folder/pipe.json" --seconds 1 >"$work/plan.out" 2>"$work/plan.err"
         [ $? -le 2 ] || blame "plan: $(cat "$work/plan.err")"
     fi
@@ -130,24 +130,50 @@ ways() { # NAME [WIDTH]
     verdict "$name: pipe, terminal and answers"
 }
 
-# What was assumed is told where the client and the shop read it.
+# What was assumed, and what was said of danger, is told where the client and the shop read it.
 assumed() {
-    local folder=$work/told words="No sum was named"
+    local folder=$work/told words="No taste was named" danger='The client says: "It smells of burning".'
     fresh "$folder"
-    (cd "$folder" && "$program" intake ask draft.json <"$root/$here/skipped.txt") >/dev/null 2>&1
+    # With little to choose from the papers are quick.
+    sed -e '1s/.*/It smells of burning\nnone/' -e '6s/.*/300/' -e '8s/.*/all/' "$here/skipped.txt" >"$work/danger.txt"
+    (cd "$folder" && "$program" intake ask draft.json <"$work/danger.txt") >"$work/talk.out" 2>&1
+    grep -qF 'BEWARE ("It smells of burning"): Stop using it now' "$work/talk.out" || blame "the danger is not told at once"
+    "$program" look "$folder/draft.json" >"$work/look" 2>/dev/null
+    "$program" look "$folder/draft.json" --json >"$work/look.json" 2>/dev/null
+    "$program" bench "$folder/draft.json" --option 1 -o "$work/bench.html" >"$work/bench" 2>/dev/null
     "$program" plan "$folder/draft.json" >"$work/plan" 2>/dev/null
     "$program" plan "$folder/draft.json" --json >"$work/plan.json" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 1 >"$work/options" 2>/dev/null
-    "$program" options "$folder/draft.json" --seconds 1 --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
+    "$program" options "$folder/draft.json" >"$work/options" 2>/dev/null
+    "$program" options "$folder/draft.json" --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
     for command in plan options; do
         grep -qF "What we assumed" "$work/$command" && grep -qF "$words" "$work/$command" ||
             blame "$command does not tell what was assumed"
-        tr -d '\n\t' <"$work/$command.json" | grep -qF '"assumed":["No complaint was named' ||
+        tr -d '\n\t' <"$work/$command.json" | grep -qF '"assumed":["What the machine is used for' ||
             blame "$command --json does not tell what was assumed"
     done
     grep -qF '<h2 id="assumed">What we assumed</h2>' "$work/page.html" && grep -qF "$words" "$work/page.html" ||
         blame "the page does not tell what was assumed"
     verdict "what was assumed is told"
+    for command in look plan options bench; do
+        [ "$(grep -n '^Beware' "$work/$command" | cut -d: -f1)" -le 12 ] && grep -qF "$danger" "$work/$command" ||
+            blame "$command does not begin with what can hurt"
+    done
+    for command in look plan options; do
+        tr -d '\n\t' <"$work/$command.json" | grep -qF '"beware":["The client says: \"It smells' ||
+            blame "$command --json does not tell what can hurt"
+    done
+    for command in page bench; do
+        grep -qF '<h2 id="beware">Beware</h2>' "$work/$command.html" || blame "$command.html does not tell what can hurt"
+    done
+    verdict "what can hurt is told first"
+    words=$(grep -oE "^  Today's machine is estimated at [0-9.]+ sone" "$work/talk.out" | grep -oE '[0-9.]+')
+    grep -qE "dB\(A\) at the seat at usual work, $words sone" "$work/look" && [ -n "$words" ] ||
+        blame "today's loudness is not that of look: \"$words\""
+    sed -i 's/"part": "lanthorn-gable"/"part": "odd-case", "name": "an odd case"/; s/"fitted_fan_plugs": 0, "noise_dba": 0/"fitted_fan_plugs": 0/' "$folder/draft.json"
+    (cd "$folder" && "$program" intake ask draft.json -o out.json <"$root/$here/skipped.txt") >"$work/talk.out" 2>&1
+    is "the exit code" "$?" 0
+    ! grep -q "Today's machine" "$work/talk.out" || blame "a loudness is told that nobody knows"
+    verdict "today's loudness is told where it is known"
 }
 
 # From the dumps to a whole job, by the lines of the README.
@@ -171,7 +197,8 @@ as_the_readme_says() {
 
 scripts() {
     local name
-    for name in skipped answered back doubts refused; do ways "$name"; done
+    for name in answered back refused; do ways "$name"; done
+    [ "$whole" = no ] || for name in skipped doubts; do ways "$name"; done
     [ "$whole" = no ] || for width in 40 60 132; do ways back "$width"; done
     # A file of answers by hand, with what is refused, asked back and gone back from.
     local folder=$work/hand
@@ -352,6 +379,16 @@ writing() {
     refused "the talk and the scenario on one output" 64 draft.json -o -
     refused "words of other commands" 64 draft.json --json
     refused "a budget" 64 draft.json --budget 5
+    refused "an empty title" 64 draft.json --title ""
+    refused "a title that moves the cursor" 64 draft.json --title $'a\e[31m'
+    refused "a title too long" 64 draft.json --title "$(printf 'a%.0s' $(seq 201))"
+    (cd "$folder" && "$program" intake ask draft.json -o plain.json <"$root/$here/skipped.txt" &&
+        "$program" intake ask draft.json -o titled.json --title 'The desk "under" the roof' <"$root/$here/skipped.txt") >"$work/out" 2>&1
+    diff "$folder/plain.json" "$folder/titled.json" >"$work/titled"
+    is "what a title changes" "$(grep '^[<>]' "$work/titled")" '<   "title": "A desk of which nothing was asked yet",
+>   "title": "The desk \"under\" the roof",'
+    grep -qF 'What heads the papers: "The desk' "$work/out" || blame "the title is not read back"
+    verdict "a title"
     fresh "$folder"
     (cd "$folder" && ulimit -f 0 && "$program" intake ask draft.json <"$root/$here/skipped.txt") 2>"$work/err" | cat >"$work/out"
     nothing_written "$folder"
@@ -474,7 +511,7 @@ scripts | ends | hostile | writing | answers | places) "$only" ;;
     writing
     answers
     places
-    [ "$whole" = no ] && at_random 1 24 || at_random 1001 400
+    [ "$whole" = no ] && at_random 1 12 || at_random 1001 400
     ;;
 *)
     echo "there is no part $only" >&2

@@ -62,12 +62,13 @@ function matches(words, at, phrase) {
 
 export function sorted(catalog, text) {
     const phrases = [...(catalog.interview.not ?? []).map((words) => ({ words, not: true })),
+        ...(catalog.interview.fine ?? []).map((words) => ({ words, fine: true })),
         ...catalog.interview.words.flatMap((group) =>
             group.words.map((words) => ({ words, complaint: group.complaint })))];
     const found = new Map();
     for (const clause of clauses(text)) {
         const words = wordsOf(clause);
-        let free = 0;
+        let free = 0, told = [];
         for (let at = 0; at < words.length;) {
             let best = null, length = 0;
             for (const phrase of phrases) {
@@ -79,14 +80,34 @@ export function sorted(catalog, text) {
             }
             if (best?.not) free = at + length + 2;
             else if (best && at >= free) {
-                const list = found.get(best.complaint) ?? [];
-                if (!list.join("; ").includes(clause)) list.push(clause);
-                found.set(best.complaint, list);
+                if (best.fine) told = [];
+                else told.push(best.complaint);
             }
             at += Math.max(length, 1);
         }
+        for (const complaint of told) {
+            const list = found.get(complaint) ?? [];
+            if (!list.join("; ").includes(clause)) list.push(clause);
+            found.set(complaint, list);
+        }
     }
     return [...found].map(([complaint, list]) => ({ complaint, words: list.join("; ") }));
+}
+
+// What tells of a danger: its clauses, danger by danger as they were first heard.
+export function dangers(catalog, text) {
+    const found = new Map();
+    if (text.toLowerCase() === "none") return [];
+    for (const clause of clauses(text)) {
+        const words = wordsOf(clause);
+        for (const danger of catalog.interview.dangers ?? []) {
+            if (!words.some((_, at) => danger.words.some((phrase) => matches(words, at, phrase) > 0))) continue;
+            const list = found.get(danger) ?? [];
+            if (!list.join("; ").includes(clause)) list.push(clause);
+            found.set(danger, list);
+        }
+    }
+    return [...found].flatMap(([danger, list]) => [`The client says: "${list.join("; ")}".`, danger.says]);
 }
 
 // ---- weights -----------------------------------------------------------------------------------------
@@ -144,6 +165,8 @@ export function right(catalog, draft, said) {
         if (meaning("complaint").text !== "none") asked.push("sorted");
         out.complaints = meaning("complaint").list;
         if (out.complaints.length === 0) delete out.complaints;
+        const beware = [...new Set([...draft.beware ?? [], ...dangers(catalog, meaning("complaint").text)])];
+        if (beware.length > 0) out.beware = beware;
     }
     const complains = (id) => (out.complaints ?? []).some((one) => one.complaint === id);
 
@@ -157,17 +180,17 @@ export function right(catalog, draft, said) {
     ask("rates");
     const rates = answered("rates") ? meaning("rates") : {};
     if (answered("uses") || answered("rates") || named.length === 0)
-        wishes.uses = uses.map(({ use, share }, u) => {
+        wishes.uses = uses.map(({ use, share }) => {
             const one = { ...clone(named.find((old) => old.use === use) ?? {}), use, share };
             if (rates === "none") { delete one.rate_now; delete one.rate_wanted; }
-            else if (rates[u]) {
-                one.rate_now = rates[u].now;
-                if (rates[u].wanted) one.rate_wanted = rates[u].wanted; else delete one.rate_wanted;
+            else if (rates[use]) {
+                one.rate_now = rates[use].now;
+                if (rates[use].wanted) one.rate_wanted = rates[use].wanted; else delete one.rate_wanted;
             }
             return one;
         });
     if (rates !== "none")
-        uses.forEach((use, u) => { if (rates[u]?.wanted && rates[u].wanted <= rates[u].now) asked.push("rate-down"); });
+        uses.forEach(({ use }) => { if (rates[use]?.wanted && rates[use].wanted <= rates[use].now) asked.push("rate-down"); });
 
     // what matters
     ask("order");
@@ -261,7 +284,7 @@ export function right(catalog, draft, said) {
     const list = stayers(catalog, draft);
     ask("keep");
     if (answered("keep")) {
-        const kept = meaning("keep") === "all" ? list.filter((one) => one.piece === null) : meaning("keep").map((i) => list[i]);
+        const kept = meaning("keep") === "all" ? list.filter((one) => !one.goes) : meaning("keep").map((i) => list[i]);
         const roles = new Set(kept.filter((one) => one.piece === null).map((one) => one.role));
         const keep = list.filter((one) => one.piece === null ? roles.has(one.role)
             : !roles.has(one.role) && kept.includes(one)).map((one) => one.piece ?? one.role);

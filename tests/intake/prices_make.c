@@ -314,9 +314,9 @@ static row_kind draw_kind(const sample *it) {
 static void pack(sample *it, truth *t, const part *p, const char *number, char *name, size_t room) {
     int count = 1 + draw(12), pieces = one_in(3) ? 1 : count;
     if (count > 1 && one_in(4))
-        snprintf(name, room, "%s multipack", p->name);
+        snprintf(name, room, "%s row %d multipack", p->name, it->row_count);
     else
-        snprintf(name, room, "%s %d pcs", p->name, count);
+        snprintf(name, room, "%s row %d: %d pcs", p->name, it->row_count, count);
     t->held = count > 1 && one_in(2);
     t->fate = t->held ? "waiting" : "listed";
     if (t->held || count == 1)

@@ -6,7 +6,7 @@ import path from "node:path";
 // The names under which texts for people stand, in the catalog and in the scenario.
 const textual = new Set(["note", "title", "why", "words", "name", "maker", "meaning", "source", "client", "bench", "evidence",
     "means", "caution", "danger", "habit", "limit", "goal", "unit", "shop", "do", "take", "fit", "lay", "fails", "wiping"]);
-const textualLists = new Set(["promises", "free", "word", "notes", "assumed"]);
+const textualLists = new Set(["promises", "free", "word", "notes", "assumed", "beware"]);
 // Within these sentences {..} names a number: a text with braces is refused there.
 const filled = new Set(["client", "bench", "evidence", "means", "take", "fit", "lay", "fails"]);
 const filledAt = /^\.(steps|checks)\[\]\.(words|caution)$/;
@@ -46,6 +46,7 @@ function fuller(scenarios, catalog) {
     scenario.given = [{ part: "own-headset", role: "headset", name: headset.name, facts: headset.facts, note: "given" }];
     scenario.musts = [{ id: "own-must", do: "memory-profile", why: "because" }];
     scenario.assumed = ["nobody said so", "nor that"];
+    scenario.beware = ["it smokes", "plug out"];
     delete scenario.wishes.avoid;
     // Said again at the hand-over where it is ended.
     for (const complaint of scenario.complaints ?? []) complaint.words ??= "because";

@@ -1,50 +1,172 @@
 #!/usr/bin/env bash
-# run.sh FIRST COUNT: random jobs with random weights in doubt: the non-dominated bundles of the program against those of
-# the checker that tries every bundle (catalog/FORMATS.md section 32).
+# run.sh FIRST COUNT: weights in doubt (catalog/FORMATS.md section 32). A constructed choice among projects whose sets
+# are known; then random jobs and random choices among projects, at random extreme weightings: the
+# non-dominated bundles of the program against those of the checker that tries every bundle,
+# once as it is and once with all of the tree searched (no small rest is tried bundle by bundle).
+# run.sh --self-test [NAME]: spoils the search in one place after another (faults.txt), and expects
+# each to be noticed.
 #
-#   BUILD  where sure, brute and generate are built (default: build)
-#   SURE   the program to test (default: $BUILD/tests/sure)
-#   WORK   a folder to keep the last job and both answers in
-#   KEEP   set: end with the first job that fails
+#   BUILD  where the library, sure, projects, brute and generate are built (default: build)
+#   CC     the compiler for the spoiled copies (default: gcc)
+#   KEEP   a folder for the jobs and the answers to them that differ
 set -u
 export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 1
 build=${BUILD:-build}
-sure=${SURE:-$build/tests/sure}
-work=${WORK:-$(mktemp -d)}
-[ -n "${WORK-}" ] || trap 'rm -rf "$work"' EXIT
-mkdir -p "$work"
+tools=$build/tests
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
 good=0
 bad=0
 several=0
 
-# one SEED: 0 when both say the same.
-one() {
-    local kinds=("" --waivers --rich --untaxed) extremes
-    rm -rf "$work/job"
-    # shellcheck disable=SC2086
-    "$build/tests/generate" "$1" "$work/job" ${kinds[$1 % 4]} || return 1
-    extremes=$("$sure" --draw "$1" "$work/job/scenario.json") || return 1
-    echo "$extremes" >"$work/extremes"
-    "$build/tests/brute" "$work/job/scenario.json" --extremes "$extremes" >"$work/checker.txt"
-    local checker=$?
-    timeout 120 "$sure" "$work/job/scenario.json" "$extremes" >"$work/program.txt"
-    local program=$?
-    [ $checker -le 1 ] && [ $checker -eq $program ] && cmp -s "$work/checker.txt" "$work/program.txt"
-}
-
-for ((seed = $1; seed < $1 + $2; seed++)); do
-    if one "$seed"; then
-        good=$((good + 1))
-        [ "$(grep -c '^values' "$work/program.txt")" -gt 1 ] && several=$((several + 1))
-    else
-        bad=$((bad + 1))
-        echo "FAILED seed $seed, extremes $(cat "$work/extremes")"
-        diff "$work/checker.txt" "$work/program.txt" | head -n 4
-        [ -z "${KEEP-}" ] || break
+for tool in "$build/libswapworth.a" "$tools/sure" "$tools/projects" "$tools/brute" "$tools/generate"; do
+    if [ ! -e "$tool" ]; then
+        echo "$tool is needed"
+        exit 1
     fi
 done
-echo "$several of the jobs had more than one bundle"
-[ "$several" -gt 0 ] || bad=$((bad + 1))
+
+# spoil FILE EDIT INTO: the program under test with one file of src/program changed.
+flags="-std=c17 -D_XOPEN_SOURCE=700 -O1 -ffp-contract=off -Isrc -Iinclude"
+spoil() {
+    sed -e "$2" "src/program/$1" >"$work/$1"
+    if cmp -s "src/program/$1" "$work/$1"; then
+        echo "nothing to change in $1"
+        return 1
+    fi
+    # shellcheck disable=SC2086
+    "${CC:-gcc}" $flags -c "$work/$1" -o "$work/changed.o" &&
+        cp "$build/libswapworth.a" "$work/changed.a" &&
+        cp "$work/changed.o" "$work/${1%.c}.o" &&
+        ar r "$work/changed.a" "$work/${1%.c}.o" 2>/dev/null &&
+        "${CC:-gcc}" $flags -o "$3" tests/sure/engine.c "$work/changed.a" -lglpk -lcjson -lcsv -lm
+}
+
+whole_tree='s/#define SW_FEW_BUNDLES .*/#define SW_FEW_BUNDLES 1/'
+
+# job SEED: a job in $work/job, its extremes in $work/extremes, the checker's answer.
+job() {
+    local kinds=("" --options --rich --crowded --untaxed --options)
+    rm -rf "$work/job"
+    if [ $(($1 % 3)) -eq 0 ]; then
+        "$tools/projects" "$work/job" "$1" || return 1
+    else
+        # shellcheck disable=SC2086
+        "$tools/generate" "$1" "$work/job" ${kinds[$1 / 3 % 6]} || return 1
+    fi
+    "$tools/sure" --draw "$1" "$work/job/scenario.json" >"$work/extremes" || return 1
+    answer_of_checker "$(cat "$work/extremes")"
+}
+
+answer_of_checker() {
+    "$tools/brute" "$work/job/scenario.json" --extremes "$1" >"$work/checker.txt" 2>"$work/told"
+    code=$?
+}
+
+# agrees PROGRAM: does it say the same of the job?
+agrees() {
+    timeout 120 "$1" "$work/job/scenario.json" "$(cat "$work/extremes")" >"$work/program.txt" \
+        2>"$work/told"
+    [ $? -eq "$code" ] && cmp -s "$work/checker.txt" "$work/program.txt"
+}
+
+# compare NAME SEED PROGRAM
+compare() {
+    if agrees "$3"; then
+        good=$((good + 1))
+        return
+    fi
+    bad=$((bad + 1))
+    echo "FAILED $1, seed $2, extremes $(cat "$work/extremes")"
+    diff "$work/checker.txt" "$work/program.txt" | cut -c1-200 | head -n 4
+    [ -z "${KEEP-}" ] || cp -R "$work/." "$KEEP"
+}
+
+# known EXTREMES VALUE...: the sets of the constructed projects, found by hand.
+known() {
+    local extremes=$1 told
+    shift
+    told=$("$tools/sure" "$work/job/scenario.json" "$extremes" |
+        sed -n 's/^values \([0-9 ]*\) cost.*/\1/p' | tr ' \n' ', ')
+    if [ "$told" = "$* " ]; then
+        good=$((good + 1))
+    else
+        bad=$((bad + 1))
+        echo "FAILED paper, $extremes: $told, not $*"
+    fi
+}
+
+# Constructed; definitions of Liesio, Mild & Salo 2007. Projects A to F cost 3 4 4 4 4 4 of 11; worth 8,8 4,9
+# 5,6 9,4 6,3 5,4. Three fit at most, with A two more of the others: all ten pairs were compared by
+# hand. ADE 23,15; ACD 22,18; ABD 21,21; ABC 17,23. With w1 >= w2 the corners are w1 alone and both alike,
+# and ABC (17, 40) falls to ABD (21, 42).
+paper() {
+    rm -rf "$work/job"
+    "$tools/projects" "$work/job" paper || bad=$((bad + 1))
+    known "c1:1;c2:1" 23000,15000 22000,18000 21000,21000 17000,23000
+    known "c1:1;c1:1,c2:1" 23000,38000 22000,40000 21000,42000
+    known "c1:1" 23000
+    known "c1:1,c2:1" 42000
+}
+
+random_jobs() {
+    local seed
+    spoil doubt.c "$whole_tree" "$work/whole" || bad=$((bad + 1))
+    for ((seed = $1; seed < $1 + $2; seed++)); do
+        if ! job "$seed" || [ "$code" -gt 1 ]; then
+            # More combinations than the checker tries is no failure of the program.
+            [ "$code" -eq 3 ] && continue
+            bad=$((bad + 1))
+            echo "FAILED seed $seed: $(cat "$work/told")"
+            continue
+        fi
+        compare program "$seed" "$tools/sure"
+        compare whole-tree "$seed" "$work/whole"
+        [ "$(grep -c '^values' "$work/checker.txt")" -gt 1 ] && several=$((several + 1))
+    done
+    echo "$several jobs of several bundles"
+    [ $((several * 5)) -ge "$2" ] || bad=$((bad + 1))
+}
+
+self_test() {
+    local name file edit seed noticed
+    while IFS='|' read -r name file edit; do
+        name=${name// /}
+        file=${file// /}
+        [[ -z $name || $name == \#* ]] && continue
+        [[ -n ${1-} && $name != "$1" ]] && continue
+        if [ "$file" != doubt.c ]; then
+            spoil "$file" "$edit" "$work/spoiled"
+        else
+            spoil "$file" "$whole_tree;$edit" "$work/spoiled"
+        fi
+        if [ $? -ne 0 ]; then
+            bad=$((bad + 1))
+            echo "FAILED $name: could not be planted"
+            continue
+        fi
+        noticed=
+        for ((seed = 1; seed <= 600 && ${#noticed} == 0; seed++)); do
+            job "$seed"
+            [ "$code" -gt 1 ] || agrees "$work/spoiled" || noticed=$seed
+        done
+        if [ -n "$noticed" ]; then
+            good=$((good + 1))
+            echo "$name: noticed at seed $noticed"
+        else
+            bad=$((bad + 1))
+            echo "FAILED $name: not noticed"
+        fi
+    done <tests/sure/faults.txt
+    [ "$good" -gt 0 ] || bad=$((bad + 1))
+}
+
+if [ "${1-}" = --self-test ]; then
+    self_test "${2-}"
+else
+    paper
+    random_jobs "${1:?a first seed}" "${2:?a count}"
+fi
 echo "$good passed, $bad failed"
 [ "$bad" -eq 0 ]

@@ -45,6 +45,7 @@ static bool inside_make(inside *in, const job *j, int64_t to) {
                          .high = j->program->estimates->level_count - 1};
     if (in->price == NULL || in->root.alive == NULL || sw_scratch_make(&in->s.x, m) != SW_OK)
         abort();
+    sw_sweep_plain(&in->s);
     memcpy(in->root.alive, m->root, (size_t)m->words * sizeof *in->root.alive);
     for (size_t i = 0; i < j->program->pick_count; i++)
         in->item_of[i] = SW_NONE;
@@ -183,10 +184,11 @@ static void walk_freely(sw_growth *w, const int *items, const sw_tally *t, const
             return;
         check_losses(w, at + 1, t, file);
     }
-    const sw_label *leaf_label = sw_label_at(&w->batch[p->groups], 0);
-    held("label-counts", leaf_label->cost == t->cost && leaf_label->points == t->points,
+    sw_label *leaf_label = sw_label_at(&w->batch[p->groups], 0);
+    int64_t points = *sw_label_points(leaf_label, &w->layout[p->groups]);
+    held("label-counts", leaf_label->cost == t->cost && points == t->points,
          "%s: cost %lld for %lld, points %lld for %lld", file, (long long)leaf_label->cost,
-         (long long)t->cost, (long long)leaf_label->points, (long long)t->points);
+         (long long)t->cost, (long long)points, (long long)t->points);
 }
 
 /* With the room there is: what the frontier lacks keeps its stretch to the end. */
@@ -260,7 +262,9 @@ static void try_pair(sw_growth *w, const inside *in, const int *items, const bun
     sw_label *a = sw_label_at(&w->batch[end], 0), *b = sw_label_at(&w->batch[end], 1);
     if (!same_face(w, end, a, b))
         return;
-    bool swapped = b->cost < a->cost || (b->cost == a->cost && b->points > a->points);
+    bool swapped = b->cost < a->cost ||
+                   (b->cost == a->cost &&
+                    *sw_label_points(b, &w->layout[end]) > *sw_label_points(a, &w->layout[end]));
     bool by_first = !swapped && replaces(w, end, a, b);
     bool by_other = (swapped || a->cost == b->cost) && replaces(w, end, b, a);
     held("replaces-one-way", !(by_first && by_other), "%s: each replaces the other", in->job->file);

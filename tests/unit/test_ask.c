@@ -67,7 +67,51 @@ Test(ask, what_is_not_so_is_no_complaint) {
     check_sorted("It is not loud but it is slow", "slow-at-everything");
     check_sorted("It isn\xe2\x80\x99t hot", "");
     check_sorted("It does not keep up", "stutters");
+    check_sorted("no noise", "");
+    check_sorted("It makes no noise", "");
+    check_sorted("It does not make any noise", "");
+    check_sorted("not loud any more", "");
+    check_sorted("it isn't noisy", "");
+    check_sorted("without any noise", "");
+    check_sorted("quiet enough", "");
+    check_sorted("The fan is quiet enough", "");
+    check_sorted("The fan is not quiet enough", "too-loud");
+    check_sorted("The noise is gone, but it stutters", "stutters");
+    check_sorted("The noise does not bother me", "");
+    check_sorted("The fan is fine; the screen is not", "picture-poor");
+    check_sorted("I cannot hear it", "");
+    check_sorted("No picture at times", "picture-poor");
     check_sorted("It is not one that I would call loud", "too-loud"); /* three words away */
+}
+
+static void check_danger(const char *words, const char *danger) {
+    sw_interview *interview = begin();
+    answer(interview, words);
+    const sw_told *told = &interview->told;
+    const char *first = told->danger_count == 0 ? "" : told->dangers[0].danger->id;
+    cr_expect_str_eq(first, danger, "\"%s\": \"%s\"", words, first);
+    cr_expect_eq(interview->notice[0] != '\0', danger[0] != '\0');
+    cr_expect_eq(interview->asked.kind, SW_ASKED_SORTED);
+    answer(interview, "none");
+    cr_expect_eq(told->danger_count, danger[0] != '\0'); /* none takes it not away */
+    sw_interview_free(interview);
+}
+
+/* That these are signs of danger: common practice, no source. */
+Test(ask, words_of_danger_are_heard) {
+    check_danger("It smells of burning", "burning");
+    check_danger("Sparks come out of the power unit", "burning");
+    check_danger("there is SMOKE!", "burning");
+    check_danger("It is loud, and yesterday it smelled burnt", "burning");
+    check_danger("my son got a shock", "shock");
+    check_danger("The case tingles", "shock");
+    check_danger("There is liquid under it", "liquid");
+    check_danger("I spilled tea", "liquid");
+    check_danger("the battery is swollen", "battery");
+    check_danger("The battery gets hot", "battery");
+    check_danger("It does not smoke", "burning");
+    check_danger("It is hot and loud", "");
+    check_danger("sparkling water", "");
 }
 
 Test(ask, parts_of_words_are_no_words) {
@@ -211,4 +255,83 @@ Test(ask, ranks_alone_weigh_by_their_places) {
               interview->asked.said);
     sw_interview_free(interview);
     sw_complaints_free(complaints);
+}
+
+/* ---- what stays --------------------------------------------------------------------------- */
+
+Test(ask, all_is_all_that_can_stay) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(
+        sw_interview_begin(&interview, "tests/intake/ask/draft.json", NULL, NULL, complaints),
+        SW_OK);
+    const char *const answers[] = {"none", "", "", "1", "300", "", "all"};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_expect_str_eq(interview->refusal, "");
+    cr_expect_eq(interview->asked.topic, SW_TOPIC_AVOID);
+    cr_expect(strstr(interview->notice, "Peatbank 2000 (The drive is dying") != NULL, "\"%s\"",
+              interview->notice);
+    for (size_t i = 0; i < interview->told.stayer_count; i++) {
+        const sw_stayer *one = &interview->told.stayers[i];
+        cr_expect_eq(one->kept, one->must_go == NULL);
+    }
+    answer(interview, "2");
+    cr_expect_str_eq(interview->notice, "");
+    sw_interview_free(interview);
+    sw_complaints_free(complaints);
+}
+
+/* ---- what the sum is with --------------------------------------------------------------- */
+
+static void check_budget_says(const char *path, const char *said) {
+    sw_interview *interview = NULL;
+    sw_complaints *complaints = sw_complaints_new();
+    cr_assert_eq(sw_interview_begin(&interview, path, NULL, NULL, complaints), SW_OK);
+    const char *const answers[] = {"none", "", "", "1"};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_assert_eq(interview->asked.topic, SW_TOPIC_BUDGET);
+    cr_expect(strstr(interview->asked.said, said) != NULL, "%s: \"%s\"", path,
+              interview->asked.said);
+    sw_interview_free(interview);
+    sw_complaints_free(complaints);
+}
+
+Test(ask, what_work_and_tax_come_to_is_told) {
+    check_budget_says("tests/intake/ask/draft.json",
+                      "Work counts 15.00 an hour. 8.25 % of tax come on top.");
+    check_budget_says("tests/intake/ask/unpriced.json",
+                      "No labour rate is set: work counts nothing. No tax is set");
+}
+
+/* ---- rates: one numbering throughout ------------------------------------------------------- */
+
+static void check_rates(const char *typed, const char *refusal, int64_t play, int64_t photo) {
+    sw_interview *interview = begin();
+    const char *const answers[] = {"none", "4 60, 1 40", typed};
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
+        answer(interview, answers[i]);
+    cr_expect(strstr(interview->refusal, refusal) != NULL, "\"%s\": \"%s\"", typed,
+              interview->refusal);
+    cr_expect_eq(interview->refusal[0] != '\0', refusal[0] != '\0');
+    if (refusal[0] == '\0') {
+        cr_expect_eq(interview->told.uses[0].now_milli, photo, "\"%s\"", typed);
+        cr_expect_eq(interview->told.uses[1].now_milli, play, "\"%s\"", typed);
+    }
+    sw_interview_free(interview);
+}
+
+Test(ask, rates_are_named_as_the_uses_were) {
+    check_rates("1 48 90, 4 26", "", 48000, 26000);
+    check_rates("4 26", "", -1, 26000);
+    check_rates("photo work 26 30; Fast Play 48", "", 48000, 26000);
+    check_rates("photo-work 26.5", "", -1, 26500);
+    check_rates("2 48", "none of the uses that were named: write one of 4 (photo work), 1 (fast", 0,
+                0);
+    check_rates("11 48", "none of the uses", 0, 0);
+    check_rates("fast play", "the number or the name of the use", 0, 0);
+    check_rates("1 48 90 100", "the number or the name of the use", 0, 0);
+    check_rates("1 48, fast play 50", "twice", 0, 0);
+    check_rates("1 999999999", "that can be counted with", 0, 0);
 }

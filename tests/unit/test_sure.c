@@ -170,8 +170,9 @@ static const char *text_of(const cJSON *of, const char *name) {
 /* The core index of a project; "" when it is not told. */
 static const char *index_of(const told *of, const char *id) {
     const cJSON *role, *part;
-    cJSON_ArrayForEach(role, get(of->sure, "roles")) cJSON_ArrayForEach(part, get(role, "parts"))
-        if (strcmp(text_of(part, "part"), id) == 0) return text_of(part, "index");
+    cJSON_ArrayForEach(role, get(of->sure, "roles"))
+        cJSON_ArrayForEach(part, get(role, "parts")) if (strcmp(text_of(part, "part"), id) ==
+                                                         0) return text_of(part, "index");
     return "";
 }
 
@@ -267,15 +268,15 @@ Test(sure, block_e_the_value_of_the_question) {
 
 /* One weighting alone: nothing is left to be asked. */
 Test(sure, nothing_to_ask_without_doubt) {
-    told is =
-        ask_with(100, "{\"swings\":{\"one\":100,\"two\":100},\"doubt\":{\"factor\":1}}");
+    told is = ask_with(100, "{\"swings\":{\"one\":100,\"two\":100},\"doubt\":{\"factor\":1}}");
     cr_expect_eq(cJSON_GetArraySize(get(is.next, "questions")), 0);
     cr_expect(cJSON_IsNull(get(is.next, "ask")));
     cr_expect_eq(cJSON_GetArraySize(get(is.sure, "bundles")), 1);
     forget(&is);
 }
 
-/* ---- swing weights ---------------------------------------------------------------------------- */
+/* ---- swing weights ----------------------------------------------------------------------------
+ */
 
 /* Swings of 100, 60 and 40 are weights of 0.5, 0.3 and 0.2: points over their sum, as in von
  * Winterfeldt and Edwards, Decision Analysis and Behavioral Research, 1986 (from memory). */

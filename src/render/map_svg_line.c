@@ -1,0 +1,130 @@
+/* Two criteria: a line from all weight on the first to all on the second. */
+#include "render/map_svg.h"
+
+#define LEFT (SW_SVG_MARGIN + 14)
+#define RIGHT (SW_SVG_WIDTH - SW_SVG_MARGIN - 14)
+#define HEIGHT 62.0
+
+static double across(double share) { return LEFT + share * (RIGHT - LEFT); }
+
+static void bar(sw_map_drawing *d, double top) {
+    const sw_map *map = d->map;
+    bool open = map->answer->status == SW_STOPPED_EARLY;
+    for (size_t p = 0; p < map->place_count; p++) {
+        const sw_map_place *place = &map->places[p];
+        double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
+        const sw_svg_point box[] = {
+            {from, top}, {to, top}, {to, top + HEIGHT}, {from, top + HEIGHT}};
+        sw_map_polygon(d, box, 4,
+                       SW_FORMAT(d->sheet, "fill=\"%s\" %s%s",
+                                 p == map->here ? SW_MAP_HERE : "#ffffff", SW_MAP_BORDER,
+                                 open ? " stroke-dasharray=\"4 3\"" : ""));
+    }
+}
+
+/* Its number and share, and what it does where that fits; narrow ones below, at a line. */
+static void names(sw_map_drawing *d, double top) {
+    const sw_map *map = d->map;
+    double last = -20;
+    for (size_t p = 0; p < map->place_count; p++) {
+        const sw_map_place *place = &map->places[p];
+        double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
+        double middle = (from + to) / 2, width = to - from - 12;
+        const char *share = sw_map_percent(d->sheet, place->area);
+        if (width < 16 && !sw_map_is_told(map, p))
+            continue;
+        if (width < 16) {
+            double x = middle > last - 24 && middle < last + 24 ? last + 24 : middle;
+            sw_svg_line(&d->body, middle, top + HEIGHT / 2, x, top + HEIGHT + 16,
+                        " " SW_MAP_LEADER);
+            sw_map_number(d, x, top + HEIGHT + 26, p);
+            last = x;
+            continue;
+        }
+        bool beside = width > sw_svg_width(share) + 30;
+        double y = top + 18;
+        sw_map_number(d, beside ? middle - (sw_svg_width(share) + 6) / 2 : middle, y, p);
+        if (!beside)
+            continue;
+        sw_svg_text(&d->body, middle - (sw_svg_width(share) + 6) / 2 + 16, y + 5, SW_SVG_START,
+                    " font-weight=\"bold\"", share);
+        const char *rest = sw_map_bind(d, sw_map_does(d->sheet, map, place));
+        const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
+        const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
+        if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
+            continue;
+        sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, " font-size=\"13\"", first);
+        if (second != NULL)
+            sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, " font-size=\"13\"", second);
+    }
+}
+
+static void ticks(sw_map_drawing *d, double y) {
+    for (int percent = 0; percent <= 100; percent += 25) {
+        double x = across(percent / 100.0);
+        sw_svg_line(&d->body, x, y, x, y + 5, " " SW_MAP_BORDER);
+        sw_svg_text(&d->body, x, y + 19, SW_SVG_MIDDLE, "", SW_FORMAT(d->sheet, "%d %%", percent));
+    }
+    d->foot = y + 38;
+    sw_svg_text(&d->body, (LEFT + RIGHT) / 2, d->foot, SW_SVG_MIDDLE, "",
+                SW_FORMAT(d->sheet, "weight of %s; the rest is that of %s",
+                          sw_map_cut(d, sw_map_axis_name(d->map, 1), 160),
+                          sw_map_cut(d, sw_map_axis_name(d->map, 0), 160)));
+}
+
+static void corner(sw_map_drawing *d, size_t axis, double x, sw_svg_anchor anchor, double y) {
+    const sw_map *map = d->map;
+    sw_svg_text(
+        &d->body, x, y, anchor, "",
+        SW_FORMAT(d->sheet, "all weight on %s:", sw_map_cut(d, sw_map_axis_name(map, axis), 120)));
+    sw_svg_text(&d->body, x, y + 17, anchor, " font-weight=\"bold\"",
+                SW_FORMAT(d->sheet, "bundle %zu is best", map->axes[axis].best + 1));
+}
+
+/* Above the bar: the answer, what is likely around it, the way to the nearest change. */
+static void marks(sw_map_drawing *d, double y) {
+    const sw_map *map = d->map;
+    double at = across(map->axes[1].at);
+    sw_svg_line(&d->body, at, y, at, y + 34, " " SW_MAP_BORDER);
+    if (map->likely_count > 1) {
+        double a = across(map->likely[0].share[1]), b = across(map->likely[1].share[1]);
+        const sw_svg_point box[] = {{a, y - 12}, {b, y - 12}, {b, y + 12}, {a, y + 12}};
+        sw_map_polygon(d, box, 4, SW_MAP_LIKELY);
+    }
+    if (map->has_change && map->change.share > 0) {
+        double by = map->change.share * (map->change.to == 1 ? 1 : -1);
+        double to = across(map->axes[1].at + by);
+        sw_map_arrow(d, (sw_svg_point){at, y}, (sw_svg_point){to, y});
+        sw_map_halo(d, by > 0 ? at + 8 : at - 8, y + 27, by > 0 ? SW_SVG_START : SW_SVG_END,
+                    " font-weight=\"bold\"",
+                    SW_FORMAT(d->sheet, "nearest change: %s, then %zu",
+                              sw_map_percent(d->sheet, map->change.share), map->change.then + 1));
+    }
+    bool left = map->axes[1].at<0.25, right = map->axes[1].at> 0.75;
+    sw_map_halo(d,
+                left    ? at - 8
+                : right ? at + 8
+                        : at,
+                y - 19,
+                left    ? SW_SVG_START
+                : right ? SW_SVG_END
+                        : SW_SVG_MIDDLE,
+                " font-weight=\"bold\"",
+                SW_FORMAT(d->sheet, "the client's answer: %zu", map->here + 1));
+    sw_map_dot(d, at, y);
+}
+
+void sw_map_line(sw_map_drawing *d) {
+    d->foot += 34;
+    corner(d, 0, LEFT, SW_SVG_START, d->foot);
+    corner(d, 1, RIGHT, SW_SVG_END, d->foot);
+    double y = d->foot + 62, top = y + 34;
+    bar(d, top);
+    names(d, top);
+    marks(d, y);
+    bool narrow = false;
+    for (size_t p = 0; p < d->map->place_count; p++)
+        narrow = narrow || d->map->places[p].area * (RIGHT - LEFT) < 28;
+    ticks(d, top + HEIGHT + (narrow ? 42 : 4));
+    d->foot += 8;
+}
