@@ -189,7 +189,7 @@ command_line() {
     try 66 - "missing.json" ask-next missing.json
     try 1 "Nothing fits" - ask-next scenarios/family-box.json --budget 1
     try 1 nothing-fits - ask-next scenarios/family-box.json --budget 1 --json
-    try 2 "of those found" - ask-next "$large" --seconds 3
+    try 2 "The time ran out before" - ask-next "$large" --seconds 3
     try 64 - 'has the id "zzz"' explain "$small" zzz
     try 64 '"count"' 'has the id "zzz"' explain "$small" zzz --json
     for command in plan curve check export fits why look explain; do
