@@ -134,6 +134,8 @@ golden_outputs() {
     golden first.json 0 out first "$small" --json
     golden ranges.txt 0 out ranges "$small" row-16
     golden ranges.json 0 out ranges "$small" --json
+    golden map.txt 0 out map "$small"
+    golden map.json 0 out map "$small" --json
     golden phases-none.txt 65 err phases "$small"
 }
 

@@ -58,6 +58,9 @@ good-enough     whatif --set wishes.swings.quiet=100 --set wishes.keep.case=no
 recording-desk  whatif --set quotes.merrowby-desk.stock=0
 camera-room     whatif --set wishes.limits.loudness_sone=0.2,0.3,0.5
 good-enough     ranges
+good-enough     map
+saver-box       map
+saver-box       map --json
 good-enough     options
 good-enough     options --json
 saver-box       options
