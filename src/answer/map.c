@@ -221,6 +221,7 @@ static void find_gap(making *in) {
     int64_t points;
     if (!set->complete && sw_round(&points, most / (double)(map->others_milli + in->own)))
         map->short_of = points - map->places[map->here].bundle.points;
+    map->short_of = map->short_of > 0 ? map->short_of : 0;
 }
 
 static sw_status fill_in(making *in) {
