@@ -583,6 +583,7 @@ what_is_read() {
         keeps ${command%% *} "$own" ${command#"${command%% *}"} -o "$job/catalog/facts.json"
     done
     keeps curve "$own" --svg "$job/catalog/facts.json"
+    keeps map "$own" --svg "$job/catalog/facts.json"
     keeps curve "$own" --svg "$job/catalog/parts/all.json" -o "$here/answer"
     [ ! -e "$here/answer" ] || blame "it answered all the same"
     keeps look "$own" -o "$job/catalog/parts/new.json"
