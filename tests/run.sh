@@ -182,6 +182,7 @@ quick)
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
     suite relations 300 tests/relations/run.sh
+    suite map 120 tests/sure/map.sh
     suite findings 300 tests/findings/run.sh
     suite prices 120 tests/intake/prices.sh
     suite picture 300 tests/cli/picture.sh
@@ -230,6 +231,8 @@ verify)
     suite later 3000 tests/later/run.sh 1001 1000
     suite ranges 3000 tests/ranges/run.sh 1001 300
     suite ranges-faults 600 tests/ranges/run.sh --self-test
+    suite map 3000 tests/sure/map.sh --whole
+    suite map-faults 600 tests/sure/map.sh --self-test
     suite options 3000 tests/options/run.sh 1001 1000
     suite options-faults 600 tests/options/run.sh --self-test
     suite sure-answers 3000 tests/sure/answers.sh 1001 1000

@@ -13,6 +13,7 @@ typedef struct making {
     const sw_scenario *scenario;
     int64_t *share; /* [criterion] thousandths of all weight */
     int64_t at[3];  /* the client's answer, in any ratio */
+    int64_t own;    /* of the weight, what the drawn criteria share */
     sw_unsure unsure;
     sw_map_value *values; /* [bundle of N] */
 } making;
@@ -67,6 +68,7 @@ static sw_status choose(making *in) {
             continue;
         map->others_milli += in->share[c];
     }
+    in->own = map->others_milli < WHOLE ? WHOLE - map->others_milli : 1;
     for (size_t a = 0; a < map->axis_count; a++) {
         if (!sw_round(&in->at[a], scenario->weights[map->axes[a].criterion] * 1e6))
             in->at[a] = 0;
@@ -92,7 +94,7 @@ static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allow
         int64_t *corner = weight + a * criteria;
         for (size_t c = 0; c < criteria; c++)
             corner[c] = in->share[c];
-        corner[map->axes[a].criterion] = WHOLE - map->others_milli;
+        corner[map->axes[a].criterion] = in->own;
     }
     sw_extremes extremes = {map->axis_count, criteria, weight};
     size_t before = sw_complaints_count(complaints);
@@ -152,7 +154,7 @@ static int64_t points_at(const making *in, const sw_map_value *value) {
     int64_t points = 0;
     for (size_t a = 0; a < in->map->axis_count; a++)
         sum += in->map->axes[a].at * (double)value->of[a];
-    return sw_round(&points, sum / WHOLE) ? points : 0;
+    return sw_round(&points, sum / (double)(in->map->others_milli + in->own)) ? points : 0;
 }
 
 static sw_status describe(making *in, sw_map_place *place, const sw_map_region *region) {
@@ -217,8 +219,9 @@ static void find_gap(making *in) {
         most += map->axes[a].at * (double)set->most[a];
     }
     int64_t points;
-    if (!set->complete && sw_round(&points, most / WHOLE))
+    if (!set->complete && sw_round(&points, most / (double)(map->others_milli + in->own)))
         map->short_of = points - map->places[map->here].bundle.points;
+    map->short_of = map->short_of > 0 ? map->short_of : 0;
 }
 
 static sw_status fill_in(making *in) {

@@ -174,9 +174,10 @@ static void describe(sw_text *out, sw_map_drawing *d) {
         sw_svg_escape(out, SW_FORMAT(s, " All weight on %s: bundle %zu.", sw_map_axis_name(map, a),
                                      map->axes[a].best + 1));
     for (size_t p = 0; p < map->place_count; p++)
-        sw_svg_escape(out, SW_FORMAT(s, " Bundle %zu, %s: %s.", p + 1,
-                                     sw_map_percent(s, map->places[p].area),
-                                     sw_map_does(s, map, &map->places[p])));
+        if (sw_map_is_told(map, p))
+            sw_svg_escape(out, SW_FORMAT(s, " Bundle %zu, %s: %s.", p + 1,
+                                         sw_map_percent(s, map->places[p].area),
+                                         sw_map_does(s, map, &map->places[p])));
     sw_svg_escape(out, SW_FORMAT(s, " %s", sw_map_open(s, map)));
 }
 

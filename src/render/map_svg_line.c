@@ -4,6 +4,8 @@
 #define LEFT (SW_SVG_MARGIN + 14)
 #define RIGHT (SW_SVG_WIDTH - SW_SVG_MARGIN - 14)
 #define HEIGHT 62.0
+#define NARROW 16.0 /* no room for a number */
+#define APART 24.0
 
 static double across(double share) { return LEFT + share * (RIGHT - LEFT); }
 
@@ -22,41 +24,74 @@ static void bar(sw_map_drawing *d, double top) {
     }
 }
 
-/* Its number and share, and what it does where that fits; narrow ones below, at a line. */
-static void names(sw_map_drawing *d, double top) {
-    const sw_map *map = d->map;
-    double last = -20;
-    for (size_t p = 0; p < map->place_count; p++) {
-        const sw_map_place *place = &map->places[p];
-        double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
-        double middle = (from + to) / 2, width = to - from - 12;
-        const char *share = sw_map_percent(d->sheet, place->area);
-        if (width < 16 && !sw_map_is_told(map, p))
-            continue;
-        if (width < 16) {
-            double x = middle > last - 24 && middle < last + 24 ? last + 24 : middle;
-            sw_svg_line(&d->body, middle, top + HEIGHT / 2, x, top + HEIGHT + 16,
-                        " " SW_MAP_LEADER);
-            sw_map_number(d, x, top + HEIGHT + 26, p);
-            last = x;
-            continue;
-        }
-        bool beside = width > sw_svg_width(share) + 30;
-        double y = top + 18;
-        sw_map_number(d, beside ? middle - (sw_svg_width(share) + 6) / 2 : middle, y, p);
-        if (!beside)
-            continue;
-        sw_svg_text(&d->body, middle - (sw_svg_width(share) + 6) / 2 + 16, y + 5, SW_SVG_START,
-                    " font-weight=\"bold\"", share);
-        const char *rest = sw_map_bind(d, sw_map_does(d->sheet, map, place));
-        const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
-        const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
-        if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
-            continue;
-        sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, " font-size=\"13\"", first);
-        if (second != NULL)
-            sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, " font-size=\"13\"", second);
+static double middle_of(const sw_map_place *place) {
+    return across((place->corners[0].share[1] + place->corners[1].share[1]) / 2);
+}
+
+static double width_of(const sw_map_place *place) { return place->area * (RIGHT - LEFT) - 12; }
+
+/* Its number and share, and what it does where that fits. */
+static void name(sw_map_drawing *d, size_t p, double top) {
+    const sw_map_place *place = &d->map->places[p];
+    double middle = middle_of(place), width = width_of(place), y = top + 18;
+    const char *share = sw_map_percent(d->sheet, place->area);
+    double wide = sw_svg_width(share) + 6;
+    if (width < wide + 24) {
+        sw_map_number(d, middle, y, p);
+        return;
     }
+    sw_map_number(d, middle - wide / 2, y, p);
+    sw_svg_text(&d->body, middle - wide / 2 + 16, y + 5, SW_SVG_START, " font-weight=\"bold\"",
+                share);
+    const char *rest = sw_map_bind(d, sw_map_does(d->sheet, d->map, place));
+    const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
+    const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
+    if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
+        return;
+    sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, " font-size=\"13\"", first);
+    if (second != NULL)
+        sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, " font-size=\"13\"", second);
+}
+
+/* The narrow ones from left to right. */
+static size_t list_narrow(size_t *out, const sw_map *map) {
+    size_t count = 0;
+    for (size_t p = 0; p < map->place_count; p++) {
+        if (width_of(&map->places[p]) >= NARROW || !sw_map_is_told(map, p))
+            continue;
+        size_t at = count++;
+        for (; at > 0 && middle_of(&map->places[out[at - 1]]) > middle_of(&map->places[p]); at--)
+            out[at] = out[at - 1];
+        out[at] = p;
+    }
+    return count;
+}
+
+/* Narrow ones have their numbers below the bar, at lines; true when there are any. */
+static bool names(sw_map_drawing *d, double top) {
+    const sw_map *map = d->map;
+    size_t *narrow = SW_NEW(d->sheet->arena, size_t, map->place_count);
+    double *x = SW_NEW(d->sheet->arena, double, map->place_count);
+    d->body.failed = d->body.failed || narrow == NULL || x == NULL;
+    if (narrow == NULL || x == NULL)
+        return false;
+    for (size_t p = 0; p < map->place_count; p++)
+        if (width_of(&map->places[p]) >= NARROW)
+            name(d, p, top);
+    size_t count = list_narrow(narrow, map);
+    for (size_t i = 0; i < count; i++) {
+        x[i] = middle_of(&map->places[narrow[i]]);
+        if (i > 0 && x[i] < x[i - 1] + APART)
+            x[i] = x[i - 1] + APART;
+    }
+    for (size_t i = count; i-- > 0;) {
+        double most = i + 1 < count ? x[i + 1] - APART : RIGHT;
+        x[i] = x[i] < most ? x[i] : most;
+        double middle = middle_of(&map->places[narrow[i]]);
+        sw_svg_line(&d->body, middle, top + HEIGHT / 2, x[i], top + HEIGHT + 16, " " SW_MAP_LEADER);
+        sw_map_number(d, x[i], top + HEIGHT + 26, narrow[i]);
+    }
+    return count > 0;
 }
 
 static void ticks(sw_map_drawing *d, double y) {
@@ -120,11 +155,8 @@ void sw_map_line(sw_map_drawing *d) {
     corner(d, 1, RIGHT, SW_SVG_END, d->foot);
     double y = d->foot + 62, top = y + 34;
     bar(d, top);
-    names(d, top);
+    bool narrow = names(d, top);
     marks(d, y);
-    bool narrow = false;
-    for (size_t p = 0; p < d->map->place_count; p++)
-        narrow = narrow || d->map->places[p].area * (RIGHT - LEFT) < 28;
     ticks(d, top + HEIGHT + (narrow ? 42 : 4));
     d->foot += 8;
 }

@@ -9,6 +9,8 @@
 #define GRID 26
 #define LEADERS_MOST 12 /* regions too small for a number inside */
 #define ROW 15.0        /* of a name, at a size of 13 */
+#define APART 24.0      /* numbers outside */
+#define NOTE_LINES 4
 
 /* ---- places ------------------------------------------------------------------------------------
  */
@@ -201,7 +203,22 @@ static int by_side(const void *left, const void *right) {
     return by < 0 ? -1 : by > 0;
 }
 
-/* To the nearest side, one beside the other. */
+/* Where it stands along its side: across or down. */
+static double *along(outside *of) { return of->side == 2 ? &of->to.x : &of->to.y; }
+
+/* One beside the other in their order, and none beyond the end of its side. */
+static void spread(const sw_map_drawing *d, outside *list, size_t count) {
+    for (size_t i = 1; i < count; i++)
+        if (list[i].side == list[i - 1].side)
+            *along(&list[i]) = fmax(*along(&list[i]), *along(&list[i - 1]) + APART);
+    for (size_t i = count; i-- > 0;) {
+        bool last = i + 1 == count || list[i + 1].side != list[i].side;
+        double end = list[i].side == 2 ? SW_SVG_WIDTH - SW_SVG_MARGIN - 12 : d->corners[1].y - 2;
+        *along(&list[i]) = fmin(*along(&list[i]), last ? end : *along(&list[i + 1]) - APART);
+    }
+}
+
+/* To the nearest side. */
 static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     const sw_svg_point *c = d->corners;
     double low = c[1].y - c[0].y;
@@ -210,18 +227,15 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
         double left = list[i].from.x - (c[0].x - half), right = c[0].x + half - list[i].from.x;
         double below = c[1].y - list[i].from.y;
         list[i].side = below < 0.5 * fmin(left, right) ? 2 : left < right ? 0 : 1;
+        list[i].to =
+            (sw_svg_point){list[i].from.x, list[i].side == 2 ? c[1].y + 24 : list[i].from.y};
     }
     qsort(list, count, sizeof *list, by_side);
+    spread(d, list, count);
     for (size_t i = 0; i < count; i++) {
-        bool follows = i > 0 && list[i - 1].side == list[i].side;
-        if (list[i].side == 2) {
-            double x = list[i].from.x;
-            list[i].to = (sw_svg_point){follows ? fmax(x, list[i - 1].to.x + 25) : x, c[1].y + 24};
-            continue;
-        }
-        double y = follows ? fmax(list[i].from.y, list[i - 1].to.y + 24) : list[i].from.y;
-        double half = SIDE / 2 * fmin(1, (y - c[0].y) / low);
-        list[i].to = (sw_svg_point){c[0].x + (list[i].side == 0 ? -1 : 1) * (half + 24), y};
+        double half = SIDE / 2 * fmin(1, fmax(0, (list[i].to.y - c[0].y) / low));
+        if (list[i].side != 2)
+            list[i].to.x = c[0].x + (list[i].side == 0 ? -1 : 1) * (half + 24);
     }
 }
 
@@ -313,7 +327,10 @@ static void note(sw_map_drawing *d, int side, const char *lead, const char *word
     sw_svg_anchor anchor = side == 0 ? SW_SVG_START : SW_SVG_END;
     sw_svg_text(&d->body, x, y, anchor, " font-weight=\"bold\"", lead);
     words = sw_map_bind(d, words);
-    for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &words, width)) != NULL;) {
+    for (int i = 0; i < NOTE_LINES; i++) {
+        const char *line = sw_svg_next_line(d->sheet->arena, &words, width);
+        if (line == NULL)
+            break;
         y += 17;
         sw_svg_text(&d->body, x, y, anchor, "", line);
     }

@@ -17,7 +17,9 @@ static void answer(sw_sheet *s, const sw_map *map) {
                              "How sure that is: of the weightings that the client's words "
                              "leave open, %s.",
                              sw_map_likely_words(s, map)));
-    sw_sheet_words(s, "  ", SW_FORMAT(s, "Nearest change: %s", sw_map_change_words(s, map)));
+    sw_sheet_words(
+        s, "  ",
+        SW_FORMAT(s, "The nearest change to another bundle. %s", sw_map_change_words(s, map)));
 }
 
 static void corners(sw_sheet *s, const sw_map *map) {

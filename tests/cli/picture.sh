@@ -168,6 +168,8 @@ places() {
     refused "is empty" curve $small --svg ""
     refused "belongs to curve" plan $small --svg "$box/x"
     refused "belongs to curve" check $small --svg "$box/x"
+    refused "belongs to curve and map" ranges $small --svg "$box/x"
+    refused "--svg and -o name the same file" map $small --svg "$box/x" -o "$box/x"
     refused "belongs to plan and curve" look $small --verify
     refused "belongs to the commands that solve" look $small --progress
 

@@ -140,6 +140,8 @@ golden_outputs() {
     golden ask-next.txt 0 out ask-next "$unsure"
     golden ask-next.json 0 out ask-next "$unsure" --json
     golden ask-next-small.txt 0 out ask-next "$small"
+    golden map.txt 0 out map "$small"
+    golden map.json 0 out map "$small" --json
     golden phases-none.txt 65 err phases "$small"
 }
 
@@ -596,6 +598,7 @@ what_is_read() {
         keeps ${command%% *} "$own" ${command#"${command%% *}"} -o "$job/catalog/facts.json"
     done
     keeps curve "$own" --svg "$job/catalog/facts.json"
+    keeps map "$own" --svg "$job/catalog/facts.json"
     keeps curve "$own" --svg "$job/catalog/parts/all.json" -o "$here/answer"
     [ ! -e "$here/answer" ] || blame "it answered all the same"
     keeps look "$own" -o "$job/catalog/parts/new.json"

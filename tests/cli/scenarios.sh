@@ -60,6 +60,9 @@ camera-room     whatif --set wishes.limits.loudness_sone=0.2,0.3,0.5
 good-enough     ranges
 good-enough     ask-next
 saver-box       ask-next --json
+good-enough     map
+saver-box       map
+saver-box       map --json
 good-enough     options
 good-enough     options --json
 saver-box       options

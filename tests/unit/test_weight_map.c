@@ -73,6 +73,27 @@ Test(weight_map, regions_are_where_bundles_are_best) {
     }
 }
 
+/* At the limit of values: a rounding or an overflow would leave gaps between the regions. */
+Test(weight_map, values_at_the_limit) {
+    for (int set = 0; set < 40; set++) {
+        size_t count = 3 + (size_t)draw(20), regions = 0;
+        sw_map_value *values = SW_NEW(arena, sw_map_value, count);
+        for (size_t v = 0; v < count; v++)
+            for (int i = 0; i < 3; i++) {
+                int64_t less = draw(INT64_C(1) << 30) * (draw(2) == 0 ? 1 : 1023);
+                values[v].of[i] =
+                    draw(2) == 0 ? SW_MAP_VALUE_LIMIT - less : less - SW_MAP_VALUE_LIMIT;
+            }
+        sw_map_region *made = NULL;
+        cr_assert_eq(sw_map_make(&made, &regions, arena, values, count), SW_OK);
+        double area = 0;
+        for (size_t r = 0; r < regions; r++)
+            area += made[r].area;
+        cr_expect(fabs(area - 1) < 1e-9, "the areas of set %d add up to %.12f", set, area);
+        try_weightings(values, count, made, regions, 40);
+    }
+}
+
 /* On the rim where the third weight is 0 the regions begin and end where two criteria alone change
  * over: block E of Liesio, Mild and Salo's definitions (EJOR 181, 2007), computed by hand: ABC up
  * to 1/3, ABD up to 3/4, ADE from there; ACD only ties at 3/4. */
