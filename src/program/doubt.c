@@ -2,6 +2,7 @@
  * doubt_search.h. */
 #include "program/doubt_search.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -9,7 +10,7 @@
 #define SW_NODES_A_LOOK 64
 /* Without a clock the time is counted in nodes. */
 #define SW_NODES_PER_SECOND 500
-#define SW_SEED_NODES 30
+#define SW_SEED_NODES 800 /* of all views together */
 #define SW_NODE_ROUNDS 30
 /* So few bundles are tried one by one. */
 #define SW_FEW_BUNDLES 2000
@@ -368,10 +369,10 @@ static void explore(sw_doubt *d, node *n, int depth) {
         again = false;
         if (!find_open(d, n->bound) || d->status != SW_OK)
             return;
-        if (d->out_of_time || sw_doubt_time_is_up(d)) {
-            d->out_of_time = true;
+        d->gave_up = d->gave_up || d->nodes > d->nodes_most;
+        d->out_of_time = d->out_of_time || sw_doubt_time_is_up(d);
+        if (d->out_of_time || d->gave_up)
             return;
-        }
         if (!sw_node_prune(first->m, &seen, &first->x, &d->status) || d->status != SW_OK)
             return;
         if (is_small(d, n)) {
@@ -431,7 +432,7 @@ static void seed(sw_doubt *d, node *root, int k) {
     }
     if (d->status == SW_OK)
         d->status = sw_search(&found, &given_up, program, &view->request, d->views.out_of_it,
-                              d->allowance, SW_SEED_NODES);
+                              d->allowance, SW_SEED_NODES / (d->views.extremes + 1));
     if (d->status != SW_OK)
         return;
     if (found.found)
@@ -441,8 +442,8 @@ static void seed(sw_doubt *d, node *root, int k) {
                prices * sizeof *root->price);
 }
 
-/* Good bundles and prices, from the middle and from few extremes. */
-#define SW_SEEDED_MOST 4
+/* Good bundles and prices, from the middle and from the extremes: what they lack, the tree finds
+ * late. */
 static void seed_all(sw_doubt *d, node *root) {
     const sw_views *v = &d->views;
     int middle = v->extremes > 1 ? v->extremes : 0;
@@ -451,7 +452,7 @@ static void seed_all(sw_doubt *d, node *root) {
     seed(d, root, middle);
     for (int k = 0; k < v->count && d->status == SW_OK; k++) {
         take_prices(d, root, k);
-        if (k < v->extremes && v->extremes <= SW_SEEDED_MOST && k != middle)
+        if (k < v->extremes && k != middle)
             seed(d, root, k);
     }
     sw_doubt_climb(d);
@@ -494,6 +495,7 @@ static void tell(sw_doubt *d, sw_undominated_set *out, size_t extremes) {
     }
     out->complete = !d->out_of_time;
     out->nodes = d->nodes;
+    out->labels = d->labels;
     for (size_t e = 0; e < extremes; e++)
         out->most[e] = INT64_MIN;
     for (size_t i = 0; i < d->archive.count && d->status == SW_OK; i++) {
@@ -512,6 +514,41 @@ static void tell(sw_doubt *d, sw_undominated_set *out, size_t extremes) {
         else if ((int64_t)bound > out->most[e])
             out->most[e] = (int64_t)bound;
     }
+}
+
+/* With so many extremes labels hardly ever replace each other: the tree alone. */
+#define SW_SWEPT_EXTREMES_MOST 8
+/* What the tree has not settled by then is better left to the sweep. */
+#define SW_FIRST_NODES 1000
+#define SW_FIRST_WIDTH 256
+#define SW_NEXT_WIDTH 2048
+
+static bool search_tree(sw_doubt *d, const node *root, long long nodes) {
+    node own = new_node(d, root);
+    d->gave_up = false;
+    d->nodes_most = nodes < LLONG_MAX - d->nodes ? d->nodes + nodes : LLONG_MAX;
+    if (d->status == SW_OK)
+        d->status = sw_archive_zone(&d->archive);
+    if (d->status == SW_OK)
+        explore(d, &own, 0);
+    free_node(&own);
+    return d->status == SW_OK && !d->gave_up && !d->out_of_time;
+}
+
+/* A narrow sweep finds good bundles; then the tree and the sweep each do what they are good at. */
+static void find_all(sw_doubt *d, node *root) {
+    bool swept = d->views.extremes <= SW_SWEPT_EXTREMES_MOST, complete = false;
+    if (swept && d->status == SW_OK)
+        d->status = sw_doubt_sweep(d, root->price, SW_FIRST_WIDTH, &complete);
+    if (!complete && !d->out_of_time && d->status == SW_OK)
+        complete = search_tree(d, root, swept ? SW_FIRST_NODES : LLONG_MAX);
+    if (swept && !complete && !d->out_of_time && d->status == SW_OK)
+        d->status = sw_doubt_sweep(d, root->price, SW_NEXT_WIDTH, &complete);
+    if (swept && !complete && !d->out_of_time && d->status == SW_OK)
+        d->status = sw_doubt_sweep(d, root->price, 0, &complete);
+    if (!complete && !d->out_of_time && d->status == SW_OK)
+        complete = search_tree(d, root, LLONG_MAX);
+    d->out_of_time = !complete;
 }
 
 static void open_doubt(sw_doubt *d) {
@@ -547,13 +584,7 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
         root = new_node(&d, NULL);
     if (d.status == SW_OK && small) {
         seed_all(&d, &root);
-        bool complete = false;
-        if (d.status == SW_OK)
-            d.status = sw_doubt_sweep(&d, root.price, &complete);
-        if (d.status == SW_OK && !complete && !d.out_of_time)
-            d.status = sw_archive_zone(&d.archive);
-        if (d.status == SW_OK && !complete && !d.out_of_time)
-            explore(&d, &root, 0);
+        find_all(&d, &root);
     }
     if (d.status == SW_OK && !small) {
         d.out_of_time = true;

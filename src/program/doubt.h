@@ -30,7 +30,7 @@ typedef struct sw_undominated_set {
     /* Of every extreme what no bundle within the limit goes beyond. Complete: what is reached.
      * INT64_MAX: not known. */
     int64_t *most;
-    long long nodes; /* looked at */
+    long long nodes, labels; /* looked at */
 } sw_undominated_set;
 
 /* `program` is scored at weight 1 for every criterion that an extreme weighs, 0 for others. The

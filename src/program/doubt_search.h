@@ -119,8 +119,8 @@ typedef struct sw_doubt {
     size_t *member, member_count, member_room;
     bool *fresh;  /* [view] its scratch holds the node's worths */
     double *most; /* [extreme] no bundle is worth more there */
-    bool out_of_time;
-    long long nodes;
+    bool out_of_time, gave_up;
+    long long labels, nodes, nodes_most; /* gives up beyond so many nodes */
     sw_status status;
 } sw_doubt;
 
@@ -135,8 +135,8 @@ sw_judged sw_doubt_consider(sw_doubt *doubt, const int *picks);
 /* Exchanges one pick of each bundle found, until no exchange finds another. */
 void sw_doubt_climb(sw_doubt *doubt);
 bool sw_doubt_time_is_up(sw_doubt *doubt);
-/* By labels; `price`: [view * prices] to start from. Not complete: the time ran out, or this job is
- * not for it. */
-sw_status sw_doubt_sweep(sw_doubt *doubt, const double *price, bool *complete);
+/* By labels; `price`: [view * prices] to start from, improved; `width` of each batch (0: all). Not
+ * complete: the time ran out, or labels were left out, or this job is not for it. */
+sw_status sw_doubt_sweep(sw_doubt *doubt, double *price, size_t width, bool *complete);
 
 #endif

@@ -9,10 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Labels kept of each batch; 0: all. */
-static const size_t widths[] = {256, 0};
-#define SW_ROUNDS (sizeof widths / sizeof *widths)
-#define SW_FIRST_ROUNDS 100
+#define SW_ROOT_ROUNDS 200
 
 typedef struct sweeper {
     sw_doubt *d;
@@ -135,7 +132,7 @@ static sw_status take(bool *agrees, void *who, const int *picks, const int64_t *
     return d->status;
 }
 
-/* ---- rounds ----------------------------------------------------------------------------- */
+/* ---- one round ----------------------------------------------------------------------------- */
 
 static int64_t weight_in(const sw_views *v, const int64_t *weight, int criterion) {
     return criterion == SW_NONE || (size_t)criterion >= v->criteria ? 0 : weight[criterion];
@@ -175,34 +172,28 @@ static void set_lanes(sweeper *w) {
     w->s.added = v->added;
 }
 
-static void run_rounds(sweeper *w, sw_node *root, double *price, bool *complete) {
+static void run(sweeper *w, sw_node *root, double *price, size_t width, bool *complete) {
     sw_doubt *d = w->d;
     size_t prices = (size_t)sw_price_count(w->s.m);
     double bound[SW_LANES];
-    for (size_t r = 0; r < SW_ROUNDS && !*complete && !w->s.out_of_time && d->status == SW_OK;
-         r++) {
-        d->status = sw_archive_zone(&d->archive);
-        if (d->status == SW_OK)
-            part_open(w);
-        w->asker.age++;
-        for (int k = 0; k < d->views.count && d->status == SW_OK; k++) {
-            bound[k] = sw_lane_bound(&w->s, root, k, price + (size_t)k * prices,
-                                     r == 0 ? SW_FIRST_ROUNDS : 0);
-            if (k < d->views.extremes)
-                d->most[k] = fmin(d->most[k], bound[k]);
-        }
-        if (d->status != SW_OK)
-            return;
-        if (!(sw_sweep_room(&w->s, bound) >= 0))
-            *complete = true;
-        else
-            d->status = sw_sweep_visit(&w->s, root, price, bound, widths[r], complete);
-        if (d->status == SW_OK && !*complete)
-            sw_doubt_climb(d);
+    d->status = sw_archive_zone(&d->archive);
+    if (d->status == SW_OK)
+        part_open(w);
+    for (int k = 0; k < d->views.count && d->status == SW_OK; k++) {
+        bound[k] = sw_lane_bound(&w->s, root, k, price + (size_t)k * prices, SW_ROOT_ROUNDS);
+        if (k < d->views.extremes)
+            d->most[k] = fmin(d->most[k], bound[k]);
     }
+    if (d->status != SW_OK)
+        return;
+    *complete = !(sw_sweep_room(&w->s, bound) >= 0);
+    if (!*complete)
+        d->status = sw_sweep_visit(&w->s, root, price, bound, width, complete);
+    if (d->status == SW_OK && !*complete)
+        sw_doubt_climb(d);
 }
 
-sw_status sw_doubt_sweep(sw_doubt *d, const double *price, bool *complete) {
+sw_status sw_doubt_sweep(sw_doubt *d, double *price, size_t width, bool *complete) {
     sw_request request = sw_request_for(d->program, SW_AIM_BEST);
     request.limit = d->limit;
     sweeper *w = SW_NEW(d->views.arena, sweeper, 1);
@@ -216,25 +207,22 @@ sw_status sw_doubt_sweep(sw_doubt *d, const double *price, bool *complete) {
     sw_model *m = w->s.m;
     if (status != SW_OK || m == NULL)
         return status;
-    size_t count = (size_t)d->views.count * (size_t)sw_price_count(m);
     sw_node root = {.alive = SW_NEW(m->arena, sw_word, (size_t)m->words + 1),
                     .high = d->program->estimates->level_count - 1};
-    double *own = SW_NEW(m->arena, double, count + 1);
     status = sw_scratch_make(&w->s.x, m);
-    if (root.alive == NULL || own == NULL)
+    if (root.alive == NULL)
         status = SW_NO_MEMORY;
     if (status == SW_OK && m->due_count <= SW_DUES_MOST) {
         memcpy(root.alive, m->root, (size_t)m->words * sizeof *root.alive);
-        memcpy(own, price, count * sizeof *own);
         set_lanes(w);
         if (sw_node_prune(m, &root, &w->s.x, &status))
-            run_rounds(w, &root, own, complete);
+            run(w, &root, price, width, complete);
         else
             *complete = status == SW_OK;
         status = status == SW_OK ? d->status : status;
     }
     d->out_of_time = w->s.out_of_time;
-    d->nodes += w->s.labels;
+    d->labels += w->s.labels;
     free(w->s.pool);
     sw_arena_free(m->arena);
     return status;

@@ -170,8 +170,8 @@ static int find(const sw_scenario *scenario, const sw_extremes *extremes, double
     const sw_undominated_set *set = &unsure.set;
     int code = status == SW_OK ? 0 : fail("could not be answered");
     if (code == 0 && times) {
-        printf("%zu bundles, %s, %lld nodes, %.2f s", set->count, set->complete ? "all" : "not all",
-               set->nodes, now() - begun);
+        printf("%zu bundles, %s, %lld nodes, %lld labels, %.2f s", set->count,
+               set->complete ? "all" : "not all", set->nodes, set->labels, now() - begun);
         for (size_t e = 0; !set->complete && set->most != NULL && e < extremes->count; e++)
             printf(" %lld", (long long)set->most[e]);
         putchar('\n');
