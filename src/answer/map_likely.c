@@ -2,12 +2,9 @@
  * bundle. FORMATS.md sections 33 and 35. */
 #include "answer/map.h"
 
-#include "answer/weightings.h"
+#include "answer/drawn.h"
 
 #include <stdlib.h>
-
-#define DRAWN 4096
-#define WHOLE (INT64_C(1) << 20)
 
 /* ---- the rim -----------------------------------------------------------------------------------
  */
@@ -85,77 +82,6 @@ sw_status sw_map_find_likely(sw_map *map, const sw_scenario *scenario) {
     return SW_OK;
 }
 
-/* ---- weightings drawn -------------------------------------------------------------------------
- */
-
-static int64_t next_prime(int64_t after) {
-    for (int64_t n = after + 1;; n++) {
-        bool prime = true;
-        for (int64_t by = 2; by * by <= n && prime; by++)
-            prime = n % by != 0;
-        if (prime)
-            return n;
-    }
-}
-
-/* floor(length x h), h the digits of k to the base turned round behind the point. */
-static int64_t share_of(int64_t length, int64_t k, int64_t base) {
-    int64_t turned = 0, whole = 1;
-    for (; k > 0; k /= base) {
-        turned = turned * base + k % base;
-        whole *= base;
-    }
-    return length / whole * turned + length % whole * turned / whole;
-}
-
-static void draw_swings(int64_t *out, const sw_weight_doubt *doubt, const sw_weightings *of,
-                        int64_t k) {
-    int64_t prime = 1;
-    for (size_t c = 0; c < of->criterion_count; c++) {
-        int64_t low = doubt->low[of->criteria[c]], high = doubt->high[of->criteria[c]];
-        out[c] = low;
-        if (low < high) {
-            prime = next_prime(prime);
-            out[c] += share_of(high - low, k, prime);
-        }
-    }
-}
-
-static int by_size(const void *left, const void *right) {
-    const int64_t *a = left, *b = right;
-    return *a < *b ? -1 : *a > *b;
-}
-
-static size_t index_of(const sw_weightings *of, int criterion) {
-    size_t at = 0;
-    while (at + 1 < of->criterion_count && of->criteria[at] != criterion)
-        at++;
-    return at;
-}
-
-/* `cuts`: room for one more than there are criteria. */
-static void draw_parts(int64_t *out, int64_t *cuts, const sw_weight_doubt *doubt,
-                       const sw_weightings *of, int64_t k) {
-    size_t count = of->criterion_count;
-    int64_t prime = 1;
-    for (size_t c = 0; c + 1 < count; c++) {
-        prime = next_prime(prime);
-        cuts[c] = share_of(WHOLE, k, prime);
-    }
-    qsort(cuts, count - 1, sizeof *cuts, by_size);
-    cuts[count - 1] = WHOLE;
-    for (size_t c = count - 1; c > 0; c--)
-        cuts[c] -= cuts[c - 1];
-    if (doubt->how == SW_DOUBT_ANY) {
-        for (size_t c = 0; c < count; c++)
-            out[c] = cuts[c];
-        return;
-    }
-    qsort(cuts, count, sizeof *cuts, by_size);
-    for (size_t r = 0; r < count && r < doubt->ranked_count; r++)
-        out[index_of(of, doubt->ranked[r])] = cuts[count - 1 - r];
-}
-
 sw_status sw_map_share_likely(sw_map *map, const sw_scenario *scenario,
                               const sw_map_value *values) {
     sw_arena *arena = map->answer->arena;
@@ -163,19 +89,14 @@ sw_status sw_map_share_likely(sw_map *map, const sw_scenario *scenario,
     sw_status status = sw_weightings_of(&weightings, arena, scenario);
     if (status != SW_OK)
         return status;
-    int64_t *drawn = SW_NEW(arena, int64_t, weightings.criterion_count);
-    int64_t *cuts = SW_NEW(arena, int64_t, weightings.criterion_count + 1);
+    const int64_t *drawn = sw_draw_weightings(arena, scenario, &weightings);
     size_t *won = SW_NEW(arena, size_t, map->place_count), all = 0;
     sw_map_corner unused;
     int64_t parts[3];
-    if (drawn == NULL || cuts == NULL || won == NULL)
+    if (drawn == NULL || won == NULL)
         return SW_NO_MEMORY;
-    for (int64_t k = 1; k <= DRAWN; k++) {
-        if (scenario->doubt.how == SW_DOUBT_SWINGS)
-            draw_swings(drawn, &scenario->doubt, &weightings, k);
-        else
-            draw_parts(drawn, cuts, &scenario->doubt, &weightings, k);
-        if (!place_of(&unused, parts, map, &weightings, drawn))
+    for (size_t k = 0; k < SW_DRAWN_COUNT; k++) {
+        if (!place_of(&unused, parts, map, &weightings, drawn + k * weightings.criterion_count))
             continue;
         won[sw_map_best(values, map->place_count, parts)]++;
         all++;
