@@ -26,7 +26,7 @@ function refill(value, place, give) {
     } else if (value && typeof value === "object") {
         for (const [name, item] of Object.entries(value))
             if (name === "is") continue; // an expression: its names are the program's
-            else if (typeof item === "string" && textual.has(name) && !(name === "do" && place.includes("musts")))
+            else if (typeof item === "string" && textual.has(name) && !(name === "do" && place.includes("musts")) && !(name === "danger" && place.includes("dangers")))
                 value[name] = give(`${place}.${name}`, !filled.has(name) && !filledAt.test(`${place}.${name}`));
             else if (!(name === "facts" && place.endsWith("parts[]"))) refill(item, `${place}.${name}`, give);
             else refill(item?.sites ?? [], `${place}.facts.sites`, give);
