@@ -248,6 +248,8 @@ not_there() { [ ! -d "/proc/$1" ] || grep -q '^State:.Z' "/proc/$1/status" 2>/de
 signalled() { # SIGNAL CODE: from a pipe that stays open
     local folder=$work/end
     fresh "$folder"
+    rm -f "$work/out" # what the one before said is no sign that this one asks
+    touch "$work/out"
     mkfifo "$work/talk" 2>/dev/null
     (cd "$folder" && exec env --default-signal="$1" "$program" intake ask draft.json -o out.json <"$work/talk" >"$work/out" 2>"$work/err") &
     local child=$!
