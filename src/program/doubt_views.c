@@ -65,7 +65,7 @@ static void mix_all(sw_views *v, const int64_t *part, int one) {
 /* Mixtures: the middle of all, on the way between two extremes, and around the middle, while
  * extremes are few. Any whole multiples will do; these bring the extremes to about one sum. */
 static void mix(sw_views *v) {
-    int64_t part[SW_EXTREMES_MOST], most = 0;
+    int64_t part[SW_EXTREMES_MOST] = {0}, most = 0;
     int n = v->extremes;
     for (int e = 0; e < n; e++) {
         part[e] = 0;
