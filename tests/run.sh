@@ -164,7 +164,8 @@ tools() {
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
-        build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices
+        build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
+        build/tests/projects
 }
 
 case $what in
@@ -194,6 +195,7 @@ quick)
     suite learn 120 node tests/papers/learn.mjs build/swapworth build/tests/learn 1
     suite worked-faults 120 tests/worked/run.sh --self-test
     suite agree 300 tests/agree/run.sh 60 10
+    suite sure 300 tests/sure/run.sh 1 120
     suite oracle 120 tests/oracle/run.sh
     suite sure-answers 120 tests/sure/answers.sh 1 100
     suite dumps 300 tests/intake/dumps.sh
@@ -257,6 +259,8 @@ verify)
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
     suite agree 3000 tests/agree/run.sh 400 20
+    suite sure 3000 tests/sure/run.sh 1001 1500
+    suite sure-faults 3000 tests/sure/run.sh --self-test
     suite links 600 tests/links/run.sh
     suite planted 600 tests/findings/planted.sh
     suite properties 3000 tests/properties/run.sh 12 200

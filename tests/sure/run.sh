@@ -2,7 +2,7 @@
 # run.sh FIRST COUNT: weights in doubt (catalog/FORMATS.md section 32). A constructed choice among projects whose sets
 # are known; then random jobs and random choices among projects, at random extreme weightings: the
 # non-dominated bundles of the program against those of the checker that tries every bundle,
-# once as it is and once with all of the tree searched (no small rest is tried bundle by bundle).
+# once as it is, once without what finds good bundles early, and so by the tree alone.
 # run.sh --self-test [NAME]: spoils the search in one place after another (faults.txt), and expects
 # each to be noticed.
 #
@@ -27,23 +27,31 @@ for tool in "$build/libswapworth.a" "$tools/sure" "$tools/projects" "$tools/brut
     fi
 done
 
-# spoil FILE EDIT INTO: the program under test with one file of src/program changed.
+# spoil INTO FILE EDIT [FILE EDIT]: the program under test with files of src/program changed.
 flags="-std=c17 -D_XOPEN_SOURCE=700 -O1 -ffp-contract=off -Isrc -Iinclude"
 spoil() {
-    sed -e "$2" "src/program/$1" >"$work/$1"
-    if cmp -s "src/program/$1" "$work/$1"; then
-        echo "nothing to change in $1"
-        return 1
-    fi
+    local into=$1
+    shift
+    cp "$build/libswapworth.a" "$work/changed.a"
+    while [ $# -gt 0 ]; do
+        sed -e "$2" "src/program/$1" >"$work/$1"
+        if cmp -s "src/program/$1" "$work/$1"; then
+            echo "nothing to change in $1"
+            return 1
+        fi
+        # shellcheck disable=SC2086
+        "${CC:-gcc}" $flags -c "$work/$1" -o "$work/${1%.c}.o" &&
+            ar r "$work/changed.a" "$work/${1%.c}.o" 2>/dev/null || return 1
+        shift 2
+    done
     # shellcheck disable=SC2086
-    "${CC:-gcc}" $flags -c "$work/$1" -o "$work/changed.o" &&
-        cp "$build/libswapworth.a" "$work/changed.a" &&
-        cp "$work/changed.o" "$work/${1%.c}.o" &&
-        ar r "$work/changed.a" "$work/${1%.c}.o" 2>/dev/null &&
-        "${CC:-gcc}" $flags -o "$3" tests/sure/engine.c "$work/changed.a" -lglpk -lcjson -lcsv -lm
+    "${CC:-gcc}" $flags -o "$into" tests/sure/engine.c "$work/changed.a" -lglpk -lcjson -lcsv -lm
 }
 
-whole_tree='s/#define SW_FEW_BUNDLES .*/#define SW_FEW_BUNDLES 1/'
+# No bundle is found by chance before, none is tried by itself: the sweep and then the tree, or the
+# tree alone, must find all.
+bare='s/#define SW_FEW_BUNDLES .*/#define SW_FEW_BUNDLES 1/;s/sw_doubt_climb(d);/(void)d;/;s/#define SW_SEED_NODES .*/#define SW_SEED_NODES 0/'
+tree="$bare;s/bool swept = [^,]*,/bool swept = false,/"
 
 # job SEED: a job in $work/job, its extremes in $work/extremes, the checker's answer.
 job() {
@@ -112,7 +120,8 @@ paper() {
 
 random_jobs() {
     local seed
-    spoil doubt.c "$whole_tree" "$work/whole" || bad=$((bad + 1))
+    spoil "$work/bare" doubt.c "$bare" doubt_sweep.c 's/sw_doubt_climb(d);/(void)d;/' || bad=$((bad + 1))
+    spoil "$work/tree" doubt.c "$tree" || bad=$((bad + 1))
     for ((seed = $1; seed < $1 + $2; seed++)); do
         if ! job "$seed" || [ "$code" -gt 1 ]; then
             # More combinations than the checker tries is no failure of the program.
@@ -122,7 +131,8 @@ random_jobs() {
             continue
         fi
         compare program "$seed" "$tools/sure"
-        compare whole-tree "$seed" "$work/whole"
+        compare bare-sweep "$seed" "$work/bare"
+        compare tree "$seed" "$work/tree"
         [ "$(grep -c '^values' "$work/checker.txt")" -gt 1 ] && several=$((several + 1))
     done
     echo "$several jobs of several bundles"
@@ -136,11 +146,11 @@ self_test() {
         file=${file// /}
         [[ -z $name || $name == \#* ]] && continue
         [[ -n ${1-} && $name != "$1" ]] && continue
-        if [ "$file" != doubt.c ]; then
-            spoil "$file" "$edit" "$work/spoiled"
-        else
-            spoil "$file" "$whole_tree;$edit" "$work/spoiled"
-        fi
+        case $file in
+        doubt.c) spoil "$work/spoiled" doubt.c "$tree;$edit" ;;
+        doubt_sweep.c | sweep_*) spoil "$work/spoiled" doubt.c "$bare" "$file" "$edit" ;;
+        *) spoil "$work/spoiled" doubt.c "$tree" "$file" "$edit" ;;
+        esac
         if [ $? -ne 0 ]; then
             bad=$((bad + 1))
             echo "FAILED $name: could not be planted"
