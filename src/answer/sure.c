@@ -1,6 +1,7 @@
 /* N over all weightings that may be right, and what of it is the same in all of it. */
 #include "answer/sure.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "answer/best.h"
@@ -367,10 +368,84 @@ static double share_stays(const work *in, const sw_sure_option *option,
     return share_of(stays, SW_DRAWN_COUNT);
 }
 
+/* The factors by which the criterion's swing may be multiplied within W. */
+static void allowed_factors(sw_sure_range *out, const work *in, size_t which, const int64_t *own) {
+    const sw_weight_doubt *doubt = &in->scenario->doubt;
+    const sw_weightings *of = &in->out->weightings;
+    int criterion = of->criteria[which];
+    *out = (sw_sure_range){.from = 0, .to = INFINITY};
+    if (doubt->how == SW_DOUBT_ANY)
+        return;
+    if (criterion != doubt->measure) {
+        out->from = (double)doubt->low[criterion] / (double)own[which];
+        out->to = (double)doubt->high[criterion] / (double)own[which];
+        return;
+    }
+    /* The measure stays as it is, so the others move against it. */
+    for (size_t c = 0; c < of->criterion_count; c++) {
+        double low = (double)doubt->low[of->criteria[c]];
+        double high = (double)doubt->high[of->criteria[c]];
+        if (c == which)
+            continue;
+        out->from = fmax(out->from, (double)own[c] / high);
+        out->to = fmin(out->to, low > 0 ? (double)own[c] / low : INFINITY);
+    }
+}
+
+/* Takes away where this bundle is worth more than the option: lead and slope of the option's
+ * advantage, which is a straight line in the factor. */
+static void narrow(sw_sure_range *range, double lead, double slope) {
+    if (slope > 0)
+        range->from = fmax(range->from, -lead / slope);
+    else if (slope < 0)
+        range->to = fmin(range->to, -lead / slope);
+    else if (lead < 0)
+        range->to = -1;
+}
+
+static double share_at(double factor, double own, double others) {
+    return isinf(factor) ? 1 : factor * own / (others + factor * own);
+}
+
+/* False when memory is out. */
+static bool find_range(sw_sure_option *option, work *in, const sw_undominated_set *set,
+                       const int64_t *own) {
+    const sw_weightings *of = &in->out->weightings;
+    sw_sure_range *ranges = SW_NEW(in->out->arena, sw_sure_range, of->criterion_count);
+    if (ranges == NULL)
+        return false;
+    if (in->scenario->doubt.how == SW_DOUBT_RANKS)
+        return true;
+    for (size_t c = 0; c < of->criterion_count; c++) {
+        double others = 0;
+        allowed_factors(&ranges[c], in, c, own);
+        for (size_t k = 0; k < of->criterion_count; k++)
+            others += k == c ? 0 : (double)own[k];
+        for (size_t b = 0; b < set->count; b++) {
+            double lead = 0, slope = 0;
+            for (size_t k = 0; k < of->criterion_count; k++) {
+                double by =
+                    (double)own[k] * (double)(option->by_criterion[of->criteria[k]] -
+                                              set->bundles[b].by_criterion[of->criteria[k]]);
+                *(k == c ? &slope : &lead) += by;
+            }
+            narrow(&ranges[c], lead, slope);
+        }
+        if (ranges[c].from > 1 || ranges[c].to < 1)
+            return true;
+        ranges[c].from_share = share_at(ranges[c].from, (double)own[c], others);
+        ranges[c].to_share = share_at(ranges[c].to, (double)own[c], others);
+    }
+    option->ranges = ranges;
+    return true;
+}
+
 static sw_status find_stays(work *in) {
     sw_sure *out = in->out;
     int64_t *drawn = sw_draw_weightings(out->arena, in->scenario, &out->weightings);
-    sw_status status = drawn == NULL ? SW_NO_MEMORY : SW_OK;
+    int64_t *own = SW_NEW(out->arena, int64_t, out->weightings.criterion_count);
+    bool good = drawn != NULL && own != NULL && own_parts(own, in->scenario, &out->weightings);
+    sw_status status = good ? SW_OK : SW_NO_MEMORY;
     for (size_t o = 0; o < out->option_count && status == SW_OK; o++) {
         sw_sure_option *option = &out->options[o];
         sw_scenario at = *in->scenario;
@@ -378,9 +453,10 @@ static sw_status find_stays(work *in) {
         sw_extremes extremes;
         at.budget_total = option->cost + at.reserve + at.sundries;
         status = run(&unsure, &extremes, in, &at, 1.0 / (double)(out->option_count - o));
-        option->stays = status == SW_OK && unsure.set.complete && unsure.set.count > 0
-                            ? share_stays(in, option, &unsure.set, drawn)
-                            : -1;
+        bool known = status == SW_OK && unsure.set.complete && unsure.set.count > 0;
+        option->stays = known ? share_stays(in, option, &unsure.set, drawn) : -1;
+        if (known && !find_range(option, in, &unsure.set, own))
+            status = SW_NO_MEMORY;
         sw_unsure_free(&unsure);
     }
     return status;

@@ -21,6 +21,12 @@ typedef struct sw_sure_bundle {
     double regret;               /* points */
 } sw_sure_bundle;
 
+/* How far a criterion's swing may be another, all else as answered: times `from` to `to`. */
+typedef struct sw_sure_range {
+    double from, to;             /* factors; `to` infinite: no end */
+    double from_share, to_share; /* of all weight */
+} sw_sure_range;
+
 /* One of the three options, as the client was offered it. */
 typedef struct sw_sure_option {
     size_t number; /* from 1 */
@@ -28,8 +34,9 @@ typedef struct sw_sure_option {
     const char **keys; /* [role] of its fit-outs */
     int64_t cost;
     const int64_t *by_criterion;
-    double regret; /* points */
-    double stays;  /* share of the weightings drawn; below 0: not known */
+    double regret;         /* points */
+    sw_sure_range *ranges; /* [criterion of the weightings]; NULL: it is not best, or not known */
+    double stays;          /* share of the weightings drawn; below 0: not known */
 } sw_sure_option;
 
 struct sw_sure {

@@ -64,6 +64,17 @@ static void add_roles(sw_writer *root, const sw_sure *sure) {
         }
 }
 
+/* Shares of all weight between which the option stays the best for its money. */
+static void add_ranges(sw_writer *one, const sw_sure *sure, const sw_sure_range *ranges) {
+    sw_writer *list = sw_writer_object(one, "weights");
+    for (size_t c = 0; c < sure->weightings.criterion_count && ranges != NULL; c++) {
+        sw_writer *range =
+            sw_writer_array(list, sure->answer->criterion_ids[sure->weightings.criteria[c]]);
+        add_share(range, NULL, ranges[c].from_share);
+        add_share(range, NULL, ranges[c].to_share);
+    }
+}
+
 static void add_weightings(sw_writer *root, const sw_sure *sure) {
     const sw_weightings *of = &sure->weightings;
     sw_writer *criteria = sw_writer_array(root, "criteria");
@@ -123,6 +134,7 @@ sw_status sw_render_sure_json(char **out, const sw_sure *sure) {
         sw_writer_money(one, "cost", sure->options[o].cost, answer->digits);
         add_number(one, "regret", sure->options[o].regret, 3);
         add_share(one, "stays", sure->options[o].stays);
+        add_ranges(one, sure, sure->options[o].ranges);
     }
     if (sure->count > 0) {
         sw_writer_integer(root, "best", (int64_t)sure->best);

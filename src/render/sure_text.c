@@ -1,4 +1,5 @@
 /* What is right whatever the client turns out to like, for the technician. */
+#include <math.h>
 #include <string.h>
 
 #include "answer/sure.h"
@@ -141,6 +142,26 @@ static void bundles(sw_sheet *s, const sw_sure *sure) {
     bundle(s, sure, sure->least_regret);
 }
 
+/* "20 % too high to 50 % too low": how far an estimate may be off. */
+static const char *off_by(sw_sheet *s, const sw_sure_range *range) {
+    const char *from = sw_sheet_decimal(s, 100 * (1 - range->from), 0);
+    return isinf(range->to) ? SW_FORMAT(s, "%s %% too high, or too low by any", from)
+                            : SW_FORMAT(s, "%s %% too high to %s %% too low", from,
+                                        sw_sheet_decimal(s, 100 * (range->to - 1), 0));
+}
+
+static void ranges(sw_sheet *s, const sw_sure *sure, const sw_sure_option *option) {
+    for (size_t c = 0; c < sure->weightings.criterion_count && option->ranges != NULL; c++) {
+        const sw_sure_range *range = &option->ranges[c];
+        sw_sheet_words(
+            s, "      ",
+            SW_FORMAT(s, "while %s has %s to %s of the weight, or what it brings is estimated %s",
+                      s->answer->criterion_names[sure->weightings.criteria[c]],
+                      sw_sheet_decimal(s, 100 * range->from_share, 0), percent(s, range->to_share),
+                      off_by(s, range)));
+    }
+}
+
 static void options(sw_sheet *s, const sw_sure *sure) {
     if (sure->option_count == 0)
         return;
@@ -159,6 +180,7 @@ static void options(sw_sheet *s, const sw_sure *sure) {
                                  option->number, option->place, sw_sheet_money(s, option->cost),
                                  s->answer->currency, sw_sheet_decimal(s, option->regret, 1),
                                  stays));
+        ranges(s, sure, option);
     }
     if (!sure->options_known)
         sw_sheet_words(s, "",
