@@ -259,6 +259,7 @@ verify)
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
     suite agree 3000 tests/agree/run.sh 400 20
+    suite sure-options 1200 node tests/sure/options.mjs build/swapworth build/tests/sure-options
     suite sure-engine 3000 tests/sure/run.sh 1001 1500
     suite sure-engine-faults 3000 tests/sure/run.sh --self-test
     suite links 600 tests/links/run.sh
