@@ -64,7 +64,7 @@ stopping() {
     asked INT 2 '"stopped":	"asked"' plan $large --json
     asked INT 2 "stopped on request" curve $large
     asked TERM 2 '"stopped":	"asked"' curve $large --json
-    asked INT 2 "stopped on request" why $large tern-valley-v6-90
+    asked INT 2 "stopped on request" why scenarios/attic-desk.json tern-valley-v5-60
 
     "$program" plan $large --seconds 1 --json >"$work/out"
     is "the exit code" "$?" 2
