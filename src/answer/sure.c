@@ -300,10 +300,14 @@ static sw_status run_others(work *in) {
     if (!widen(&wide, in))
         return SW_NO_MEMORY;
     double parts = 3 + (double)in->out->option_count; /* of the time that is left */
-    sw_status status = run_aside(&in->dear, in, &dear, 1 / parts);
-    if (status == SW_OK)
-        status = run_aside(&in->cheap, in, &cheap, 1 / (parts - 1));
-    if (status == SW_OK)
+    sw_status status = SW_OK;
+    in->dear = in->cheap = in->wide = in->base; /* of nothing off, nothing is other */
+    if (in->out->prices_percent > 0) {
+        status = run_aside(&in->dear, in, &dear, 1 / parts);
+        if (status == SW_OK)
+            status = run_aside(&in->cheap, in, &cheap, 1 / (parts - 1));
+    }
+    if (status == SW_OK && in->out->estimates_percent > 0)
         status = run_aside(&in->wide, in, &wide, 1 / (parts - 2));
     in->out->prices_known = in->dear.complete && in->cheap.complete;
     in->out->estimates_known = in->wide.complete;
