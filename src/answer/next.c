@@ -246,6 +246,7 @@ static sw_status find(asking *a, bool allow_unknown, sw_allowance allowance,
                     "give swings and factor of an ordinary size", "makes numbers too large");
     if (status == SW_OK)
         status = answer_with(a, &unsure);
+    a->set = NULL; /* it goes */
     sw_unsure_free(&unsure);
     return status;
 }

@@ -84,7 +84,7 @@ static sw_status try_trouble(sw_option *out, const int **picks, sw_option_job *j
                              size_t trouble) {
     sw_told_trouble *told = &job->out->troubles[trouble];
     sw_setup ending;
-    sw_solution cheapest;
+    sw_solution cheapest = {.end = SW_END_EARLY};
     sw_status status =
         sw_setup_make_ending(&ending, job->scenario, job->setup->book->allow_unknown,
                              &job->scenario->troubles[trouble], job->inquiry->complaints);

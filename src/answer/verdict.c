@@ -160,7 +160,7 @@ sw_status sw_read_verdict(sw_answer *answer, const sw_inquiry *inquiry, sw_answe
 }
 
 sw_status sw_find_verdict(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
-    const int *picks;
+    const int *picks = NULL;
     sw_tally top, base, first;
     judge_end(answer, inquiry->program, best);
     answer->worth_at_least_milli = inquiry->program->fitouts->scenario->worth_at_least_milli;

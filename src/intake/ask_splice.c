@@ -43,7 +43,9 @@ static const char *skip_member(const char *at) {
 static bool cut(members *out, const char *text) {
     const char *at = strchr(text, '{');
     *out = (members){.tail = at == NULL ? text : at + 1};
-    while (at != NULL && *at != '\0') {
+    if (at == NULL)
+        return true;
+    while (*at != '\0') {
         member one = {.gap = at + 1};
         for (at++; is_blank(*at);)
             at++;

@@ -366,7 +366,6 @@ static void explore(sw_doubt *d, node *n, int depth) {
     d->nodes++;
     for (bool again = true; again;) {
         sw_node seen = seen_from(d, n, 0);
-        again = false;
         if (!find_open(d, n->bound) || d->status != SW_OK)
             return;
         d->gave_up = d->gave_up || d->nodes > d->nodes_most;

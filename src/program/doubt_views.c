@@ -26,7 +26,7 @@ static sw_status take_extremes(sw_views *v, const sw_extremes *extremes) {
         for (size_t c = 0; c < n; c++)
             divisor = common_divisor(divisor, extremes->weight[e * n + c]);
         for (size_t c = 0; c < n; c++)
-            to[c] = extremes->weight[e * n + c] / divisor;
+            to[c] = divisor == 0 ? 0 : extremes->weight[e * n + c] / divisor;
         v->divisor[e] = divisor;
         v->which[e] = 0;
         while (memcmp(&v->weight[(size_t)v->which[e] * n], to, n * sizeof *to) != 0)

@@ -90,7 +90,8 @@ static bool find_room(sw_svg_point *out, const sw_map_drawing *d, const sw_svg_p
     }
     for (int i = 1; i < GRID * GRID; i++) {
         double x = around.left + (around.right - around.left) * (i % GRID) / GRID;
-        double y = around.top + (around.bottom - around.top) * ((double)(i / GRID)) / GRID;
+        int row = i / GRID;
+        double y = around.top + (around.bottom - around.top) * row / GRID;
         sw_svg_box box = {x - width / 2, y - height / 2, x + width / 2, y + height / 2};
         double inside = fmin(fmin(depth(polygon, count, box.left, box.top),
                                   depth(polygon, count, box.right, box.top)),
