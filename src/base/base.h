@@ -123,5 +123,7 @@ const char *sw_money_text(sw_arena *arena, int64_t minor, int digits);
 const char *sw_millionths_text(sw_arena *arena, int64_t millionths);
 /* Thousandths as text: `decimals` 0..3, rounded to the nearest. */
 const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals);
+/* The same, exact, without needless zeros. */
+const char *sw_milli_exact(sw_arena *arena, int64_t milli);
 
 #endif

@@ -108,6 +108,11 @@ const char *sw_milli_text(sw_arena *arena, int64_t milli, int decimals) {
     return decimal_text(arena, sw_divide(milli, powers_of_ten[3 - decimals], SW_HALF_UP), decimals);
 }
 
+const char *sw_milli_exact(sw_arena *arena, int64_t milli) {
+    int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
+    return sw_milli_text(arena, milli, decimals);
+}
+
 void sw_text_add_millionths(sw_text *text, int64_t millionths) {
     int64_t milli = sw_divide(millionths, 1000, SW_HALF_UP);
     if (milli >= 10000 || milli <= -10000)

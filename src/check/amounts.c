@@ -7,8 +7,7 @@
 #include <string.h>
 
 const char *sw_milli_shown(sw_check *check, int64_t milli) {
-    int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
-    const char *text = sw_milli_text(check->scratch, milli, decimals);
+    const char *text = sw_milli_exact(check->scratch, milli);
     if (text == NULL)
         check->no_memory = true;
     return text == NULL ? "" : text;

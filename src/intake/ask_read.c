@@ -209,8 +209,7 @@ const char *sw_ask_money_text(sw_interview *interview, int64_t minor) {
 }
 
 const char *sw_ask_milli_text(sw_interview *interview, int64_t milli) {
-    int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
-    const char *text = sw_milli_text(interview->turn, milli, decimals);
+    const char *text = sw_milli_exact(interview->turn, milli);
     interview->failed |= text == NULL;
     return text == NULL ? "" : text;
 }

@@ -27,9 +27,7 @@ const char *sw_value_shown(sw_arena *arena, const sw_fact *fact, const sw_value 
     if (fact->type == SW_FLAG)
         return value->milli != 0 ? "yes" : "no";
     if (fact->type == SW_NUMBER) {
-        int64_t milli = value->milli;
-        int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
-        const char *digits = sw_milli_text(arena, milli, decimals);
+        const char *digits = sw_milli_exact(arena, value->milli);
         return digits == NULL ? "" : digits;
     }
     sw_text text = {0};
@@ -45,12 +43,12 @@ void sw_device_doubts(sw_doubts *doubts, const sw_survey *survey, const sw_devic
     for (size_t i = 0; i < device->count; i++) {
         const sw_settled *at = &device->settled[i];
         for (size_t s = 1; at->doubtful && s < at->count; s++) {
-            const sw_statement *counts = at->all[0], *other = at->all[s];
-            if (sw_contradicts(survey->catalog->intake, counts, other))
-                sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)",
-                             at->property, sw_statement_value(doubts->arena, counts), counts->file,
-                             counts->place, sw_statement_value(doubts->arena, other), other->file,
-                             other->place);
+            if (!sw_contradicts(survey->catalog->intake, at->all[0], at->all[s]))
+                continue;
+            const char *told = sw_contradiction_told(doubts->arena, at->all[0], at->all[s]);
+            doubts->no_memory |= told == NULL;
+            if (told != NULL)
+                sw_add_doubt(doubts, "%s", told);
         }
     }
 }

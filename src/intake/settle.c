@@ -219,8 +219,14 @@ const char *sw_statement_value(sw_arena *arena, const sw_statement *statement) {
         return statement->text;
     if (statement->says == SW_SAYS_FLAG)
         return statement->flag ? "yes" : "no";
-    int64_t milli = statement->milli;
-    int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
-    const char *digits = sw_milli_text(arena, milli, decimals);
+    const char *digits = sw_milli_exact(arena, statement->milli);
     return digits == NULL ? "" : digits;
+}
+
+const char *sw_contradiction_told(sw_arena *arena, const sw_statement *counts,
+                                  const sw_statement *other) {
+    return sw_arena_format(arena, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)",
+                           counts->property, sw_statement_value(arena, counts), counts->file,
+                           counts->place, sw_statement_value(arena, other), other->file,
+                           other->place);
 }

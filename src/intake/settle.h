@@ -37,6 +37,10 @@ bool sw_tests_hold(const sw_device_tests *tests, const sw_device *device);
 /* Do they hold of what any statement says? Of two readings of a drive the worse one counts. */
 bool sw_tests_hold_of_any(const sw_device_tests *tests, const sw_device *device);
 
+/* What one contradiction says, as a sentence without its full stop; NULL when memory is out. */
+const char *sw_contradiction_told(sw_arena *arena, const sw_statement *counts,
+                                  const sw_statement *other);
+
 /* A statement's value as people read it: text as it is, numbers without needless zeros, yes or no.
  * "" when memory is out. */
 const char *sw_statement_value(sw_arena *arena, const sw_statement *statement);

@@ -119,8 +119,7 @@ void sw_sketch_whole(sw_sketch *in, const char *name, int64_t number) {
 void sw_sketch_milli(sw_sketch *in, const char *name, int64_t milli) {
     if (in == NULL)
         return;
-    int decimals = milli % 1000 == 0 ? 0 : milli % 100 == 0 ? 1 : milli % 10 == 0 ? 2 : 3;
-    put_digits(in, name, sw_milli_text(in->arena, milli, decimals));
+    put_digits(in, name, sw_milli_exact(in->arena, milli));
 }
 
 void sw_sketch_truth(sw_sketch *in, const char *name, bool truth) {

@@ -186,11 +186,7 @@ static void tell_device_doubts(telling *t, const sw_device *device) {
         for (size_t s = 1; at->doubtful && s < at->count; s++)
             if (sw_contradicts(t->survey->catalog->intake, at->all[0], at->all[s]))
                 sw_page_words(&t->page, "      ? ",
-                              SAID(t, "%s: \"%s\" (%s, %s) counts, but \"%s\" (%s, %s)",
-                                   at->property, sw_statement_value(t->arena, at->all[0]),
-                                   at->all[0]->file, at->all[0]->place,
-                                   sw_statement_value(t->arena, at->all[s]), at->all[s]->file,
-                                   at->all[s]->place));
+                              said(t, sw_contradiction_told(t->arena, at->all[0], at->all[s])));
     }
 }
 
