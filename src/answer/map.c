@@ -196,6 +196,11 @@ static sw_status find_places(making *in, sw_map_value **own) {
     sw_map_region *regions = NULL;
     size_t count = 0;
     sw_status status = sw_map_make(&regions, &count, arena, in->values, in->found.count);
+    bool *proved = SW_NEW(in->unsure.arena, bool, in->found.count);
+    if (status == SW_OK && proved == NULL)
+        status = SW_NO_MEMORY;
+    for (size_t r = 0; r < count && status == SW_OK; r++)
+        proved[regions[r].which] = sw_map_proves(&in->found, &regions[r]);
     for (size_t r = 0; r < count && status == SW_OK && map->axis_count < 3; r++)
         status = straighten(&regions[r], arena);
     if (status != SW_OK)
@@ -207,6 +212,7 @@ static sw_status find_places(making *in, sw_map_value **own) {
         return SW_NO_MEMORY;
     for (size_t r = 0; r < count && status == SW_OK; r++) {
         (*own)[r] = in->values[regions[r].which];
+        map->places[r].is_proved = proved[regions[r].which];
         status = describe(in, &map->places[map->place_count++], &regions[r]);
     }
     return status;
@@ -229,8 +235,8 @@ static void look_around(making *in, const sw_map_value *values) {
 static void find_gap(making *in) {
     sw_map *map = in->map;
     int64_t points, most = in->found.most_here;
-    map->short_of = in->found.complete ? 0 : INT64_MAX;
-    if (in->found.complete || most == INT64_MAX ||
+    map->short_of = map->places[map->here].is_proved ? 0 : INT64_MAX;
+    if (map->short_of == 0 || most == INT64_MAX ||
         !sw_round(&points, (double)most / (double)(map->others_milli + in->own)))
         return;
     map->short_of = points - map->places[map->here].bundle.points;

@@ -23,14 +23,19 @@ typedef struct sw_map_ways {
 
 typedef struct sw_map_found {
     sw_undominated_bundle *bundles; /* as in a sw_undominated_set; `value`: in the corners */
+    bool *is_first;                 /* [bundle] no bundle of equal values comes before it */
     size_t count;
     bool complete;
     int64_t most_here; /* no bundle is worth more at the client's answer, `own` and all that is
                           fixed together; INT64_MAX: not known */
+    const struct sw_map_cell *cells; /* what was proved */
+    size_t cell_count, axis_count;
 } sw_map_found;
 
 /* `unsure` was started, with a baseline; the result is in its arenas. */
 sw_status sw_map_search(sw_map_found *out, sw_unsure *unsure, const sw_map_ways *ways,
                         sw_allowance allowance);
+/* Nothing that was not found is better anywhere in the region. */
+bool sw_map_proves(const sw_map_found *found, const sw_map_region *region);
 
 #endif

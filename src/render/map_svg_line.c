@@ -13,7 +13,6 @@ static double across(double share) { return LEFT + share * (RIGHT - LEFT); }
 
 static void bar(sw_map_drawing *d, double top) {
     const sw_map *map = d->map;
-    bool open = map->answer->status == SW_STOPPED_EARLY;
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
@@ -22,7 +21,7 @@ static void bar(sw_map_drawing *d, double top) {
         sw_map_polygon(d, box, 4,
                        SW_FORMAT(d->sheet, "fill=\"%s\" %s",
                                  p == map->here ? SW_MAP_HERE : "#ffffff",
-                                 open ? SW_MAP_OPEN : SW_MAP_BORDER));
+                                 place->is_proved ? SW_MAP_BORDER : SW_MAP_OPEN));
     }
 }
 

@@ -258,7 +258,6 @@ static bool name_outside(sw_map_drawing *d, outside *list, size_t count) {
 
 static void regions(sw_map_drawing *d) {
     const sw_map *map = d->map;
-    bool open = map->answer->status == SW_STOPPED_EARLY;
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         const sw_svg_point *polygon = polygon_of(d, place->corners, place->corner_count);
@@ -266,7 +265,7 @@ static void regions(sw_map_drawing *d) {
             sw_map_polygon(d, polygon, place->corner_count,
                            SW_FORMAT(d->sheet, "fill=\"%s\" %s stroke-linejoin=\"round\"",
                                      p == map->here ? SW_MAP_HERE : "#ffffff",
-                                     open ? SW_MAP_OPEN : SW_MAP_BORDER));
+                                     place->is_proved ? SW_MAP_BORDER : SW_MAP_OPEN));
     }
     sw_map_polygon(d, d->corners, 3, "fill=\"none\" " SW_MAP_BORDER);
 }

@@ -61,6 +61,10 @@ sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style)
         sw_sheet_no_best(&s);
         return sw_sheet_finish(out, &s);
     }
+    if (sw_map_open(&s, map, SW_MAP_TO_BENCH)[0] != '\0') {
+        sw_page_gap(&s.page);
+        sw_sheet_words(&s, "", sw_map_open(&s, map, SW_MAP_TO_BENCH));
+    }
     answer(&s, map);
     if (map->axis_count > 1) {
         corners(&s, map);
@@ -78,10 +82,6 @@ sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style)
         sw_sheet_words(&s, "",
                        "Faster and quieter are told against the machine in which only what must "
                        "be done is done.");
-    }
-    if (sw_map_open(&s, map, SW_MAP_TO_BENCH)[0] != '\0') {
-        sw_page_gap(&s.page);
-        sw_sheet_words(&s, "", sw_map_open(&s, map, SW_MAP_TO_BENCH));
     }
     return sw_sheet_finish(out, &s);
 }

@@ -243,13 +243,24 @@ const char *sw_map_nothing(const sw_map *map) {
 const char *sw_map_open(sw_sheet *s, const sw_map *map, sw_map_voice voice) {
     if (map->answer->status != SW_STOPPED_EARLY)
         return "";
-    const char *gap = map->short_of < INT64_MAX
-                          ? SW_FORMAT(s, " At %s answer none can bring more than %s points more.",
-                                      voice == SW_MAP_TO_BENCH ? "the client's" : "your",
-                                      sw_sheet_points(s, map->short_of))
-                          : "";
+    const char *whose = voice == SW_MAP_TO_BENCH ? "the client's" : "your";
+    const char *things = voice == SW_MAP_TO_BENCH ? "bundles" : "machines";
+    double proved = 0;
+    for (size_t p = 0; p < map->place_count; p++)
+        proved += map->places[p].is_proved ? map->places[p].area : 0;
+    const char *gap = "";
+    if (map->short_of == 0)
+        gap = SW_FORMAT(s, " At %s answer nothing is better.", whose);
+    else if (map->short_of < INT64_MAX)
+        gap = SW_FORMAT(s, " At %s answer none can bring more than %s points more.", whose,
+                        sw_sheet_points(s, map->short_of));
+    if (proved > 0)
+        return SW_FORMAT(s,
+                         "%s before all %s were known. Where the borders are whole (%s of all ways "
+                         "to weigh), nothing is better; elsewhere others may be.%s",
+                         s->cut_short, things, sw_map_percent(s, proved), gap);
     return SW_FORMAT(s,
                      "%s before all %s were known: others may be better here or there, and "
                      "the borders may move.%s",
-                     s->cut_short, voice == SW_MAP_TO_BENCH ? "bundles" : "machines", gap);
+                     s->cut_short, things, gap);
 }
