@@ -37,6 +37,7 @@ static void name(sw_map_drawing *d, size_t p, double top) {
     const sw_map_place *place = &d->map->places[p];
     double middle = middle_of(place), width = width_of(place), y = top + 18;
     const char *share = sw_map_percent(d->sheet, place->area);
+    const char *size = SW_FORMAT(d->sheet, " font-size=\"%d\"", (int)d->small);
     double wide = sw_svg_width(share) + 6;
     if (width < wide + 24) {
         sw_map_number(d, middle, y, p);
@@ -50,9 +51,9 @@ static void name(sw_map_drawing *d, size_t p, double top) {
     const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
     if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
         return;
-    sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, " font-size=\"13\"", first);
+    sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, size, first);
     if (second != NULL)
-        sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, " font-size=\"13\"", second);
+        sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, size, second);
 }
 
 /* The narrow ones from left to right. */

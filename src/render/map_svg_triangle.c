@@ -5,10 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SIDE 452.0
 #define GRID 26
 #define LEADERS_MOST 12 /* regions too small for a number inside */
-#define ROW 15.0        /* of a name, at a size of 13 */
+#define ROW 2.0         /* between lines of a name */
 #define APART 24.0      /* numbers outside */
 #define NOTE_LINES 4
 
@@ -130,7 +129,7 @@ static bool wrap(name *out, sw_map_drawing *d, const char *words, double width) 
     for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &words, width)) != NULL;) {
         if (out->count == 6)
             return false;
-        out->width = fmax(out->width, sw_svg_width(line) * 13 / 14);
+        out->width = fmax(out->width, sw_svg_width(line) * d->small / 14);
         out->lines[out->count++] = line;
     }
     return true;
@@ -144,8 +143,8 @@ static void write_name(sw_map_drawing *d, const name *of, sw_svg_point middle, s
     sw_map_number(d, x - wide / 2 + 11, y, place);
     sw_map_halo(d, x - wide / 2 + 27, y + 5, SW_SVG_START, " font-weight=\"bold\"", share);
     for (size_t i = 0; i < of->count; i++)
-        sw_map_halo(d, x, y + 24 + ROW * (double)i, SW_SVG_MIDDLE, " font-size=\"13\"",
-                    of->lines[i]);
+        sw_map_halo(d, x, y + 24 + (d->small + ROW) * (double)i, SW_SVG_MIDDLE,
+                    SW_FORMAT(d->sheet, " font-size=\"%d\"", (int)d->small), of->lines[i]);
 }
 
 /* With what it does, or with its share alone, or its number alone; false: there is no room. */
@@ -160,7 +159,7 @@ static bool name_inside(sw_map_drawing *d, size_t place, const sw_svg_point *pol
     for (size_t i = 0; i < sizeof widths / sizeof *widths; i++) {
         if (!wrap(&of, d, does, widths[i]))
             continue;
-        double width = fmax(of.width, head) + 4, height = 26 + ROW * (double)of.count;
+        double width = fmax(of.width, head) + 4, height = 26 + (d->small + ROW) * (double)of.count;
         if (find_room(&middle, d, polygon, p->corner_count, width, height, CLEAR)) {
             write_name(d, &of, middle, place, share, width, height);
             return true;
@@ -224,7 +223,7 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     const sw_svg_point *c = d->corners;
     double low = c[1].y - c[0].y;
     for (size_t i = 0; i < count; i++) {
-        double half = SIDE / 2 * (list[i].from.y - c[0].y) / low;
+        double half = d->side / 2 * (list[i].from.y - c[0].y) / low;
         double left = list[i].from.x - (c[0].x - half), right = c[0].x + half - list[i].from.x;
         double below = c[1].y - list[i].from.y;
         list[i].side = below < 0.5 * fmin(left, right) ? 2 : left < right ? 0 : 1;
@@ -234,7 +233,7 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     qsort(list, count, sizeof *list, by_side);
     spread(d, list, count);
     for (size_t i = 0; i < count; i++) {
-        double half = SIDE / 2 * fmin(1, fmax(0, (list[i].to.y - c[0].y) / low));
+        double half = d->side / 2 * fmin(1, fmax(0, (list[i].to.y - c[0].y) / low));
         if (list[i].side != 2)
             list[i].to.x = c[0].x + (list[i].side == 0 ? -1 : 1) * (half + 24);
     }
@@ -383,10 +382,10 @@ static void notes(sw_map_drawing *d, sw_svg_point here, sw_svg_point there) {
 
 void sw_map_triangle(sw_map_drawing *d) {
     const sw_map *map = d->map;
-    double top = d->foot + 52, middle = SW_SVG_WIDTH / 2, low = top + SIDE * 0.8660254;
+    double top = d->foot + 52, middle = SW_SVG_WIDTH / 2, low = top + d->side * 0.8660254;
     d->corners[0] = (sw_svg_point){middle, top};
-    d->corners[1] = (sw_svg_point){middle - SIDE / 2, low};
-    d->corners[2] = (sw_svg_point){middle + SIDE / 2, low};
+    d->corners[1] = (sw_svg_point){middle - d->side / 2, low};
+    d->corners[2] = (sw_svg_point){middle + d->side / 2, low};
     regions(d);
     likely(d);
     sw_svg_point here = answer_at(d, 0);
