@@ -11,7 +11,8 @@
 #define SIDE 300.0
 #define SMALL 14.0
 #define FOOT 2.0 /* of the drawing, below its corners, that the page has no use for */
-/* Rows of the options and of what to mind beside which the picture finds no place on three sheets. */
+/* Rows of the options and of what to mind beside which picture and table find no place on three
+ * sheets. */
 #define ROWS_MOST 15
 
 typedef struct telling {
@@ -131,8 +132,9 @@ static const char *caption(telling *t) {
     const char *change = map->has_change && map->change.share > 0
                              ? "; the arrow ends where another machine is better"
                              : "";
-    return SW_FORMAT(&t->sheet, "The round mark is your answer%s%s. Shares are of all ways to weigh.",
-                     likely, change);
+    return SW_FORMAT(&t->sheet,
+                     "The round mark is your answer%s%s. Shares are of all ways to weigh.", likely,
+                     change);
 }
 
 static void picture(telling *t) {
@@ -212,10 +214,11 @@ static void table(telling *t) {
     }
     sw_html_raw(h, "</tbody>\n</table>\n</div>\n");
     if (left > 0)
-        paragraph(t, SW_FORMAT(&t->sheet,
-                               "%zu smaller one%s, together %s of all ways, %s no letter here.",
-                               left, left > 1 ? "s" : "", sw_map_percent(&t->sheet, rest),
-                               left > 1 ? "have" : "has"));
+        sw_html_element(h, "p", " class=\"drawn\"",
+                        SW_FORMAT(&t->sheet,
+                                  "%zu smaller one%s, together %s of all ways, %s no letter here.",
+                                  left, left > 1 ? "s" : "", sw_map_percent(&t->sheet, rest),
+                                  left > 1 ? "have" : "has"));
 }
 
 /* ---- the whole ----------------------------------------------------------------------------------
