@@ -127,8 +127,9 @@ static int next_cell(const searching *s) {
         int apart = 0;
         for (int a = 0; a < SW_MAP_AXES; a++)
             apart += abs(is->low[a] - s->cells[0].low[a]);
-        if (is->proved || (best != SW_NONE && (is->tried > s->cells[best].tried ||
-                                               (is->tried == s->cells[best].tried && apart >= nearest))))
+        if (is->proved ||
+            (best != SW_NONE && (is->tried > s->cells[best].tried ||
+                                 (is->tried == s->cells[best].tried && apart >= nearest))))
             continue;
         best = k;
         nearest = apart;
@@ -155,7 +156,9 @@ static sw_status extremes_of(sw_extremes *out, const searching *s, const cell *i
         for (size_t c = 0; c < ways->criteria; c++)
             to[c] = ways->fixed[c] * SW_MAP_GRID;
         for (size_t a = 0; a < axes; a++)
-            to[ways->axes[a]] = ways->own * (is->low[a] + (left == 1 ? a == e : left == 2 ? a != e : 0));
+            to[ways->axes[a]] = ways->own * (is->low[a] + (left == 1   ? a == e
+                                                           : left == 2 ? a != e
+                                                                       : 0));
     }
     *out = (sw_extremes){count, ways->criteria, weight, true};
     return SW_OK;
@@ -182,8 +185,9 @@ static sw_status prove(searching *s, cell *is, sw_undominated_set *set, size_t *
     if (status == SW_OK)
         status = sw_undominated(set, program, &extremes, program->budget, part_of_time(s, share));
     is->proved = status == SW_OK && set->complete;
-    fprintf(stderr, "cell %d %d %d: %.2f s n=%zu nodes %lld labels %lld %d\n", is->low[0], is->low[1], is->low[2],
-            s->allowance.now() - t0, set->count, set->nodes, set->labels, set->complete);
+    fprintf(stderr, "cell %d %d %d: %.2f s n=%zu nodes %lld labels %lld %d\n", is->low[0],
+            is->low[1], is->low[2], s->allowance.now() - t0, set->count, set->nodes, set->labels,
+            set->complete);
     for (size_t i = 0; i < set->count && status == SW_OK; i++)
         status = take(s, &set->bundles[i]);
     return status;

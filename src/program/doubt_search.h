@@ -73,8 +73,8 @@ typedef struct sw_archive {
     sw_zone *zones;
     size_t zone_count, zone_room;
     bool any_equal; /* of equal values none is better for its cost */
-    bool zoned;  /* there are zones */
-    size_t last; /* the member that dominated last: likely again */
+    bool zoned;     /* there are zones */
+    size_t last;    /* the member that dominated last: likely again */
 } sw_archive;
 
 void sw_archive_open(sw_archive *archive, const sw_views *views, bool any_equal);

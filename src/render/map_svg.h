@@ -39,7 +39,6 @@ typedef struct sw_map_drawing {
     sw_sheet *sheet; /* lends words and scratch */
     sw_map_voice voice;
     double side;      /* of the triangle: small where paper is dear */
-    double small;     /* size of the names of regions */
     size_t told_most; /* of the largest regions; others where they matter */
     sw_text body;
     double foot;             /* down to here it is drawn */

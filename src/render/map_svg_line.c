@@ -37,7 +37,6 @@ static void name(sw_map_drawing *d, size_t p, double top) {
     const sw_map_place *place = &d->map->places[p];
     double middle = middle_of(place), width = width_of(place), y = top + 18;
     const char *share = sw_map_percent(d->sheet, place->area);
-    const char *size = SW_FORMAT(d->sheet, " font-size=\"%d\"", (int)d->small);
     double wide = sw_svg_width(share) + 6;
     if (width < wide + 24) {
         sw_map_number(d, middle, y, p);
@@ -46,14 +45,16 @@ static void name(sw_map_drawing *d, size_t p, double top) {
     sw_map_number(d, middle - wide / 2, y, p);
     sw_svg_text(&d->body, middle - wide / 2 + 16, y + 5, SW_SVG_START, " font-weight=\"bold\"",
                 share);
+    if (d->voice == SW_MAP_TO_CLIENT)
+        return;
     const char *rest = sw_map_bind(d, sw_map_does(d->sheet, d->map, place));
     const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
     const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);
     if (first == NULL || sw_svg_next_line(d->sheet->arena, &rest, width) != NULL)
         return;
-    sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, size, first);
+    sw_svg_text(&d->body, middle, y + 24, SW_SVG_MIDDLE, " font-size=\"13\"", first);
     if (second != NULL)
-        sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, size, second);
+        sw_svg_text(&d->body, middle, y + 39, SW_SVG_MIDDLE, " font-size=\"13\"", second);
 }
 
 /* The narrow ones from left to right. */

@@ -7,7 +7,7 @@
 
 #define GRID 26
 #define LEADERS_MOST 12 /* regions too small for a number inside */
-#define ROW 2.0         /* between lines of a name */
+#define ROW 15.0        /* of a name, at a size of 13 */
 #define APART 24.0      /* numbers outside */
 #define NOTE_LINES 4
 
@@ -129,7 +129,7 @@ static bool wrap(name *out, sw_map_drawing *d, const char *words, double width) 
     for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &words, width)) != NULL;) {
         if (out->count == 6)
             return false;
-        out->width = fmax(out->width, sw_svg_width(line) * d->small / 14);
+        out->width = fmax(out->width, sw_svg_width(line) * 13 / 14);
         out->lines[out->count++] = line;
     }
     return true;
@@ -143,8 +143,8 @@ static void write_name(sw_map_drawing *d, const name *of, sw_svg_point middle, s
     sw_map_number(d, x - wide / 2 + 11, y, place);
     sw_map_halo(d, x - wide / 2 + 27, y + 5, SW_SVG_START, " font-weight=\"bold\"", share);
     for (size_t i = 0; i < of->count; i++)
-        sw_map_halo(d, x, y + 24 + (d->small + ROW) * (double)i, SW_SVG_MIDDLE,
-                    SW_FORMAT(d->sheet, " font-size=\"%d\"", (int)d->small), of->lines[i]);
+        sw_map_halo(d, x, y + 24 + ROW * (double)i, SW_SVG_MIDDLE, " font-size=\"13\"",
+                    of->lines[i]);
 }
 
 /* With what it does, or with its share alone, or its number alone; false: there is no room. */
@@ -156,10 +156,12 @@ static bool name_inside(sw_map_drawing *d, size_t place, const sw_svg_point *pol
     double head = sw_svg_width(share) * SW_MAP_BOLD + 28;
     sw_svg_point middle;
     name of = {.count = 0};
-    for (size_t i = 0; i < sizeof widths / sizeof *widths; i++) {
+    /* On a page the table says what it does, and the picture is small. */
+    size_t tries = d->voice == SW_MAP_TO_CLIENT ? 0 : sizeof widths / sizeof *widths;
+    for (size_t i = 0; i < tries; i++) {
         if (!wrap(&of, d, does, widths[i]))
             continue;
-        double width = fmax(of.width, head) + 4, height = 26 + (d->small + ROW) * (double)of.count;
+        double width = fmax(of.width, head) + 4, height = 26 + ROW * (double)of.count;
         if (find_room(&middle, d, polygon, p->corner_count, width, height, CLEAR)) {
             write_name(d, &of, middle, place, share, width, height);
             return true;

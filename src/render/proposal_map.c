@@ -9,7 +9,6 @@
 
 #define TOLD_MOST 3
 #define SIDE 300.0
-#define SMALL 14.0
 #define FOOT 2.0 /* of the drawing, below its corners, that the page has no use for */
 /* Rows of the options and of what to mind beside which picture and table find no place on three
  * sheets. */
@@ -196,9 +195,9 @@ static void table(telling *t) {
                    "aria-labelledby=\"weighed\">\n<table class=\"weigh\">\n");
     sw_html_element(h, "caption", " id=\"weighed\"",
                     map->answer->must_count > 0
-                        ? "The same in numbers. Faster and quieter are told against the machine in "
+                        ? "Which is best where. Faster and quieter are told against the machine in "
                           "which only what must be done is done."
-                        : "The same in numbers");
+                        : "Which is best where");
     sw_html_raw(h, "<thead><tr><th scope=\"col\">machine</th><th scope=\"col\">of all ways to "
                    "weigh</th><th scope=\"col\">of those that fit what you said</th>");
     sw_html_element(h, "th", " scope=\"col\"",
@@ -254,7 +253,6 @@ void sw_proposal_map(sw_proposal *p) {
                                  .sheet = &t.sheet,
                                  .voice = SW_MAP_TO_CLIENT,
                                  .side = SIDE,
-                                 .small = SMALL,
                                  .told_most = TOLD_MOST};
     tell(&t);
     p->html.out.failed = p->html.out.failed || t.sheet.page.text.failed;

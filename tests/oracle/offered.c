@@ -49,8 +49,7 @@ static bool stays_at_drawn(const Case *in, const long long *weight) {
     for (size_t i = 0; i < in->count; i++) {
         Wide lead = 0;
         for (int c = 0; c < in->d->criteria; c++)
-            lead += (Wide)weight[c] *
-                    (points_of(in, in->own, c) - points_of(in, in->rivals[i], c));
+            lead += (Wide)weight[c] * (points_of(in, in->own, c) - points_of(in, in->rivals[i], c));
         if (lead < 0)
             return false;
     }
@@ -86,8 +85,8 @@ static bool stays(const Case *in, int which, double share) {
     for (size_t i = 0; i < in->count; i++) {
         double lead = 0;
         for (int c = 0; c < in->d->criteria; c++)
-            lead += weight[c] *
-                    (double)(points_of(in, in->own, c) - points_of(in, in->rivals[i], c));
+            lead +=
+                weight[c] * (double)(points_of(in, in->own, c) - points_of(in, in->rivals[i], c));
         if (lead < -1e-7)
             return false;
     }
