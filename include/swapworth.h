@@ -322,7 +322,8 @@ sw_answer_status sw_options_get_status(const sw_options *options);
 bool sw_options_are_settled(const sw_options *options);
 sw_status sw_render_options_json(char **out, const sw_options *options);
 sw_status sw_render_options_text(char **out, const sw_options *options, sw_text_style style);
-sw_status sw_render_options_page(char **out, const sw_options *options);
+/* `map`: what would be best if the client weighed otherwise; NULL: the page says nothing of it. */
+sw_status sw_render_options_page(char **out, const sw_options *options, const sw_map *map);
 
 /* ---- the papers of the job ------------------------------------------------------- */
 
