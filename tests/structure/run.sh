@@ -22,7 +22,7 @@ verdict() {
 
 # Where each stage stands on the way. Stages of one number do not know each other.
 declare -A place=([base]=1 [formulas]=1 [read]=2 [check]=3 [fitouts]=4 [estimate]=5 [rules]=5 [intake]=4 [program]=6
-    [answer]=7 [run]=8 [render]=9 [face]=10)
+    [answer]=7 [run]=8 [render]=9 [desk]=10 [face]=11)
 
 stage_of() { # VARIABLE PATH: src/check/facts.c -> check, src/run.c -> run
     local path=${2#src/}
