@@ -1,6 +1,7 @@
 /* The desk from its beginning to its end: one loop, one token, one private folder. */
 #include "desk/desk.h"
 
+#include "desk/leftovers.h"
 #include "desk/requests.h"
 
 #include <errno.h>
@@ -23,14 +24,17 @@ static void say_nothing(int severity, const char *text) {
     (void)text;
 }
 
+/* Where the system keeps what is temporary. */
+static const char *temporary(void) {
+    const char *named = getenv("TMPDIR");
+    return named != NULL && named[0] == '/' ? named : "/tmp";
+}
+
 static char *private_folder(void) {
-    const char *above = getenv("TMPDIR");
-    sw_text path = {0};
-    sw_text_addf(&path, "%s/swapworth-desk-XXXXXX",
-                 above != NULL && above[0] == '/' ? above : "/tmp");
-    if (!path.failed && mkdtemp(path.bytes) != NULL)
-        return path.bytes;
-    sw_text_free(&path);
+    char *path = sw_leftover_name(temporary(), SW_LEFTOVER_TRAY);
+    if (path != NULL && mkdtemp(path) != NULL)
+        return path;
+    free(path);
     return NULL;
 }
 
@@ -56,6 +60,7 @@ static sw_status no_port(const sw_desk_job *job, sw_complaints *complaints) {
 static sw_status set_up(sw_desk *desk, sw_complaints *complaints) {
     const sw_desk_job *job = desk->job;
     const sw_http_takes takes = {sw_take_api, sw_take_get, desk};
+    sw_sweep_leftovers(temporary(), SW_LEFTOVER_TRAY);
     desk->folder = private_folder();
     if (desk->folder == NULL) {
         sw_complain(complaints, "TMPDIR", "", strerror(errno),

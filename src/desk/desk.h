@@ -5,12 +5,12 @@
 #include "base/base.h"
 
 typedef struct sw_desk_job {
-    const char *scenario; /* NULL: one begins with dumps */
-    const char *catalog;  /* NULL: the one that the job names */
+    const char *scenario;  /* NULL: one begins with dumps */
+    const char *catalog;   /* NULL: the one that the job names */
     const char *otherwise; /* the catalog where no job names one */
-    const char *date;     /* of today: "2026-03-02" */
-    int port;             /* 0: one that is free */
-    int seconds;          /* for each question, as behind --seconds */
+    const char *date;      /* of today: "2026-03-02" */
+    int port;              /* 0: one that is free */
+    int seconds;           /* for each question, as behind --seconds */
     /* One command line of the program, as main has it; runs in a process of its own. */
     int (*run)(int argc, char **argv);
     double (*now)(void); /* seconds on a steady clock */

@@ -88,8 +88,7 @@ static size_t header_bytes(struct evhttp_request *request) {
     return bytes;
 }
 
-static bool refuse(sw_refusal *out, int code, const char *what, const char *why,
-                   const char *mend) {
+static bool refuse(sw_refusal *out, int code, const char *what, const char *why, const char *mend) {
     *out = (sw_refusal){code, what, why, mend};
     return false;
 }
@@ -106,8 +105,7 @@ static bool is_plain(sw_refusal *out, struct evhttp_request *request) {
                       "send either Content-Length or Transfer-Encoding");
     else if (stands(request, "Content-Length") && alone(request, "Content-Length") == NULL)
         return refuse(out, 400, "the request tells its length twice",
-                      "what follows could be taken for another request",
-                      "send one Content-Length");
+                      "what follows could be taken for another request", "send one Content-Length");
     else
         return true;
     return false;
@@ -130,8 +128,7 @@ static bool lets_in_post(sw_refusal *out, struct evhttp_request *request, const 
     return true;
 }
 
-bool sw_gate_lets_in(sw_refusal *out, struct evhttp_request *request, int port,
-                     const char *token) {
+bool sw_gate_lets_in(sw_refusal *out, struct evhttp_request *request, int port, const char *token) {
     if (!is_plain(out, request))
         return false;
     const char *host = alone(request, "Host"), *path = evhttp_request_get_uri(request);
@@ -155,8 +152,8 @@ sw_refusal sw_gate_unreadable(int code) {
                             "questions are sent by POST, the page's files fetched by GET",
                             "use GET or POST"};
     if (code >= 500)
-        return (sw_refusal){code, "the desk could not answer", "a fault of the program, or no memory",
-                            "try again"};
+        return (sw_refusal){code, "the desk could not answer",
+                            "a fault of the program, or no memory", "try again"};
     return (sw_refusal){400, "the request could not be understood",
                         "it is no HTTP/1.1, asks for no path, or its headers have over 16 kB",
                         "ask as the desk's own page does"};

@@ -1,5 +1,5 @@
-/* The connections. A bufferevent is held for each: evhttp takes its callbacks away when it lets go of
- * one, by which its end is known even where no request ever came. */
+/* The connections. A bufferevent is held for each: evhttp takes its callbacks away when it lets go
+ * of one, by which its end is known even where no request ever came. */
 #include "desk/lines.h"
 
 #include <arpa/inet.h>
@@ -153,8 +153,8 @@ static void on_full(evutil_socket_t listening, short what, void *context) {
         close(refused);
 }
 
-/* Evhttp asks for a bufferevent with each connection that it accepts. Where none can be had it makes
- * one of its own, which would not be counted: then nothing more is accepted. */
+/* Evhttp asks for a bufferevent with each connection that it accepts. Where none can be had it
+ * makes one of its own, which would not be counted: then nothing more is accepted. */
 static struct bufferevent *on_accept(struct event_base *base, void *context) {
     sw_lines *lines = context;
     sweep(lines);
@@ -187,10 +187,10 @@ static bool listen_on(sw_lines *lines, struct evhttp *http, int port) {
     struct sockaddr_in at = {.sin_family = AF_INET, .sin_port = htons((uint16_t)port)};
     socklen_t length = sizeof at;
     at.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    lines->listener = evconnlistener_new_bind(
-        lines->base, NULL, NULL,
-        LEV_OPT_CLOSE_ON_FREE | LEV_OPT_CLOSE_ON_EXEC | LEV_OPT_REUSEABLE | LEV_OPT_DISABLED, 64,
-        (struct sockaddr *)&at, sizeof at);
+    lines->listener = evconnlistener_new_bind(lines->base, NULL, NULL,
+                                              LEV_OPT_CLOSE_ON_FREE | LEV_OPT_CLOSE_ON_EXEC |
+                                                  LEV_OPT_REUSEABLE | LEV_OPT_DISABLED,
+                                              64, (struct sockaddr *)&at, sizeof at);
     if (lines->listener == NULL)
         return false;
     evutil_socket_t socket = evconnlistener_get_fd(lines->listener);

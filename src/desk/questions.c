@@ -31,9 +31,14 @@ struct sw_question {
     bool plain; /* without --json */
 };
 
-#define BUDGET {"budget", "--budget", VALUE, false}
-#define OPTION {"option", "--option", VALUE, false}
-#define ASK(of, ...) {.name = (of), .command = (of), .words = {__VA_ARGS__}}
+#define BUDGET                                                                                     \
+    { "budget", "--budget", VALUE, false }
+#define OPTION                                                                                     \
+    { "option", "--option", VALUE, false }
+#define ASK(of, ...)                                                                               \
+    {                                                                                              \
+        .name = (of), .command = (of), .words = { __VA_ARGS__ }                                    \
+    }
 
 static const sw_question questions[] = {
     ASK("plan", {"best", "--best", VALUE, false}, {"apart", "--apart", VALUE, false}, BUDGET),
@@ -57,7 +62,8 @@ static const sw_question questions[] = {
     {.name = "check", .command = "check"},
 };
 
-#define PAPER(of, by, ...) {.name = (of), .command = (by), .plain = true, __VA_ARGS__}
+#define PAPER(of, by, ...)                                                                         \
+    { .name = (of), .command = (by), .plain = true, __VA_ARGS__ }
 #define PAGE .option = "-o", .file = "paper/page.html", .type = "text/html"
 #define PICTURE .option = "--svg", .file = "paper/picture.svg", .type = "image/svg+xml"
 
@@ -88,7 +94,8 @@ const char *sw_paper_file(const sw_question *paper) { return paper->file; }
 
 const char *sw_paper_type(const sw_question *paper) { return paper->type; }
 
-/* ---- one command line -------------------------------------------------------------------------- */
+/* ---- one command line --------------------------------------------------------------------------
+ */
 
 typedef struct line {
     sw_arena *arena;
@@ -113,8 +120,7 @@ static void wrong(line *l, const char *name, const char *due) {
 }
 
 static const char *value_text(const line *l, const sw_json *value) {
-    return value->kind == SW_JSON_TEXT ? value->text
-                                       : sw_json_number_text(l->arena, value->number);
+    return value->kind == SW_JSON_TEXT ? value->text : sw_json_number_text(l->arena, value->number);
 }
 
 static bool is_list_of_texts(const sw_json *value) {

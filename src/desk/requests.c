@@ -35,9 +35,7 @@ static const request_kind kinds[] = {
       {"paper", SW_JSON_TEXT, true},
       {"set", SW_JSON_ARRAY, false},
       {"option", SW_JSON_NUMBER, false}}},
-    {"parts",
-     sw_answer_parts,
-     {{"sheet", SW_JSON_TEXT, true}, {"role", SW_JSON_TEXT, false}}},
+    {"parts", sw_answer_parts, {{"sheet", SW_JSON_TEXT, true}, {"role", SW_JSON_TEXT, false}}},
     {"words", sw_answer_words, {{"sheet", SW_JSON_TEXT, false}}},
     {"profiles", sw_answer_profiles, {{"sheet", SW_JSON_TEXT, false}}},
 };
@@ -49,12 +47,12 @@ static const request_kind *find(const char *name) {
     return NULL;
 }
 
-/* ---- the members of a body ------------------------------------------------------------------------ */
+/* ---- the members of a body
+ * ------------------------------------------------------------------------ */
 
 static void wrong(const sw_request *request, const char *name, const char *mend) {
-    sw_complain(request->complaints, "request", name,
-                "each request has its members, and no others", mend,
-                "is not what the request takes");
+    sw_complain(request->complaints, "request", name, "each request has its members, and no others",
+                mend, "is not what the request takes");
 }
 
 static bool are_texts(const sw_json *list) {
@@ -89,7 +87,8 @@ static bool check_members(const sw_request *request, const request_kind *kind) {
     return sw_complaints_count(request->complaints) == 0;
 }
 
-/* ---- what handlers need --------------------------------------------------------------------------- */
+/* ---- what handlers need
+ * --------------------------------------------------------------------------- */
 
 const char *sw_request_text(const sw_request *request, const char *name) {
     const sw_json *value = sw_json_get(request->body, name);
@@ -175,7 +174,9 @@ const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const
     return found;
 }
 
-/* ---- in ----------------------------------------------------------------------------------------------- */
+/* ---- in
+ * -----------------------------------------------------------------------------------------------
+ */
 
 static void answer(const sw_request *request, const request_kind *kind) {
     if (request->body->kind != SW_JSON_OBJECT) {
@@ -189,8 +190,7 @@ static void answer(const sw_request *request, const request_kind *kind) {
     }
 }
 
-void sw_take_api(void *context, sw_call *call, const char *name, const char *bytes,
-                 size_t length) {
+void sw_take_api(void *context, sw_call *call, const char *name, const char *bytes, size_t length) {
     sw_request request = {.desk = context, .call = call};
     const request_kind *kind = find(name);
     if (kind == NULL) {
@@ -214,7 +214,8 @@ void sw_take_api(void *context, sw_call *call, const char *name, const char *byt
     sw_arena_free(request.arena);
 }
 
-/* ---- files and papers --------------------------------------------------------------------------------- */
+/* ---- files and papers
+ * --------------------------------------------------------------------------------- */
 
 static void give_asset(sw_call *call, const sw_asset *asset) {
     sw_text text = {0};
@@ -223,9 +224,8 @@ static void give_asset(sw_call *call, const sw_asset *asset) {
     if (text.failed)
         sw_call_reply_json(call, 500, NULL);
     else
-        sw_call_reply_text(
-            call, &(sw_reply){200, asset->type, sw_policy_of_page, -1},
-            text.bytes, text.length);
+        sw_call_reply_text(call, &(sw_reply){200, asset->type, sw_policy_of_page, -1}, text.bytes,
+                           text.length);
     sw_text_free(&text);
 }
 

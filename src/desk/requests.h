@@ -34,7 +34,8 @@ typedef struct sw_request {
 void sw_take_api(void *desk, sw_call *call, const char *name, const char *bytes, size_t length);
 void sw_take_get(void *desk, sw_call *call, const char *path);
 
-/* ---- what handlers need ------------------------------------------------------------------------ */
+/* ---- what handlers need ------------------------------------------------------------------------
+ */
 
 /* The text member of that name; NULL where there is none. */
 const char *sw_request_text(const sw_request *request, const char *name);
@@ -42,8 +43,9 @@ const char *sw_request_text(const sw_request *request, const char *name);
 sw_sheet *sw_request_sheet(const sw_request *request);
 /* The same, and it holds a job. */
 sw_sheet *sw_request_job(const sw_request *request);
-/* The catalog that a sheet's job is read with, as a command run from anywhere finds it; `sheet` NULL
- * or without a job: the desk's. NULL where none is named, or memory is out. Lives in the arena. */
+/* The catalog that a sheet's job is read with, as a command run from anywhere finds it; `sheet`
+ * NULL or without a job: the desk's. NULL where none is named, or memory is out. Lives in the
+ * arena. */
 const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const sw_sheet *sheet);
 /* Ends the request with its complaints, as the command line prints them with --json. */
 void sw_refuse_with(const sw_request *request, int code);
@@ -51,7 +53,8 @@ void sw_reply_sketch(const sw_request *request, int code, const sw_sketch *root)
 /* The same as `count` texts of an array. */
 const char **sw_texts_of(sw_arena *arena, const sw_json *list);
 
-/* ---- the handlers --------------------------------------------------------------------------------- */
+/* ---- the handlers
+ * --------------------------------------------------------------------------------- */
 
 void sw_answer_open(const sw_request *request);
 void sw_answer_ask(const sw_request *request);

@@ -72,8 +72,7 @@ static void ask(const sw_request *request, sw_naming_kind kind) {
                        "wait for the answers, or stop what is no longer needed");
     else
         sw_call_refuse(request->call, 422, "there is no catalog",
-                       "the job names none, and the desk was begun without --catalog",
-                       "name one");
+                       "the job names none, and the desk was begun without --catalog", "name one");
 }
 
 void sw_answer_parts(const sw_request *request) { ask(request, SW_NAME_PARTS); }

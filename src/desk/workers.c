@@ -38,7 +38,8 @@ struct sw_workers {
     sw_work *first; /* in the order in which they came */
 };
 
-/* ---- one work --------------------------------------------------------------------------------- */
+/* ---- one work ---------------------------------------------------------------------------------
+ */
 
 static void work_free(sw_work *work) {
     if (work->late != NULL)
@@ -141,7 +142,8 @@ static const char *why_it_died(const sw_work *work, int status) {
     return "a fault of the program, or not enough memory for a job of this size";
 }
 
-/* ---- the clock, and the ends -------------------------------------------------------------------- */
+/* ---- the clock, and the ends --------------------------------------------------------------------
+ */
 
 static void on_late(evutil_socket_t none, short what, void *context) {
     sw_work *work = context;
@@ -218,7 +220,8 @@ static void on_ended(evutil_socket_t none, short what, void *context) {
     wake(workers);
 }
 
-/* ---- all of them ---------------------------------------------------------------------------------- */
+/* ---- all of them
+ * ---------------------------------------------------------------------------------- */
 
 static int waiting(const sw_workers *workers) {
     int count = 0;
@@ -304,12 +307,11 @@ void sw_workers_free(sw_workers *workers) {
         while (work->pid > 0 && waitpid(work->pid, NULL, 0) < 0 && errno == EINTR)
             continue;
         if (!work->stopped)
-            work->task.done(work->task.context,
-                            &(sw_outcome){.exit = -1,
-                                          .why = "the desk was closed",
-                                          .output = -1,
-                                          .told = "",
-                                          .folder = work->folder});
+            work->task.done(work->task.context, &(sw_outcome){.exit = -1,
+                                                              .why = "the desk was closed",
+                                                              .output = -1,
+                                                              .told = "",
+                                                              .folder = work->folder});
         work_free(work);
     }
     if (workers->ended != NULL)

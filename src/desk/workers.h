@@ -12,12 +12,12 @@ typedef struct sw_work sw_work; /* one thing to be worked out, waiting or begun 
 
 /* What became of it. */
 typedef struct sw_outcome {
-    int exit;                 /* -1: it came to an end by itself */
-    const char *why;          /* then: a plain sentence without a full stop */
-    int output;               /* a file with all that was printed on standard output; -1: none */
+    int exit;        /* -1: it came to an end by itself */
+    const char *why; /* then: a plain sentence without a full stop */
+    int output;      /* a file with all that was printed on standard output; -1: none */
     size_t output_length;
-    const char *told;         /* the beginning of what was said on standard error */
-    const char *folder;       /* where it worked; goes when `done` returns */
+    const char *told;   /* the beginning of what was said on standard error */
+    const char *folder; /* where it worked; goes when `done` returns */
 } sw_outcome;
 
 typedef struct sw_task {
