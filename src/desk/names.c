@@ -4,6 +4,7 @@
 #include "check/catalog.h"
 #include "check/profiles.h"
 #include "desk/http.h"
+#include "desk/page_words.h"
 #include "render/json_writer.h"
 #include "render/small_json.h"
 
@@ -51,9 +52,7 @@ static void add_words(sw_writer *root, const sw_catalog *catalog) {
     for (size_t i = 0; i < catalog->role_count; i++)
         named(roles, catalog->roles[i].id, catalog->roles[i].name);
     add_criteria(root, catalog);
-    sw_writer *uses = sw_writer_array(root, "uses");
-    for (size_t i = 0; i < catalog->use_count; i++)
-        named(uses, catalog->uses[i].id, catalog->uses[i].name);
+    sw_add_page_words(root, catalog);
     add_tasks(root, catalog);
     sw_writer *sellers = sw_writer_array(root, "sellers");
     for (size_t i = 0; i < catalog->seller_count; i++)

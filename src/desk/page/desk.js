@@ -169,23 +169,12 @@ async function begin() {
         return;
     }
     try {
-        const [words] = await Promise.all([post("words", {}).catch((error) => error), openSheet(false)]);
-        if (words.data) takeWords(words.data);
-        else throw words;
+        await openSheet(false);
+        takeWords((await post("words", { sheet: desk.sheet })).data);
         forgetSum();
         tell();
-        const { data } = await post("parts", { sheet: desk.sheet });
-        takeNames(data.parts);
     } catch (error) {
         main.replaceChildren(el("div", { class: "card" }, refusal(error, () => location.reload())));
     }
-}
-function takeNames(parts) {
-    takeWords({ ...desk.words, parts: parts.map(({ id, name, role }) => ({ id, name, role })) });
-    for (const view of views) {
-        view.namesCame?.();
-        view.wishesChanged?.();
-    }
-    shown?.refresh();
 }
 begin();
