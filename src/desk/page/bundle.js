@@ -1,6 +1,6 @@
 // A bundle in words: what goes out and comes in, what it brings, its bill. The same words as on the papers.
-import { el, table } from "./dom.js";
-import { count, figure, minor, points, rate, told } from "./amounts.js";
+import { el } from "./dom.js";
+import { count, figure, milli, minor, points, rate, short, told } from "./amounts.js";
 import { nameOf, sellerName } from "./hand.js";
 
 /* ---- parts -------------------------------------------------------------------------------------- */
@@ -100,9 +100,19 @@ export function estimatedRows(bundle) {
     });
 }
 
-export const pointsRows = (bundle) => Object.entries(bundle.criteria).filter(([, one]) => Number(one.weight) > 0)
-    .map(([id, one]) => [nameOf("criteria", id), { number: points(one.points) }])
-    .concat([["together", { number: points(bundle.points) }]]);
+const tenthsOf = (thousandths) => Math.sign(thousandths) * Math.floor((Math.abs(thousandths) + 50) / 100);
+
+// Tenths of a point that add up to the tenths of the whole: the criterion that rounding wronged most makes up for it.
+export function pointsRows(bundle) {
+    const list = Object.entries(bundle.criteria).filter(([, one]) => Number(one.weight) > 0)
+        .map(([id, one]) => ({ id, exact: milli(one.points), tenths: tenthsOf(milli(one.points)) }));
+    let left = tenthsOf(milli(bundle.points)) - list.reduce((sum, one) => sum + one.tenths, 0);
+    for (const way = Math.sign(left); left !== 0 && list.length > 0; left -= way) {
+        const owed = (one) => way * (one.exact - one.tenths * 100);
+        list.reduce((most, one) => (owed(one) > owed(most) ? one : most)).tenths += way;
+    }
+    return [...list.map((one) => [nameOf("criteria", one.id), { number: short(one.tenths * 100) }]), ["together", { number: points(bundle.points) }]];
+}
 
 /* ---- the bill --------------------------------------------------------------------------------------- */
 
@@ -124,5 +134,3 @@ export function cautions(bundle) {
         one.kind === "falls-short-today" ? `Already so today: ${one.client}` : one.client,
         one.bench && one.bench !== one.client ? el("small", {}, ` Bench: ${one.bench}`) : null)));
 }
-
-export const bill = (bundle) => table("The bill", ["what", { number: "sum" }], billRows(bundle), { class: "plain" });

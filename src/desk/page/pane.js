@@ -2,13 +2,17 @@
 import { button, el } from "./dom.js";
 import { stopped } from "./server.js";
 
+const sentence = (words) => {
+    const text = String(words ?? "").trim();
+    return text && text[0].toUpperCase() + text.slice(1) + (/[.!?:]$/.test(text) ? "" : ".");
+};
+
 export function refusal(error, again = null) {
     return el("div", { class: "refusal" },
-        el("p", {}, el("strong", {}, error.message)),
-        error.complaints?.map((one) => el("p", {}, [[one.place, one.what].filter(Boolean).join(": "), one.why, one.mend && `To mend it: ${one.mend}`]
-            .filter(Boolean).map((line, k) => [k > 0 ? el("br") : null, line]))),
-        error.why && el("p", {}, error.why),
-        error.mend && el("p", {}, error.mend),
+        el("p", {}, el("strong", {}, sentence(error.message))),
+        error.complaints?.map((one) => el("ul", {}, el("li", {}, one.place ? `${one.place} ${one.what}` : one.what, one.why && el("p", {}, sentence(one.why)), one.mend && el("p", {}, `To mend it: ${one.mend}.`)))),
+        error.why && el("p", {}, sentence(error.why)),
+        error.mend && el("p", {}, `To mend it: ${error.mend.replace(/\.$/, "")}.`),
         again && el("p", {}, button("Ask again", again)));
 }
 
@@ -47,6 +51,7 @@ export class Pane {
         }
         const state = a.working ? (a.old ? "anew" : "first") : a.stopped ? "stopped" : a.error && !a.now ? "refused" : a.old ? "old" : a.data && a.exit === 2 ? "early" : "there";
         this.node.classList.toggle("old", a.old);
+        this.body.hidden = state === "first" || (state === "refused" && a.data === null);
         if (state === this.state && state !== "refused") return;
         this.state = state;
         const again = () => a.want(a.words, true);

@@ -110,7 +110,7 @@ function frame() {
     slide.setAttribute("aria-valuetext", step === null ? `${money(value)}, too little for what must be done` : `${money(value)}, ${short(step.points)} points, ${changesWords(step)}`);
     const next = curve?.steps[index + 1];
     const before = index > 0 ? curve.steps[index - 1] : null;
-    headline.textContent = step === null ? (next ? `Too little for what must be done: that takes ${money(next.cost)} at the least.` : "")
+    headline.textContent = step === null ? (next ? `Too little for what must be done: that takes ${money(next.cost)} at the least.` : curve === null ? "" : "Nothing fits. What stands in the way is told below.")
         : `${short(step.points)} points for ${money(step.cost)}; ${money(value - step.cost)} left.`;
     beside.textContent = [
         before && `The last ${money(step.cost - before.cost)} brought ${short(step.points - before.points)} points.`,
@@ -276,7 +276,9 @@ export const view = {
         for (const one of [bringsCard, changes]) one.classList.toggle("old", stale && alone() === null);
         headline.classList.toggle("quiet", stale && alone() === null);
         slide.disabled = curve === null;
+        stairNotice.node.hidden = Boolean(answers.plan.error && answers.curve.error); // the plan's own sentence says it below
         frame();
+        bringsCard.hidden = changes.hidden = curve === null && alone() === null;
         showWorth();
     },
 
