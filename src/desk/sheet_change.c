@@ -17,7 +17,8 @@ typedef struct work {
     sw_text text;          /* as it is so far */
 } work;
 
-/* ---- passing over text that came through the gate --------------------------------------------- */
+/* ---- passing over text that came through the gate ---------------------------------------------
+ */
 
 static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
@@ -81,7 +82,8 @@ static place child_at(const char *open, size_t index, bool named) {
     return at;
 }
 
-/* ---- what is written anew --------------------------------------------------------------------- */
+/* ---- what is written anew ---------------------------------------------------------------------
+ */
 
 /* A bare word as what was due where it stands. What nothing was due of (its name is wrong, or the
  * check did not come that far) is what it looks like. */
@@ -89,9 +91,7 @@ static sw_json plain_word(const sw_json *word) {
     sw_json out = {.kind = SW_JSON_TEXT, .name = word->name, .text = word->text};
     sw_json_kind due = word->due == NULL ? SW_JSON_NULL : *word->due;
     if (due == SW_JSON_NULL)
-        due = word->as_number  ? SW_JSON_NUMBER
-              : word->as_truth ? SW_JSON_BOOL
-                               : SW_JSON_TEXT;
+        due = word->as_number ? SW_JSON_NUMBER : word->as_truth ? SW_JSON_BOOL : SW_JSON_TEXT;
     if (due == SW_JSON_NUMBER || due == SW_JSON_BOOL)
         out = (sw_json){
             .kind = due, .name = word->name, .number = word->number, .truth = word->truth};
@@ -146,7 +146,8 @@ static sw_status add_value(sw_text *to, work *w, const sw_json *json, const char
     return to->failed ? SW_NO_MEMORY : SW_OK;
 }
 
-/* ---- one place ---------------------------------------------------------------------------------- */
+/* ---- one place ----------------------------------------------------------------------------------
+ */
 
 static bool is_container(const sw_json *json) {
     return json->kind == SW_JSON_OBJECT || json->kind == SW_JSON_ARRAY;
@@ -262,10 +263,10 @@ static sw_status mend(work *w, const char *at, const sw_json *old, const sw_json
         if (now->count == old->count + 1 && index == old->count)
             return append_child(w, at, old, &now->children[index]);
         if (now->count + 1 == old->count) {
-            sw_json rest = {.kind = now->kind, .count = now->count - index,
-                            .children = now->children + index};
-            sw_json were = {.kind = now->kind, .count = rest.count,
-                            .children = old->children + index + 1};
+            sw_json rest = {
+                .kind = now->kind, .count = now->count - index, .children = now->children + index};
+            sw_json were = {
+                .kind = now->kind, .count = rest.count, .children = old->children + index + 1};
             if (first_difference(&were, &rest) == rest.count) {
                 take_away(w, at, old, index);
                 return SW_OK;
@@ -288,7 +289,8 @@ static sw_status mend(work *w, const char *at, const sw_json *old, const sw_json
     return SW_OK;
 }
 
-/* ---- the whole ------------------------------------------------------------------------------------ */
+/* ---- the whole
+ * ------------------------------------------------------------------------------------ */
 
 /* The catalog was read with the rest of the file: another would make another job of it. */
 static bool may_change(const char *path, sw_complaints *complaints) {

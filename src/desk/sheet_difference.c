@@ -1,6 +1,6 @@
 /*
- * Where two scenarios differ, leaf by leaf, by paths of section 18: elements of lists by what they go
- * by, so that one that moved is the same one. The order of a list is told where it changed.
+ * Where two scenarios differ, leaf by leaf, by paths of section 18: elements of lists by what they
+ * go by, so that one that moved is the same one. The order of a list is told where it changed.
  */
 #include "desk/sheets.h"
 
@@ -17,7 +17,8 @@ typedef struct work {
     bool no_memory;
 } work;
 
-/* ---- what is told ----------------------------------------------------------------------------- */
+/* ---- what is told -----------------------------------------------------------------------------
+ */
 
 /* Texts as they are, all else as JSON writes it. */
 static const char *told(work *w, const sw_json *json) {
@@ -45,13 +46,13 @@ static void add(work *w, const char *path, const char *before, const char *after
 }
 
 static const char *below(work *w, const char *path, const char *step) {
-    const char *out =
-        path[0] == '\0' ? step : sw_arena_format(w->arena, "%s.%s", path, step);
+    const char *out = path[0] == '\0' ? step : sw_arena_format(w->arena, "%s.%s", path, step);
     w->no_memory |= out == NULL;
     return out == NULL ? "" : out;
 }
 
-/* ---- what elements go by ----------------------------------------------------------------------- */
+/* ---- what elements go by -----------------------------------------------------------------------
+ */
 
 static const char *text_of(const sw_json *object, const char *name) {
     const sw_json *found = sw_json_get(object, name);
@@ -114,7 +115,8 @@ static const sw_json *find(const sw_json *list, const keyed *keys, const char *k
     return &list->children[found->index];
 }
 
-/* ---- the walk ---------------------------------------------------------------------------------- */
+/* ---- the walk ----------------------------------------------------------------------------------
+ */
 
 static void compare(work *w, const char *path, const sw_json *before, const sw_json *after);
 

@@ -42,7 +42,8 @@ bool sw_copy_same(const sw_copy *a, const sw_copy *b) {
     return a->length == b->length && memcmp(a->bytes, b->bytes, a->length) == 0;
 }
 
-/* ---- the desk --------------------------------------------------------------------------------- */
+/* ---- the desk ---------------------------------------------------------------------------------
+ */
 
 /* Gives a copy of `text`, which may be NULL. */
 static bool keep(const char **out, sw_arena *arena, const char *text) {
@@ -109,7 +110,20 @@ const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_sheet *sheet) {
     return sheet->path != NULL ? sheet->path : sheets->unnamed;
 }
 
-/* ---- opening ------------------------------------------------------------------------------------ */
+const char *sw_sheet_file(const sw_sheet *sheet) {
+    const char *slash = sheet->path == NULL ? NULL : strrchr(sheet->path, '/');
+    return slash == NULL ? sheet->path : slash + 1;
+}
+
+const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named) {
+    const char *slash = strrchr(path, '/');
+    return named[0] == '/' || slash == NULL
+               ? named
+               : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, named);
+}
+
+/* ---- opening ------------------------------------------------------------------------------------
+ */
 
 /* 16 hex digits that no sheet has. */
 static bool make_id(const sw_sheets *sheets, char id[17], sw_complaints *complaints) {
@@ -150,8 +164,7 @@ static sw_status read_file(sw_sheet *sheet, const char *path, sw_complaints *com
     if (status == SW_OK)
         status = sw_json_read(&root, arena, path, bytes, length, complaints);
     if (status == SW_OK && root->kind != SW_JSON_OBJECT) {
-        sw_complain(complaints, path, "$", "a job is an object", "put it into { }",
-                    "is no object");
+        sw_complain(complaints, path, "$", "a job is an object", "put it into { }", "is no object");
         status = SW_BAD_DATA;
     }
     sw_copy text = {0};
@@ -209,7 +222,8 @@ sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
     return NULL;
 }
 
-/* ---- texts ------------------------------------------------------------------------------------ */
+/* ---- texts ------------------------------------------------------------------------------------
+ */
 
 static void forget_first(sw_sheet *sheet) {
     sw_copy_free(&sheet->before[0]);

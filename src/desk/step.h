@@ -49,7 +49,8 @@ void sw_step_free(sw_step *step);
 bool sw_step_pack(char **out, size_t *length, const sw_step *step);
 bool sw_step_unpack(sw_step *out, const char *bytes, size_t length);
 
-/* {"schema":"swapworth-desk-1","error":{"what","why","mend"}}; free() it, NULL when memory is out. */
+/* {"schema":"swapworth-desk-1","error":{"what","why","mend"}}; free() it, NULL when memory is out.
+ */
 char *sw_desk_error(const char *what, const char *why, const char *mend);
 
 #endif

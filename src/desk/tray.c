@@ -50,10 +50,10 @@ bool sw_base64_read(unsigned char *out, size_t *length, const char *text, size_t
     *length = 0;
     if (letters % 4 != 0)
         return false;
-    size_t padding = letters == 0                  ? 0
-                     : text[letters - 2] == '='    ? 2
-                     : text[letters - 1] == '='    ? 1
-                                                   : 0;
+    size_t padding = letters == 0               ? 0
+                     : text[letters - 2] == '=' ? 2
+                     : text[letters - 1] == '=' ? 1
+                                                : 0;
     for (size_t i = 0; i < letters; i += 4) {
         size_t due = i + 4 == letters ? 4 - padding : 4;
         unsigned long bits = 0;
@@ -71,7 +71,8 @@ bool sw_base64_read(unsigned char *out, size_t *length, const char *text, size_t
     return true;
 }
 
-/* ---- files ------------------------------------------------------------------------------------- */
+/* ---- files -------------------------------------------------------------------------------------
+ */
 
 /* "FOLDER/NUMBER" and, where `name` is not NULL, a name in it: the letters of the label that mean
  * nothing to a file system. To be freed. */
@@ -169,7 +170,8 @@ static bool append(const char *path, const unsigned char *bytes, size_t length) 
     return close(file) == 0 && good;
 }
 
-/* ---- parts -------------------------------------------------------------------------------------- */
+/* ---- parts --------------------------------------------------------------------------------------
+ */
 
 static sw_status check_part(const sw_tray_part *part, sw_complaints *complaints) {
     size_t length = strlen(part->name);
@@ -264,7 +266,8 @@ sw_status sw_tray_put(sw_tray **tray, const char *temporary, const sw_tray_part 
     return status;
 }
 
-/* ---- the rest ------------------------------------------------------------------------------------ */
+/* ---- the rest
+ * ------------------------------------------------------------------------------------ */
 
 bool sw_tray_drop(sw_tray *tray, const char *name) {
     size_t index = index_of(tray, name);

@@ -1,4 +1,5 @@
-/* Whether a file that is to be written belongs to a folder, and what a folder is called elsewhere. */
+/* Whether a file that is to be written belongs to a folder, and what a folder is called elsewhere.
+ */
 #include "read/folders.h"
 
 #include <dirent.h>
@@ -77,7 +78,8 @@ bool sw_path_changes_folder(const char *folder, const char *path) {
     return found;
 }
 
-/* ---- as another file names it ------------------------------------------------------------------ */
+/* ---- as another file names it ------------------------------------------------------------------
+ */
 
 static char *copied(const char *text) {
     char *copy = malloc(strlen(text) + 1);
