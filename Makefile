@@ -14,10 +14,12 @@ CFLAGS_ALL := -std=c17 -D_XOPEN_SOURCE=700 $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
               -Isrc -Iinclude -I$(BUILD)/made $(SANITIZE) $(CFLAGS)
 LIBS := -lglpk -lcjson -lcsv -lm
+# The desk alone needs it: what serves HTTP is no part of the library.
+DESK_LIBS := -levent_core -levent_extra
 TEST_LIBS := -lcriterion
 
-LIB_SRC := $(filter-out src/face/%,$(wildcard src/*.c src/*/*.c))
-FACE_SRC := $(wildcard src/face/*.c)
+LIB_SRC := $(filter-out src/face/% src/desk/%,$(wildcard src/*.c src/*/*.c))
+FACE_SRC := $(wildcard src/face/*.c src/desk/*.c)
 TEST_SRC := $(wildcard tests/unit/*.c)
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
 FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
@@ -75,6 +77,7 @@ deps:
 	$(call need,glpk.h,-lglpk,libglpk-dev)
 	$(call need,cjson/cJSON.h,-lcjson,libcjson-dev)
 	$(call need,csv.h,-lcsv,libcsv-dev)
+	$(call need,event2/http.h,$(DESK_LIBS),libevent-dev)
 
 # What the tests of the page need: a browser, and node with two packages, which stand in the build folder.
 NODE_READY := $(BUILD)/tests/page/node_modules/.ready
@@ -129,6 +132,13 @@ $(BUILD)/made/render/paper_style.h: src/render/paper.css src/render/embed.sh
 	@src/render/embed.sh paper_style $< > $@.part && mv $@.part $@
 $(BUILD)/src/render/proposal.o $(BUILD)/src/render/paper.o: $(PAGE)
 
+# The page of the desk: its files as a table of the program.
+DESK_PAGE := $(wildcard src/desk/page/*)
+$(BUILD)/made/desk/page_files.h: $(DESK_PAGE) src/desk/embed_page.sh src/render/embed.sh
+	@mkdir -p $(@D)
+	@src/desk/embed_page.sh $(DESK_PAGE) > $@.part && mv $@.part $@
+$(BUILD)/src/desk/assets.o: $(BUILD)/made/desk/page_files.h
+
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	@rm -f $@
 	ar rcs $@ $^
@@ -137,7 +147,7 @@ $(BUILD)/libswapworth.so: $(LIB_OBJ)
 	$(CC) -shared -Wl,-soname,libswapworth.so.0 $(SANITIZE) -o $@ $^ $(LIBS)
 
 $(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libswapworth.a
-	$(CC) $(SANITIZE) -o $@ $^ $(LIBS)
+	$(CC) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
 
 $(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libswapworth.a
 	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(LIBS)
@@ -260,9 +270,13 @@ $(BUILD)/tests/projects: tests/sure/projects.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $<
 
-$(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libswapworth.a
+# What of the desk is no HTTP.
+DESK_STEPS := $(addprefix $(BUILD)/src/desk/,$(addsuffix .o,step steps step_text step_file step_tray \
+                step_interview sheets sheet_change sheet_difference sheet_save tray leftovers \
+                papers_made))
+$(BUILD)/tests/desk-steps: tests/desk/steps.c $(DESK_STEPS) $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(DESK_STEPS) $(BUILD)/libswapworth.a $(LIBS)
 
 # Stands between a program and the C library: a disk that is full, a save that takes long.
 $(BUILD)/tests/desk-faults.so: tests/desk/faults.c
@@ -303,7 +317,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@BUILD=$(BUILD) tests/bench/run.sh --short
 	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
 
-tidy: $(PAGE)
+tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
 	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
 	clang-tidy --quiet $(LIB_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)

@@ -16,8 +16,6 @@
 
 #define NAME_BYTES 100
 
-void sw_sweep_saves(const char *folder) { sw_sweep_leftovers(folder, SW_LEFTOVER_SAVE); }
-
 /* ---- the file as it is -------------------------------------------------------------------------
  */
 

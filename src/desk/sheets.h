@@ -118,7 +118,5 @@ bool sw_copy_same(const sw_copy *a, const sw_copy *b);
  * difference showed it as it is now. */
 sw_saving sw_sheet_save(sw_sheets *sheets, sw_sheet *sheet, const char *name, bool over,
                         sw_complaints *complaints);
-/* Takes away what desks that ended by force left in `folder`. */
-void sw_sweep_saves(const char *folder);
 
 #endif

@@ -15,13 +15,15 @@ typedef struct member {
 
 struct sw_step_kind {
     const char *name;
-    sw_status (*run)(sw_request *r);
+    sw_status (*run)(sw_step_work *r);
     bool heavy, needs_job;
     member members[MEMBERS_MOST];
 };
 
-#define SHEET {"sheet", SW_JSON_TEXT, true}
-#define REVISION {"revision", SW_JSON_NUMBER, true}
+#define SHEET                                                                                      \
+    { "sheet", SW_JSON_TEXT, true }
+#define REVISION                                                                                   \
+    { "revision", SW_JSON_NUMBER, true }
 
 static const sw_step_kind kinds[] = {
     {"open", sw_step_open, false, false, {{"sheet", SW_JSON_TEXT, false}}},
@@ -63,7 +65,6 @@ static const sw_step_kind kinds[] = {
      true,
      false,
      {SHEET, {"file", SW_JSON_TEXT, true}, {"profile", SW_JSON_TEXT, true}}},
-    {"profiles", sw_step_profiles, true, false, {{"sheet", SW_JSON_TEXT, false}}},
     {"interview",
      sw_step_interview,
      true,
@@ -88,10 +89,10 @@ bool sw_step_is_heavy(const sw_step_kind *kind) { return kind->heavy; }
 
 /* ---- is it asked as it is to be? ------------------------------------------------------------- */
 
-static bool ask_anew(sw_request *r, const char *what, const char *name, const char *why) {
+static bool ask_anew(sw_step_work *r, const char *what, const char *name, const char *why) {
     const char *told = sw_arena_format(r->arena, "The request %s \"%s\"", what, name);
-    sw_answer_error(r, 400, told == NULL ? what : told, why,
-                    "Load the page anew; what is not saved yet is still at the desk");
+    sw_put_error(r, 400, told == NULL ? what : told, why,
+                 "Load the page anew; what is not saved yet is still at the desk");
     return false;
 }
 
@@ -102,7 +103,7 @@ static const member *member_named(const sw_step_kind *kind, const char *name) {
     return NULL;
 }
 
-static bool members_are_good(sw_request *r, const sw_step_kind *kind) {
+static bool members_are_good(sw_step_work *r, const sw_step_kind *kind) {
     if (r->body == NULL || r->body->kind != SW_JSON_OBJECT)
         return ask_anew(r, "is no object for", kind->name, "Every request is one JSON object");
     for (size_t i = 0; i < r->body->count; i++) {
@@ -121,30 +122,30 @@ static bool members_are_good(sw_request *r, const sw_step_kind *kind) {
     return true;
 }
 
-static bool sheet_is_there(sw_request *r) {
-    const char *id = sw_request_text(r, "sheet");
+static bool sheet_is_there(sw_step_work *r) {
+    const char *id = sw_step_member(r, "sheet");
     if (id == NULL)
         return true;
     r->sheet = sw_sheets_find(r->sheets, id);
     if (r->sheet != NULL)
         return true;
-    sw_answer_error(r, 404, "The desk has no such sheet any more",
-                    "It keeps the 16 that were used last, and none when it is begun anew",
-                    "Open the job again; what was saved is in its file");
+    sw_put_error(r, 404, "The desk has no such sheet any more",
+                 "It keeps the 16 that were used last, and none when it is begun anew",
+                 "Open the job again; what was saved is in its file");
     return false;
 }
 
-static void conflict(sw_request *r) {
-    sw_answer_error(r, 409, "The job in hand is another by now",
-                    "It was changed elsewhere since this page had it",
-                    "Look at it as it is now, and make the change again");
-    sw_answer_job(r, r->sheet->revision, r->sheet->text, r->sheet->length);
+static void conflict(sw_step_work *r) {
+    sw_put_error(r, 409, "The job in hand is another by now",
+                 "It was changed elsewhere since this page had it",
+                 "Look at it as it is now, and make the change again");
+    sw_put_job(r, r->sheet->revision, r->sheet->text, r->sheet->length);
 }
 
-static bool revision_is_good(sw_request *r) {
+static bool revision_is_good(sw_step_work *r) {
     const sw_json *stated = sw_json_get(r->body, "revision");
     if (stated == NULL)
-        return !sw_request_truth(r, "take") ||
+        return !sw_step_truth(r, "take") ||
                ask_anew(r, "lacks", "revision", "What is taken has a place to go to");
     if (r->sheet == NULL || stated->number == (double)r->sheet->revision)
         return true;
@@ -152,21 +153,22 @@ static bool revision_is_good(sw_request *r) {
     return false;
 }
 
-static bool job_is_there(sw_request *r, const sw_step_kind *kind) {
+static bool job_is_there(sw_step_work *r, const sw_step_kind *kind) {
     if (!kind->needs_job || r->sheet == NULL || r->sheet->text != NULL)
         return true;
-    sw_answer_error(r, 422, "There is no job in hand yet", "A job begins with a machine",
-                    "Begin with the machine's dumps");
+    sw_put_error(r, 422, "There is no job in hand yet", "A job begins with a machine",
+                 "Begin with the machine's dumps");
     return false;
 }
 
-/* ---- the end ------------------------------------------------------------------------------------- */
+/* ---- the end
+ * ------------------------------------------------------------------------------------- */
 
-static void tell_refusal(sw_request *r) {
+static void tell_refusal(sw_step_work *r) {
     const sw_complaint *first = sw_complaints_get(r->complaints, 0);
-    sw_answer_error(r, 422, first == NULL ? "It cannot be done" : first->what,
-                    first == NULL ? "" : first->why, first == NULL ? "" : first->mend);
-    sw_answer_complaints(r, "complaints", r->complaints);
+    sw_put_error(r, 422, first == NULL ? "It cannot be done" : first->what,
+                 first == NULL ? "" : first->why, first == NULL ? "" : first->mend);
+    sw_put_complaints(r, "complaints", r->complaints);
 }
 
 static void forget_text(sw_step *step) {
@@ -175,9 +177,9 @@ static void forget_text(sw_step *step) {
     step->text_length = 0;
 }
 
-static void finish(sw_request *r, sw_status status) {
+static void finish(sw_step_work *r, sw_status status) {
     if (status == SW_NO_MEMORY || status == SW_INTERNAL) {
-        sw_answer_error(r, 500, "The desk ran out of memory", "", "Close other programs");
+        sw_put_error(r, 500, "The desk ran out of memory", "", "Close other programs");
     } else if (status != SW_OK) {
         tell_refusal(r);
     }
@@ -193,22 +195,22 @@ static void finish(sw_request *r, sw_status status) {
     r->step->length = r->answer.length;
 }
 
-static bool may_run(sw_request *r, const sw_step_kind *kind) {
+static bool may_run(sw_step_work *r, const sw_step_kind *kind) {
     return members_are_good(r, kind) && sheet_is_there(r) && revision_is_good(r) &&
            job_is_there(r, kind);
 }
 
 void sw_step_run(sw_step *out, const sw_step_kind *kind, sw_sheets *sheets, const sw_json *body) {
     *out = (sw_step){.status = 200};
-    sw_request r = {.sheets = sheets,
-                    .body = body,
-                    .arena = sw_arena_new(),
-                    .complaints = sw_complaints_new(),
-                    .step = out};
+    sw_step_work r = {.sheets = sheets,
+                      .body = body,
+                      .arena = sw_arena_new(),
+                      .complaints = sw_complaints_new(),
+                      .step = out};
     sw_status status = SW_NO_MEMORY;
     if (r.arena != NULL && r.complaints != NULL) {
         sw_text_add(&r.answer, "{");
-        sw_answer_text(&r, "schema", "swapworth-desk-1");
+        sw_put_text(&r, "schema", "swapworth-desk-1");
         status = may_run(&r, kind) ? kind->run(&r) : SW_OK;
     }
     if (r.sheet != NULL) {
@@ -220,10 +222,11 @@ void sw_step_run(sw_step *out, const sw_step_kind *kind, sw_sheets *sheets, cons
     sw_complaints_free(r.complaints);
 }
 
-/* ---- the sheet gets its text --------------------------------------------------------------------- */
+/* ---- the sheet gets its text
+ * --------------------------------------------------------------------- */
 
 static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_sheet *sheet, sw_status why) {
-    sw_request r = {.sheets = sheets, .sheet = sheet, .arena = sw_arena_new(), .step = step};
+    sw_step_work r = {.sheets = sheets, .sheet = sheet, .arena = sw_arena_new(), .step = step};
     free(step->answer);
     step->answer = NULL;
     if (why == SW_NO_MEMORY) {
@@ -232,9 +235,9 @@ static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_sheet *sheet, 
         if (sheet != NULL)
             conflict(&r);
         else
-            sw_answer_error(&r, 404, "The desk has no such sheet any more",
-                            "It keeps the 16 that were used last",
-                            "Open the job again; what was saved is in its file");
+            sw_put_error(&r, 404, "The desk has no such sheet any more",
+                         "It keeps the 16 that were used last",
+                         "Open the job again; what was saved is in its file");
         finish(&r, SW_OK);
     }
     sw_arena_free(r.arena);
@@ -258,7 +261,8 @@ void sw_step_free(sw_step *step) {
     *step = (sw_step){0};
 }
 
-/* ---- on its way between processes ------------------------------------------------------------- */
+/* ---- on its way between processes -------------------------------------------------------------
+ */
 
 #define HEAD "desk-step"
 
@@ -322,8 +326,8 @@ bool sw_step_unpack(sw_step *out, const char *bytes, size_t length) {
 
 char *sw_desk_error(const char *what, const char *why, const char *mend) {
     sw_step step = {0};
-    sw_request r = {.step = &step};
-    sw_answer_error(&r, 0, what, why, mend);
+    sw_step_work r = {.step = &step};
+    sw_put_error(&r, 0, what, why, mend);
     finish(&r, SW_OK);
     return step.answer;
 }

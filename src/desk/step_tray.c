@@ -4,32 +4,30 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "check/catalog.h"
-#include "check/profiles.h"
 #include "desk/tray.h"
 #include "read/folders.h"
 
-static sw_status refuse(sw_request *r, const char *file, const char *why, const char *mend,
+static sw_status refuse(sw_step_work *r, const char *file, const char *why, const char *mend,
                         const char *what) {
     sw_complain(r->complaints, file, "", why, mend, "%s", what);
     return SW_BAD_DATA;
 }
 
-static void tell_files(sw_request *r) {
+static void tell_files(sw_step_work *r) {
     const sw_tray_file *file;
-    sw_answer_open(r, "files", '[');
+    sw_put_open(r, "files", '[');
     for (size_t i = 0; (file = sw_tray_get(r->sheet->tray, i)) != NULL; i++) {
-        sw_answer_open(r, NULL, '{');
-        sw_answer_text(r, "name", file->name);
-        sw_answer_whole(r, "bytes", file->bytes);
-        sw_answer_truth(r, "whole", sw_tray_is_whole(file));
-        sw_answer_close(r, '}');
+        sw_put_open(r, NULL, '{');
+        sw_put_text(r, "name", file->name);
+        sw_put_whole(r, "bytes", file->bytes);
+        sw_put_truth(r, "whole", sw_tray_is_whole(file));
+        sw_put_close(r, '}');
     }
-    sw_answer_close(r, ']');
+    sw_put_close(r, ']');
 }
 
 /* 0 where it is no whole number that parts can have. */
-static unsigned whole_of(const sw_request *r, const char *name) {
+static unsigned whole_of(const sw_step_work *r, const char *name) {
     const sw_json *found = sw_json_get(r->body, name);
     if (found == NULL || found->number < 1 || found->number > 1000000 ||
         found->number != (double)(unsigned)found->number)
@@ -37,15 +35,15 @@ static unsigned whole_of(const sw_request *r, const char *name) {
     return (unsigned)found->number;
 }
 
-static sw_status put_part(sw_request *r) {
-    sw_tray_part part = {sw_request_text(r, "name"), sw_request_text(r, "data"),
-                         whole_of(r, "part"), whole_of(r, "of")};
+static sw_status put_part(sw_step_work *r) {
+    sw_tray_part part = {sw_step_member(r, "name"), sw_step_member(r, "data"), whole_of(r, "part"),
+                         whole_of(r, "of")};
     return sw_tray_put(&r->sheet->tray, sw_sheets_place(r->sheets)->temporary, &part,
                        r->complaints);
 }
 
-sw_status sw_step_tray(sw_request *r) {
-    const char *drop = sw_request_text(r, "drop");
+sw_status sw_step_tray(sw_step_work *r) {
+    const char *drop = sw_step_member(r, "drop");
     size_t stated = r->body->count - 1;
     sw_status status = SW_OK;
     if (drop != NULL && stated == 1) {
@@ -55,9 +53,9 @@ sw_status sw_step_tray(sw_request *r) {
     } else if (drop == NULL && stated == 4) {
         status = put_part(r);
     } else if (stated > 0) {
-        sw_answer_error(r, 400, "The request is none of the tray's",
-                        "It puts one part of a file down, or takes one file out",
-                        "Load the page anew");
+        sw_put_error(r, 400, "The request is none of the tray's",
+                     "It puts one part of a file down, or takes one file out",
+                     "Load the page anew");
         return SW_OK;
     }
     if (status == SW_OK)
@@ -65,7 +63,7 @@ sw_status sw_step_tray(sw_request *r) {
     return status;
 }
 
-static sw_status find_whole(const sw_tray_file **out, sw_request *r, const char *name) {
+static sw_status find_whole(const sw_tray_file **out, sw_step_work *r, const char *name) {
     *out = sw_tray_find(r->sheet->tray, name);
     if (*out == NULL)
         return refuse(r, name, "it may have been taken out before", "drop it on the page again",
@@ -75,9 +73,10 @@ static sw_status find_whole(const sw_tray_file **out, sw_request *r, const char 
                                            "wait, or drop it on the page again", "is not whole");
 }
 
-/* ---- dumps ---------------------------------------------------------------------------------------- */
+/* ---- dumps
+ * ---------------------------------------------------------------------------------------- */
 
-static sw_status survey_of(sw_request *r, const sw_survey_job *job) {
+static sw_status survey_of(sw_step_work *r, const sw_survey_job *job) {
     sw_survey *survey = NULL;
     char *told = NULL;
     sw_status status = sw_read_survey(&survey, job, r->complaints);
@@ -85,23 +84,23 @@ static sw_status survey_of(sw_request *r, const sw_survey_job *job) {
         status = sw_render_survey_json(&told, survey);
     if (status == SW_OK) {
         const char *draft = sw_survey_draft(survey);
-        bool takes = sw_request_truth(r, "take");
-        sw_answer_text(r, "sheet", r->sheet->id);
-        sw_answer_whole(r, "revision", r->sheet->revision + takes);
-        sw_answer_json(r, "survey", told, strlen(told));
-        sw_answer_json(r, "draft", draft, strlen(draft));
+        bool takes = sw_step_truth(r, "take");
+        sw_put_text(r, "sheet", r->sheet->id);
+        sw_put_whole(r, "revision", r->sheet->revision + takes);
+        sw_put_json(r, "survey", told, strlen(told));
+        sw_put_json(r, "draft", draft, strlen(draft));
         if (takes)
-            status = sw_request_take(r, draft, strlen(draft));
+            status = sw_step_take(r, draft, strlen(draft));
     }
     free(told);
     sw_survey_free(survey);
     return status;
 }
 
-sw_status sw_step_dumps(sw_request *r) {
+sw_status sw_step_dumps(sw_step_work *r) {
     const char *const *names = NULL;
     size_t count = 0;
-    sw_status status = sw_request_texts(&names, &count, r, "files");
+    sw_status status = sw_step_texts(&names, &count, r, "files");
     const char **paths = status == SW_OK ? SW_NEW(r->arena, const char *, count) : NULL;
     if (status == SW_OK && paths == NULL)
         status = SW_NO_MEMORY;
@@ -114,7 +113,7 @@ sw_status sw_step_dumps(sw_request *r) {
         if (status == SW_OK)
             paths[i] = file->path;
     }
-    const char *catalog = status == SW_OK ? sw_request_catalog(r) : NULL;
+    const char *catalog = status == SW_OK ? sw_step_catalog(r) : NULL;
     char *named = catalog == NULL
                       ? NULL
                       : sw_folder_seen_from(catalog, sw_sheet_reads_as(r->sheets, r->sheet));
@@ -131,48 +130,30 @@ sw_status sw_step_dumps(sw_request *r) {
     return status;
 }
 
-/* ---- price lists ----------------------------------------------------------------------------------- */
+/* ---- price lists
+ * ----------------------------------------------------------------------------------- */
 
 /* As `intake prices --json` tells it without -o: nothing is written. */
-sw_status sw_step_prices(sw_request *r) {
+sw_status sw_step_prices(sw_step_work *r) {
     const sw_tray_file *file = NULL;
     sw_prices *prices = NULL;
     char *told = NULL;
-    sw_status status = find_whole(&file, r, sw_request_text(r, "file"));
-    const char *catalog = status == SW_OK ? sw_request_catalog(r) : NULL;
+    sw_status status = find_whole(&file, r, sw_step_member(r, "file"));
+    const char *catalog = status == SW_OK ? sw_step_catalog(r) : NULL;
     if (status == SW_OK && catalog == NULL)
         status = SW_NO_MEMORY;
     if (status == SW_OK) {
         sw_price_list list = {.path = file->path,
                               .called = file->name,
                               .catalog = catalog,
-                              .profile = sw_request_text(r, "profile")};
+                              .profile = sw_step_member(r, "profile")};
         status = sw_prices_read(&prices, &list, r->complaints);
     }
     if (status == SW_OK)
         status = sw_render_prices_json(&told, prices);
     if (status == SW_OK)
-        sw_answer_json(r, "prices", told, strlen(told));
+        sw_put_json(r, "prices", told, strlen(told));
     free(told);
     sw_prices_free(prices);
     return status;
-}
-
-sw_status sw_step_profiles(sw_request *r) {
-    sw_catalog *catalog = NULL;
-    const char *folder = sw_request_catalog(r);
-    sw_status status =
-        folder == NULL ? SW_NO_MEMORY : sw_catalog_read(&catalog, folder, r->complaints);
-    if (status != SW_OK)
-        return status;
-    sw_answer_open(r, "profiles", '[');
-    for (size_t i = 0; i < catalog->profile_count; i++) {
-        sw_answer_open(r, NULL, '{');
-        sw_answer_text(r, "id", catalog->profiles[i].id);
-        sw_answer_text(r, "title", catalog->profiles[i].name);
-        sw_answer_close(r, '}');
-    }
-    sw_answer_close(r, ']');
-    sw_catalog_free(catalog);
-    return SW_OK;
 }

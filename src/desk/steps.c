@@ -7,9 +7,10 @@
 #include "read/json_text.h"
 #include "read/utf8.h"
 
-/* ---- the answer --------------------------------------------------------------------------------- */
+/* ---- the answer ---------------------------------------------------------------------------------
+ */
 
-static void begin(sw_request *r, const char *name) {
+static void begin(sw_step_work *r, const char *name) {
     const sw_text *text = &r->answer;
     char last = text->length > 0 ? text->bytes[text->length - 1] : '{';
     if (last != '{' && last != '[')
@@ -38,7 +39,7 @@ static void add_any(sw_text *to, const char *text) {
     sw_text_free(&clean);
 }
 
-void sw_answer_text(sw_request *r, const char *name, const char *text) {
+void sw_put_text(sw_step_work *r, const char *name, const char *text) {
     begin(r, name);
     if (text == NULL)
         sw_text_add(&r->answer, "null");
@@ -46,17 +47,17 @@ void sw_answer_text(sw_request *r, const char *name, const char *text) {
         add_any(&r->answer, text);
 }
 
-void sw_answer_whole(sw_request *r, const char *name, unsigned long number) {
+void sw_put_whole(sw_step_work *r, const char *name, unsigned long number) {
     begin(r, name);
     sw_text_addf(&r->answer, "%lu", number);
 }
 
-void sw_answer_truth(sw_request *r, const char *name, bool truth) {
+void sw_put_truth(sw_step_work *r, const char *name, bool truth) {
     begin(r, name);
     sw_text_add(&r->answer, truth ? "true" : "false");
 }
 
-void sw_answer_json(sw_request *r, const char *name, const char *bytes, size_t length) {
+void sw_put_json(sw_step_work *r, const char *name, const char *bytes, size_t length) {
     begin(r, name);
     if (bytes == NULL)
         sw_text_add(&r->answer, "null");
@@ -64,62 +65,63 @@ void sw_answer_json(sw_request *r, const char *name, const char *bytes, size_t l
         sw_text_add_bytes(&r->answer, bytes, length);
 }
 
-void sw_answer_open(sw_request *r, const char *name, char bracket) {
+void sw_put_open(sw_step_work *r, const char *name, char bracket) {
     begin(r, name);
     sw_text_add_bytes(&r->answer, &bracket, 1);
 }
 
-void sw_answer_close(sw_request *r, char bracket) { sw_text_add_bytes(&r->answer, &bracket, 1); }
+void sw_put_close(sw_step_work *r, char bracket) { sw_text_add_bytes(&r->answer, &bracket, 1); }
 
-void sw_answer_complaints(sw_request *r, const char *name, const sw_complaints *complaints) {
+void sw_put_complaints(sw_step_work *r, const char *name, const sw_complaints *complaints) {
     const sw_complaint *c;
-    sw_answer_open(r, name, '[');
+    const char *own = r->sheet == NULL ? "" : sw_sheet_reads_as(r->sheets, r->sheet);
+    sw_put_open(r, name, '[');
     for (size_t i = 0; (c = sw_complaints_get(complaints, i)) != NULL; i++) {
-        sw_answer_open(r, NULL, '{');
-        sw_answer_text(r, "file", c->file);
-        sw_answer_text(r, "place", c->place);
-        sw_answer_text(r, "what", c->what);
-        sw_answer_text(r, "why", c->why);
-        sw_answer_text(r, "mend", c->mend);
-        sw_answer_close(r, '}');
+        sw_put_open(r, NULL, '{');
+        sw_put_text(r, "file", strcmp(c->file, own) == 0 ? strrchr(own, '/') + 1 : c->file);
+        sw_put_text(r, "place", c->place);
+        sw_put_text(r, "what", c->what);
+        sw_put_text(r, "why", c->why);
+        sw_put_text(r, "mend", c->mend);
+        sw_put_close(r, '}');
     }
-    sw_answer_close(r, ']');
+    sw_put_close(r, ']');
 }
 
-void sw_answer_error(sw_request *r, int status, const char *what, const char *why,
-                     const char *mend) {
+void sw_put_error(sw_step_work *r, int status, const char *what, const char *why,
+                  const char *mend) {
     sw_text_free(&r->answer);
     r->answer = (sw_text){0};
     r->step->status = status;
     sw_text_add(&r->answer, "{");
-    sw_answer_text(r, "schema", "swapworth-desk-1");
-    sw_answer_open(r, "error", '{');
-    sw_answer_text(r, "what", what);
-    sw_answer_text(r, "why", why);
-    sw_answer_text(r, "mend", mend);
-    sw_answer_close(r, '}');
+    sw_put_text(r, "schema", "swapworth-desk-1");
+    sw_put_open(r, "error", '{');
+    sw_put_text(r, "what", what);
+    sw_put_text(r, "why", why);
+    sw_put_text(r, "mend", mend);
+    sw_put_close(r, '}');
 }
 
-void sw_answer_job(sw_request *r, unsigned revision, const char *text, size_t length) {
-    sw_answer_text(r, "sheet", r->sheet->id);
-    sw_answer_whole(r, "revision", revision);
-    sw_answer_json(r, "job", text, length);
+void sw_put_job(sw_step_work *r, unsigned revision, const char *text, size_t length) {
+    sw_put_text(r, "sheet", r->sheet->id);
+    sw_put_whole(r, "revision", revision);
+    sw_put_json(r, "job", text, length);
 }
 
-/* ---- the request ------------------------------------------------------------------------------- */
+/* ---- the request -------------------------------------------------------------------------------
+ */
 
-const char *sw_request_text(const sw_request *r, const char *name) {
+const char *sw_step_member(const sw_step_work *r, const char *name) {
     const sw_json *found = sw_json_get(r->body, name);
     return found == NULL ? NULL : found->text;
 }
 
-bool sw_request_truth(const sw_request *r, const char *name) {
+bool sw_step_truth(const sw_step_work *r, const char *name) {
     const sw_json *found = sw_json_get(r->body, name);
     return found != NULL && found->truth;
 }
 
-sw_status sw_request_texts(const char *const **out, size_t *count, sw_request *r,
-                           const char *name) {
+sw_status sw_step_texts(const char *const **out, size_t *count, sw_step_work *r, const char *name) {
     const sw_json *list = sw_json_get(r->body, name);
     *count = list == NULL ? 0 : list->count;
     const char **texts = SW_NEW(r->arena, const char *, *count);
@@ -137,7 +139,7 @@ sw_status sw_request_texts(const char *const **out, size_t *count, sw_request *r
     return SW_OK;
 }
 
-const char *sw_request_catalog(sw_request *r) {
+const char *sw_step_catalog(sw_step_work *r) {
     const sw_place *place = sw_sheets_place(r->sheets);
     const sw_json *root = NULL, *named = NULL;
     sw_complaints *unheard = sw_complaints_new();
@@ -152,7 +154,7 @@ const char *sw_request_catalog(sw_request *r) {
     return sw_seen_from_job(r->arena, sw_sheet_reads_as(r->sheets, r->sheet), named->text);
 }
 
-sw_status sw_request_take(sw_request *r, const char *text, size_t length) {
+sw_status sw_step_take(sw_step_work *r, const char *text, size_t length) {
     sw_copy copy = {0};
     if (length > SW_SHEET_BYTES) {
         sw_complain(r->complaints, "job", "", "the desk works on jobs of at most 4 MiB",

@@ -3,7 +3,8 @@
  *
  *     write:ENOSPC fsync:EIO mkstemp:EACCES rename:EROFS link:EPERM  the call fails
  *     rename:slow                                      the file stands beside its place for a while
- *     rename:torn                                      a planted fault: written into its place, slowly
+ *     rename:torn                                      a planted fault: written into its place,
+ * slowly
  */
 #include <dlfcn.h>
 #include <errno.h>
@@ -27,8 +28,8 @@ static int error_of(const char *name) {
     static const struct {
         const char *name;
         int error;
-    } known[] = {{"ENOSPC", ENOSPC}, {"EIO", EIO}, {"EACCES", EACCES}, {"EROFS", EROFS},
-                 {"EPERM", EPERM}};
+    } known[] = {
+        {"ENOSPC", ENOSPC}, {"EIO", EIO}, {"EACCES", EACCES}, {"EROFS", EROFS}, {"EPERM", EPERM}};
     for (size_t i = 0; i < sizeof known / sizeof *known; i++)
         if (strcmp(known[i].name, name) == 0)
             return known[i].error;

@@ -16,6 +16,7 @@
 #include <string.h>
 
 #include "check/scenario.h"
+#include "desk/leftovers.h"
 #include "desk/tray.h"
 
 static void give(int status, const char *bytes, size_t length) {
@@ -24,7 +25,8 @@ static void give(int status, const char *bytes, size_t length) {
     fflush(stdout);
 }
 
-/* ---- the steps --------------------------------------------------------------------------------- */
+/* ---- the steps ---------------------------------------------------------------------------------
+ */
 
 static bool through_bytes(sw_step *step) {
     char *bytes = NULL;
@@ -53,7 +55,8 @@ static void run(const sw_step_kind *kind, sw_sheets *sheets, const sw_json *body
     sw_step_free(&step);
 }
 
-/* ---- the test's own ------------------------------------------------------------------------------ */
+/* ---- the test's own
+ * ------------------------------------------------------------------------------ */
 
 static sw_change cut(sw_arena *arena, const char *setting) {
     const char *equals = strchr(setting, '=');
@@ -121,8 +124,8 @@ static bool is_own(const char *name, sw_sheets *sheets, const sw_json *body, sw_
     } else if (strcmp(name, "base64") == 0) {
         base64(body);
     } else if (strcmp(name, "sweep") == 0) {
-        sw_sweep_saves(sw_sheets_folder(sheets));
-        sw_sweep_trays(place->temporary);
+        sw_sweep_leftovers(sw_sheets_folder(sheets), SW_LEFTOVER_SAVE);
+        sw_sweep_leftovers(place->temporary, SW_LEFTOVER_FOLDER);
         give(200, "{}", 2);
     } else {
         return false;
@@ -130,7 +133,8 @@ static bool is_own(const char *name, sw_sheets *sheets, const sw_json *body, sw_
     return true;
 }
 
-/* ---- lines --------------------------------------------------------------------------------------- */
+/* ---- lines
+ * --------------------------------------------------------------------------------------- */
 
 static void answer(sw_sheets *sheets, char *line) {
     char *body = strchr(line, ' ');
