@@ -25,7 +25,8 @@ static void reply(sw_call *call, sw_step *step) {
     sw_step_free(step);
 }
 
-/* ---- in the worker ------------------------------------------------------------------------------- */
+/* ---- in the worker
+ * ------------------------------------------------------------------------------- */
 
 /* Sheets and trays are as they were when the worker was forked. */
 static int run(void *context) {
@@ -35,8 +36,8 @@ static int run(void *context) {
     sw_step step = {0};
     char *bytes = NULL;
     size_t length = 0;
-    if (complaints == NULL || sw_json_read(&body, s->arena, "request", s->bytes, s->length,
-                                           complaints) != SW_OK)
+    if (complaints == NULL ||
+        sw_json_read(&body, s->arena, "request", s->bytes, s->length, complaints) != SW_OK)
         return 70;
     sw_step_run(&step, s->kind, s->desk->sheets, body);
     if (!sw_step_pack(&bytes, &length, &step))
@@ -48,7 +49,8 @@ static int run(void *context) {
     return good ? 0 : 74;
 }
 
-/* ---- in the desk ----------------------------------------------------------------------------------- */
+/* ---- in the desk
+ * ----------------------------------------------------------------------------------- */
 
 static void on_left(void *context) {
     stepping *s = context;
@@ -78,7 +80,8 @@ static void on_done(void *context, const sw_outcome *outcome) {
     sw_arena_free(s->arena);
 }
 
-/* ---- from the request ------------------------------------------------------------------------------ */
+/* ---- from the request
+ * ------------------------------------------------------------------------------ */
 
 static stepping *stepping_new(const sw_request *request, const sw_step_kind *kind,
                               const char *bytes, size_t length) {

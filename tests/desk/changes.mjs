@@ -47,7 +47,7 @@ const drawn = [
   (d) => `complaints.${pick(d, ["too-loud", "slow-to-start"])}.words=it hums`,
   (d) => `labour.rate_per_hour=${pick(d, ["40", "38.50"])}`,
   (d) => "observed.memory-profile-off=yes",
-  (d) => pick(d, ["budget..total=1", "wishes.keep.case.x=yes", "wishes.keep.case=perhaps", "title.x=1", "room.5=1", "=1",
+  (d) => pick(d, ["budget..total=1", "wishes.keep.case.x=yes", "wishes.keep.case=perhaps", "title.x=1", "=1",
     "wishes.uses.9.share=1", "machine.memory.7.count=1"]),
 ];
 
@@ -110,7 +110,7 @@ const styles = [
   (text) => JSON.stringify(JSON.parse(text), null, 1).replaceAll("\n", "\r\n").replaceAll("\": ", "\" : "),
 ];
 
-let valid = 0, refused = 0, planned = 0;
+let valid = 0, refused = 0, planned = 0, compared = 0;
 async function scenario(name, seed) {
   const draw = random(seed * 7919 + name.length), style = styles[seed % styles.length];
   const path = `${work}/${seed}-${name}`;
@@ -126,7 +126,7 @@ async function scenario(name, seed) {
     let wanted = JSON.parse(text), told = true;
     try { for (const one of set) { const cut = one.indexOf("="); if (cut < 1) throw new Error("path"); wanted = right(wanted, one.slice(0, cut), one.slice(cut + 1)); } }
     catch (error) { told = false; }
-    const against = n === 0 ? (await desk.ask("against", { sheet: opened.sheet, set: set.every((one) => one[0] !== "=") ? set : ["budget.total=1"] })).json : null;
+    const against = set.some((one) => one[0] === "=") ? null : (await desk.ask("against", { sheet: opened.sheet, set })).json;
     const answer = await desk.raw("change", { sheet: opened.sheet, revision, set });
     if (answer.status === 422) {
       refused++;
@@ -145,11 +145,14 @@ async function scenario(name, seed) {
         `${here}: more of the text changed than its place: ${JSON.stringify(part.was)}`);
     }
     if (against !== null) {
-      // The untouched scenario is sound: the command line's change and the changed text hold good alike.
-      verdict(against.tree === against.text || against.tree === -1, `${here}: --set ends in ${against.tree}, the text in ${against.text}`);
-      if (against.tree === 0 && seed <= 4 && name === "good-enough.json" && set.every((one) => !/^(title|note)/.test(one))) {
+      // Both from a sound job: the command line's change and the changed text hold good alike, or are wrong alike.
+      compared += against.tree >= 0;
+      verdict(against.tree < 0 || (against.tree === against.text && against.said === against.again && against.faults === against.said),
+        `${here}: --set against the text: ${JSON.stringify(against)}`);
+      if (against.tree === 0 && seed <= 4 && n % 23 === 1 && name === "good-enough.json" && set.every((one) => !/^(title|note)/.test(one))) {
         const changed = `${work}/changed-${seed}.json`;
         writeFileSync(changed, made);
+        writeFileSync(path, text);
         const by = (words) => execFileSync(program, ["whatif", ...words, "--json"], { encoding: "utf8" });
         const left = JSON.parse(by([path, ...set.flatMap((one) => ["--set", one])])), right = JSON.parse(by([changed, "--set", "note=x"]));
         const told = (bundle) => bundle === null || bundle === undefined ? null : JSON.stringify([bundle.points, bundle.cost, bundle.swaps]);
@@ -189,8 +192,9 @@ function textOf(answer) {
 }
 
 for (const name of readdirSync("scenarios").filter((name) => name.endsWith(".json")))
-  for (let seed = 1; seed <= Number(seeds); seed++) await scenario(name, seed);
-console.log(`${valid} changes left a sound job, ${refused} were refused, ${planned} planned`);
-verdict(valid > 20 && refused > 5 && planned > 0, "too few changes of a kind");
+  for (let seed = 1; seed <= Number(seeds); seed++)
+    await scenario(name, seed).catch((error) => verdict(false, `${name}: ${error}`));
+console.log(`${valid} changes left a sound job, ${refused} were refused, ${planned} planned, ${compared} compared with --set`);
+verdict(compared > 20 && valid > 20 && refused > 1 && planned > 0, "too few changes of a kind");
 console.log(`${counts.passed} passed, ${counts.failed} failed`);
 process.exit(counts.failed > 0 ? 1 : 0);

@@ -50,7 +50,9 @@ export const verdict = (good, what) => {
   else { counts.failed++; if (counts.failed < 40) console.log("FAILED " + what); }
 };
 export const random = (seed) => () => {
-  seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0;
-  return seed / 4294967296;
+  seed = (seed + 0x6D2B79F5) | 0;
+  let mixed = Math.imul(seed ^ (seed >>> 15), 1 | seed);
+  mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+  return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
 };
 export const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);

@@ -81,7 +81,8 @@ static void against(sw_sheets *sheets, const sw_json *body, sw_arena *arena) {
         settings[i] = list->children[i].text;
         changes[i] = cut(arena, settings[i]);
     }
-    sw_status status = sw_scenario_read(&base, path, catalog, unsaid);
+    sw_status status =
+        sw_scenario_read_bytes(&base, path, sheet->text, sheet->length, catalog, false, unsaid);
     if (status == SW_OK)
         tree_status = (int)sw_scenario_change(&by_tree, base, changes, list->count, said);
     if (sw_text_change(&text, sheet->text, sheet->length, path, catalog, settings, list->count,
