@@ -19,12 +19,14 @@ DESK_LIBS := -levent_core -levent_extra
 TEST_LIBS := -lcriterion
 
 LIB_SRC := $(filter-out src/face/% src/desk/%,$(wildcard src/*.c src/*/*.c))
-FACE_SRC := $(wildcard src/face/*.c src/desk/*.c)
+DESK_SRC := $(wildcard src/desk/*.c)
+FACE_SRC := $(wildcard src/face/*.c)
 TEST_SRC := $(wildcard tests/unit/*.c)
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+DESK_OBJ := $(DESK_SRC:%.c=$(BUILD)/%.o)
 FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
-ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
+ALL_OBJ := $(LIB_OBJ) $(DESK_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
@@ -146,11 +148,16 @@ $(BUILD)/libswapworth.a: $(LIB_OBJ)
 $(BUILD)/libswapworth.so: $(LIB_OBJ)
 	$(CC) -shared -Wl,-soname,libswapworth.so.0 $(SANITIZE) -o $@ $^ $(LIBS)
 
-$(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libswapworth.a
+# No part of the library, but tests look into it too.
+$(BUILD)/libdesk.a: $(DESK_OBJ)
+	@rm -f $@
+	ar rcs $@ $^
+
+$(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
 	$(CC) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
 
-$(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libswapworth.a
-	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(LIBS)
+$(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(DESK_LIBS) $(LIBS)
 
 # The other side of the tests shares no code with the program.
 ORACLE_SRC := $(filter-out tests/oracle/main.c,$(wildcard tests/oracle/*.c))
@@ -270,13 +277,10 @@ $(BUILD)/tests/projects: tests/sure/projects.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $<
 
-# What of the desk is no HTTP.
-DESK_STEPS := $(addprefix $(BUILD)/src/desk/,$(addsuffix .o,step steps step_text step_file step_tray \
-                step_interview sheets sheet_change sheet_difference sheet_save tray leftovers \
-                papers_made))
-$(BUILD)/tests/desk-steps: tests/desk/steps.c $(DESK_STEPS) $(BUILD)/libswapworth.a
+# Of the desk what is no HTTP.
+$(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $< $(DESK_STEPS) $(BUILD)/libswapworth.a $(LIBS)
+	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS)
 
 # Stands between a program and the C library: a disk that is full, a save that takes long.
 $(BUILD)/tests/desk-faults.so: tests/desk/faults.c
@@ -320,7 +324,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
 	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
-	clang-tidy --quiet $(LIB_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
+	clang-tidy --quiet $(LIB_SRC) $(DESK_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability \
 	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude src
 

@@ -24,12 +24,14 @@ static void say_nothing(int severity, const char *text) {
     (void)text;
 }
 
-/* Those of desks that were ended by force go first. */
+/* Where the system keeps what is temporary. */
+static const char *temporary(void) {
+    const char *named = getenv("TMPDIR");
+    return named != NULL && named[0] == '/' ? named : "/tmp";
+}
+
 static char *private_folder(void) {
-    const char *stated = getenv("TMPDIR");
-    const char *above = stated != NULL && stated[0] == '/' ? stated : "/tmp";
-    sw_sweep_leftovers(above, SW_LEFTOVER_FOLDER);
-    char *path = sw_leftover_name(above, SW_LEFTOVER_FOLDER);
+    char *path = sw_leftover_name(temporary(), SW_LEFTOVER_FOLDER);
     if (path != NULL && mkdtemp(path) != NULL)
         return path;
     free(path);
@@ -58,6 +60,7 @@ static sw_status no_port(const sw_desk_job *job, sw_complaints *complaints) {
 static sw_status set_up(sw_desk *desk, sw_complaints *complaints) {
     const sw_desk_job *job = desk->job;
     const sw_http_takes takes = {sw_take_api, sw_take_get, desk};
+    sw_sweep_leftovers(temporary(), SW_LEFTOVER_FOLDER);
     desk->folder = private_folder();
     if (desk->folder == NULL) {
         sw_complain(complaints, "TMPDIR", "", strerror(errno),

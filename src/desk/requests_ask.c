@@ -1,8 +1,10 @@
 /* `ask` and `paper`: a command of the program in a worker, on the text of a sheet. */
 #include "desk/questions.h"
 #include "desk/requests.h"
+#include "render/small_json.h"
 
 #include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -16,13 +18,52 @@ typedef struct asked {
     sw_work *work;
     const sw_question *paper; /* NULL: a question */
     sw_command_line line;
+    /* Changes that come first, and the text that they are made in. */
+    const char **settings;
+    size_t setting_count;
+    const char *name, *text, *catalog;
+    size_t length;
 } asked;
 
 /* ---- in the worker
  * ---------------------------------------------------------------------------------- */
 
+static bool put_file(const char *name, const char *bytes, size_t length) {
+    int file = open(name, O_WRONLY | O_TRUNC);
+    bool good = file >= 0 && sw_bytes_write(file, bytes, length);
+    return file >= 0 && close(file) == 0 && good;
+}
+
+/* The file of the job becomes the changed one. 0, or the exit code where that cannot be: complaints
+ * are told as the command tells them. */
+static int change(const asked *a, sw_complaints *complaints, sw_complaints *unsaid) {
+    char *text = NULL;
+    sw_changed changed = {0};
+    sw_status status = sw_text_change(&changed, a->text, a->length, a->name, a->catalog,
+                                      a->settings, a->setting_count, unsaid, complaints);
+    if (status == SW_OK) {
+        bool good = put_file(a->name, changed.text, changed.length);
+        free(changed.text);
+        return good ? 0 : 73;
+    }
+    if (status == SW_NO_MEMORY || sw_render_complaints_json(&text, complaints) != SW_OK)
+        return 70;
+    fputs(text, stdout);
+    free(text);
+    return status == SW_BAD_DATA ? 64 : 70;
+}
+
 static int run(void *context) {
     asked *a = context;
+    int code = 0;
+    if (a->setting_count > 0) {
+        sw_complaints *complaints = sw_complaints_new(), *unsaid = sw_complaints_new();
+        code = complaints == NULL || unsaid == NULL ? 70 : change(a, complaints, unsaid);
+        sw_complaints_free(complaints);
+        sw_complaints_free(unsaid);
+    }
+    if (code != 0)
+        return code;
     if (a->paper != NULL && sw_paper_file(a->paper) != NULL && mkdir("paper", 0700) != 0)
         return 73;
     return a->desk->job->run(a->line.count, a->line.words);
@@ -183,6 +224,20 @@ static asked *asked_new(const sw_request *request, const sw_question *paper) {
     return a;
 }
 
+static bool keep_changes(asked *a, const sw_request *request, const sw_sheet *sheet,
+                         const sw_asking *asking) {
+    const sw_json *set = sw_json_get(request->body, "set");
+    if (set == NULL || set->count == 0)
+        return true;
+    a->settings = sw_texts_of(a->arena, set);
+    a->setting_count = set->count;
+    a->name = sw_arena_copy(a->arena, asking->file);
+    a->text = sw_arena_text(a->arena, sheet->text, sheet->length);
+    a->length = sheet->length;
+    a->catalog = asking->catalog;
+    return a->settings != NULL && a->name != NULL && a->text != NULL;
+}
+
 static void begin(const sw_request *request, const sw_question *question, bool is_paper,
                   const sw_json *words) {
     sw_desk *desk = request->desk;
@@ -199,6 +254,8 @@ static void begin(const sw_request *request, const sw_question *question, bool i
                         .seconds = desk->job->seconds};
     sw_status status =
         sw_question_words(&a->line, a->arena, question, words, &asking, request->complaints);
+    if (status == SW_OK && !keep_changes(a, request, sheet, &asking))
+        status = SW_NO_MEMORY;
     if (status == SW_OK)
         status = sw_workers_begin(&a->work, desk->workers,
                                   &(sw_task){.run = run,
