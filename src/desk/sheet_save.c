@@ -16,8 +16,6 @@
 
 #define NAME_BYTES 100
 
-void sw_sweep_saves(const char *folder) { sw_sweep_leftovers(folder, SW_LEFTOVER_SAVE); }
-
 /* ---- the file as it is -------------------------------------------------------------------------
  */
 
@@ -85,11 +83,7 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_she
         return true;
     if (named == NULL || named->kind != SW_JSON_TEXT)
         return false;
-    const char *from = sw_sheet_reads_as(sheets, sheet), *slash = strrchr(from, '/');
-    const char *folder =
-        named->text[0] == '/' || slash == NULL
-            ? named->text
-            : sw_arena_format(arena, "%.*s/%s", (int)(slash - from), from, named->text);
+    const char *folder = sw_seen_from_job(arena, sw_sheet_reads_as(sheets, sheet), named->text);
     *no_memory |= folder == NULL;
     return folder != NULL && sw_path_changes_folder(folder, path);
 }

@@ -109,7 +109,7 @@ static bool make_tray(sw_tray **out, const char *temporary) {
     sw_tray *tray = calloc(1, sizeof *tray);
     if (tray == NULL)
         return false;
-    tray->folder = sw_leftover_name(temporary, SW_LEFTOVER_TRAY);
+    tray->folder = sw_leftover_name(temporary, SW_LEFTOVER_FOLDER);
     if (tray->folder == NULL || mkdtemp(tray->folder) == NULL) {
         free(tray->folder);
         free(tray);
@@ -298,5 +298,3 @@ void sw_tray_free(sw_tray *tray) {
     free(tray->folder);
     free(tray);
 }
-
-void sw_sweep_trays(const char *temporary) { sw_sweep_leftovers(temporary, SW_LEFTOVER_TRAY); }
