@@ -98,6 +98,17 @@ async function write() {
 /* ---- who asks what when ------------------------------------------------------------------------------------------ */
 
 let before = null;
+let asking = false;
+
+// What is known is shown first: the work of the questions begins behind the next frame.
+function askSoon() {
+    if (asking) return;
+    asking = true;
+    requestAnimationFrame(() => setTimeout(() => {
+        asking = false;
+        askAnew();
+    }));
+}
 function askAnew() {
     if (!desk.job?.machine) return;
     answers.look.want({});
@@ -117,8 +128,8 @@ function onJob() {
     document.getElementById("save").disabled = !desk.job;
     document.getElementById("undo").disabled = !desk.back;
     showTrial();
-    askAnew();
     showView(false);
+    askSoon();
 }
 hear(onJob);
 hearElsewhere(toldElsewhere);
