@@ -34,7 +34,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
-         $(BUILD)/tests/projects
+         $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -276,6 +276,16 @@ $(BUILD)/tests/sure: tests/sure/engine.c $(BUILD)/libswapworth.a
 $(BUILD)/tests/projects: tests/sure/projects.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $<
+
+# Of the desk what is no HTTP.
+$(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS)
+
+# Stands between a program and the C library: a disk that is full, a save that takes long.
+$(BUILD)/tests/desk-faults.so: tests/desk/faults.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -D_GNU_SOURCE -shared -o $@ $< -ldl
 
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

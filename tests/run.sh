@@ -165,7 +165,7 @@ tools() {
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
-        build/tests/projects
+        build/tests/projects build/tests/desk-steps build/tests/desk-faults.so
 }
 
 case $what in
@@ -203,6 +203,7 @@ quick)
     suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
+    suite desk-sheets 120 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
@@ -250,6 +251,8 @@ verify)
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
     suite ask 1200 tests/intake/ask.sh --whole
     suite ask-faults 600 tests/intake/ask.sh --self-test
+    suite desk-sheets 1200 tests/desk/sheets.sh --whole
+    suite desk-sheets-faults 600 tests/desk/sheets.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
     suite intake-merge 3000 tests/intake/merge.sh --whole
     suite intake-merge-faults 600 tests/intake/merge.sh --self-test

@@ -31,7 +31,7 @@ static const char *temporary(void) {
 }
 
 static char *private_folder(void) {
-    char *path = sw_leftover_name(temporary(), SW_LEFTOVER_TRAY);
+    char *path = sw_leftover_name(temporary(), SW_LEFTOVER_FOLDER);
     if (path != NULL && mkdtemp(path) != NULL)
         return path;
     free(path);
@@ -60,7 +60,7 @@ static sw_status no_port(const sw_desk_job *job, sw_complaints *complaints) {
 static sw_status set_up(sw_desk *desk, sw_complaints *complaints) {
     const sw_desk_job *job = desk->job;
     const sw_http_takes takes = {sw_take_api, sw_take_get, desk};
-    sw_sweep_leftovers(temporary(), SW_LEFTOVER_TRAY);
+    sw_sweep_leftovers(temporary(), SW_LEFTOVER_FOLDER);
     desk->folder = private_folder();
     if (desk->folder == NULL) {
         sw_complain(complaints, "TMPDIR", "", strerror(errno),
@@ -77,6 +77,7 @@ static sw_status set_up(sw_desk *desk, sw_complaints *complaints) {
     desk->base = event_base_new();
     if (desk->sheets == NULL || desk->papers == NULL || desk->base == NULL)
         return SW_NO_MEMORY;
+    sw_sweep_leftovers(sw_sheets_folder(desk->sheets), SW_LEFTOVER_SAVE);
     sw_status status = check_job(desk, complaints);
     if (status != SW_OK)
         return status;
@@ -129,6 +130,7 @@ sw_status sw_desk_run(const sw_desk_job *job, sw_complaints *complaints) {
     sw_desk desk = {.job = job};
     event_set_log_callback(say_nothing);
     signal(SIGPIPE, SIG_IGN); /* who left is told of by the connection */
+    signal(SIGXFSZ, SIG_IGN); /* a write past the largest size must fail, so that it is told */
     sw_status status = set_up(&desk, complaints);
     if (status == SW_OK)
         status = serve(&desk);

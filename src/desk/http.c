@@ -90,8 +90,7 @@ char *sw_error_json(const char *what, const char *why, const char *mend) {
     return sw_writer_finish(&text, root) == SW_OK ? text : NULL;
 }
 
-/* ---- one call ---------------------------------------------------------------------------------
- */
+/* ---- one call ------------------------------------------------------------------------------- */
 
 static void unlink_call(sw_call *call) {
     for (sw_call **at = &call->http->first; *at != NULL; at = &(*at)->next)
@@ -193,8 +192,7 @@ void sw_call_refuse(sw_call *call, int code, const char *what, const char *why, 
     sw_call_reply_json(call, code, sw_error_json(what, why, mend));
 }
 
-/* ---- what evhttp says by itself
- * ------------------------------------------------------------------ */
+/* ---- what evhttp says by itself ------------------------------------------------------------- */
 
 /* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow. */
 static void own_reply(struct evbuffer *out, int code) {
@@ -213,8 +211,7 @@ static void own_reply(struct evbuffer *out, int code) {
     free(body);
 }
 
-/* ---- requests
- * ------------------------------------------------------------------------------------- */
+/* ---- requests ------------------------------------------------------------------------------- */
 
 static sw_call *call_new(sw_http *http, struct evhttp_request *request) {
     struct evhttp_connection *connection = evhttp_request_get_connection(request);

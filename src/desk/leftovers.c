@@ -11,6 +11,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#define DEPTH_MOST 8
+
 static const char *const heads[] = {".swapworth-desk-", "swapworth-desk-"};
 
 char *sw_leftover_name(const char *folder, sw_leftover kind) {
@@ -49,7 +51,7 @@ static bool is_held(int folder, const char *name) {
     return held;
 }
 
-/* A folder with all below it; links are taken away, never followed. The depth of a tray is two. */
+/* A folder with all below it; links are taken away, never followed. */
 static void remove_folder(int above, const char *name, int depth) {
     int inside = openat(above, name, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
     DIR *open = inside < 0 ? NULL : fdopendir(inside);
@@ -76,8 +78,8 @@ static void sweep_one(int folder, const char *name, sw_leftover kind) {
         return;
     if (kind == SW_LEFTOVER_SAVE && S_ISREG(about.st_mode) && !is_held(folder, name))
         unlinkat(folder, name, 0);
-    if (kind == SW_LEFTOVER_TRAY && S_ISDIR(about.st_mode))
-        remove_folder(folder, name, 1);
+    if (kind == SW_LEFTOVER_FOLDER && S_ISDIR(about.st_mode))
+        remove_folder(folder, name, DEPTH_MOST);
 }
 
 void sw_sweep_leftovers(const char *folder, sw_leftover kind) {

@@ -8,8 +8,8 @@
 #include "base/base.h"
 
 typedef enum sw_leftover {
-    SW_LEFTOVER_SAVE, /* a file beside a job: ".swapworth-desk-PID-XXXXXX" */
-    SW_LEFTOVER_TRAY  /* a folder: "swapworth-desk-PID-XXXXXX" */
+    SW_LEFTOVER_SAVE,  /* a file beside a job: ".swapworth-desk-PID-XXXXXX" */
+    SW_LEFTOVER_FOLDER /* a folder: "swapworth-desk-PID-XXXXXX" */
 } sw_leftover;
 
 /* "FOLDER/NAME" for mkstemp or mkdtemp; to be freed, NULL when memory is out. */

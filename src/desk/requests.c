@@ -6,6 +6,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define MEMBERS_MOST 6
 
@@ -22,7 +23,6 @@ typedef struct request_kind {
 } request_kind;
 
 static const request_kind kinds[] = {
-    {"open", sw_answer_open, {{"sheet", SW_JSON_TEXT, false}}},
     {"ask",
      sw_answer_ask,
      {{"sheet", SW_JSON_TEXT, true},
@@ -47,8 +47,7 @@ static const request_kind *find(const char *name) {
     return NULL;
 }
 
-/* ---- the members of a body
- * ------------------------------------------------------------------------ */
+/* ---- the members of a body ------------------------------------------------------------------ */
 
 static void wrong(const sw_request *request, const char *name, const char *mend) {
     sw_complain(request->complaints, "request", name, "each request has its members, and no others",
@@ -87,8 +86,7 @@ static bool check_members(const sw_request *request, const request_kind *kind) {
     return sw_complaints_count(request->complaints) == 0;
 }
 
-/* ---- what handlers need
- * --------------------------------------------------------------------------- */
+/* ---- what handlers need --------------------------------------------------------------------- */
 
 const char *sw_request_text(const sw_request *request, const char *name) {
     const sw_json *value = sw_json_get(request->body, name);
@@ -138,6 +136,22 @@ void sw_reply_sketch(const sw_request *request, int code, const sw_sketch *root)
     if (root == NULL || sw_sketch_write(&text, root) != SW_OK)
         text = NULL;
     sw_call_reply_json(request->call, code, text);
+}
+
+char *sw_file_bytes(int file, size_t length) {
+    char *bytes = malloc(length + 1);
+    size_t at = 0;
+    while (bytes != NULL && at < length) {
+        ssize_t got = read(file, bytes + at, length - at);
+        if (got <= 0) {
+            free(bytes);
+            return NULL;
+        }
+        at += (size_t)got;
+    }
+    if (bytes != NULL)
+        bytes[length] = '\0';
+    return bytes;
 }
 
 /* The member `catalog` of a job counts from the job's own folder. */
@@ -193,7 +207,8 @@ static void answer(const sw_request *request, const request_kind *kind) {
 void sw_take_api(void *context, sw_call *call, const char *name, const char *bytes, size_t length) {
     sw_request request = {.desk = context, .call = call};
     const request_kind *kind = find(name);
-    if (kind == NULL) {
+    const sw_step_kind *step = sw_step_named(name);
+    if (kind == NULL && step == NULL) {
         sw_call_refuse(call, 404, "the desk knows no such request", "",
                        "FORMATS.md section 37 lists them");
         return;
@@ -204,7 +219,9 @@ void sw_take_api(void *context, sw_call *call, const char *name, const char *byt
                            ? SW_NO_MEMORY
                            : sw_json_read(&request.body, request.arena, "request", bytes, length,
                                           request.complaints);
-    if (status == SW_OK)
+    if (status == SW_OK && step != NULL)
+        sw_answer_step(&request, step, bytes, length);
+    else if (status == SW_OK)
         answer(&request, kind);
     else if (status == SW_BAD_DATA)
         sw_refuse_with(&request, 400);
@@ -214,8 +231,7 @@ void sw_take_api(void *context, sw_call *call, const char *name, const char *byt
     sw_arena_free(request.arena);
 }
 
-/* ---- files and papers
- * --------------------------------------------------------------------------------- */
+/* ---- files and papers ----------------------------------------------------------------------- */
 
 static void give_asset(sw_call *call, const sw_asset *asset) {
     sw_text text = {0};

@@ -6,6 +6,7 @@
 #include "desk/http.h"
 #include "desk/papers_made.h"
 #include "desk/sheets.h"
+#include "desk/step.h"
 #include "desk/workers.h"
 #include "read/json.h"
 #include "read/json_text.h"
@@ -34,8 +35,7 @@ typedef struct sw_request {
 void sw_take_api(void *desk, sw_call *call, const char *name, const char *bytes, size_t length);
 void sw_take_get(void *desk, sw_call *call, const char *path);
 
-/* ---- what handlers need ------------------------------------------------------------------------
- */
+/* ---- what handlers need --------------------------------------------------------------------- */
 
 /* The text member of that name; NULL where there is none. */
 const char *sw_request_text(const sw_request *request, const char *name);
@@ -50,13 +50,16 @@ const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const
 /* Ends the request with its complaints, as the command line prints them with --json. */
 void sw_refuse_with(const sw_request *request, int code);
 void sw_reply_sketch(const sw_request *request, int code, const sw_sketch *root);
+/* What stands in an open file, NUL behind it, to be freed; NULL: it cannot be read. */
+char *sw_file_bytes(int file, size_t length);
 /* The same as `count` texts of an array. */
 const char **sw_texts_of(sw_arena *arena, const sw_json *list);
 
-/* ---- the handlers
- * --------------------------------------------------------------------------------- */
+/* ---- the handlers --------------------------------------------------------------------------- */
 
-void sw_answer_open(const sw_request *request);
+/* The bytes are those of the body. */
+void sw_answer_step(const sw_request *request, const sw_step_kind *kind, const char *bytes,
+                    size_t length);
 void sw_answer_ask(const sw_request *request);
 void sw_answer_paper(const sw_request *request);
 void sw_answer_parts(const sw_request *request);

@@ -25,8 +25,7 @@ typedef struct asked {
     size_t length;
 } asked;
 
-/* ---- in the worker
- * ---------------------------------------------------------------------------------- */
+/* ---- in the worker -------------------------------------------------------------------------- */
 
 static bool put_file(const char *name, const char *bytes, size_t length) {
     int file = open(name, O_WRONLY | O_TRUNC);
@@ -69,8 +68,7 @@ static int run(void *context) {
     return a->desk->job->run(a->line.count, a->line.words);
 }
 
-/* ---- in the desk
- * ------------------------------------------------------------------------------------- */
+/* ---- in the desk ---------------------------------------------------------------------------- */
 
 static void asked_free(asked *a) {
     if (a != NULL)
@@ -152,37 +150,19 @@ static void on_answer(void *context, const sw_outcome *outcome) {
     asked_free(a);
 }
 
-/* ---- papers
- * --------------------------------------------------------------------------------------------- */
-
-/* The whole file, NUL behind it. */
-static char *file_bytes(int file, size_t length) {
-    char *bytes = malloc(length + 1);
-    size_t at = 0;
-    while (bytes != NULL && at < length) {
-        ssize_t got = read(file, bytes + at, length - at);
-        if (got <= 0) {
-            free(bytes);
-            return NULL;
-        }
-        at += (size_t)got;
-    }
-    if (bytes != NULL)
-        bytes[length] = '\0';
-    return bytes;
-}
+/* ---- papers --------------------------------------------------------------------------------- */
 
 static char *paper_bytes(const asked *a, const sw_outcome *outcome, size_t *length) {
     struct stat info;
     *length = outcome->output_length;
     if (sw_paper_file(a->paper) == NULL)
-        return file_bytes(outcome->output, *length);
+        return sw_file_bytes(outcome->output, *length);
     const char *path = sw_arena_format(a->arena, "%s/%s", outcome->folder, sw_paper_file(a->paper));
     int file = path == NULL ? -1 : open(path, O_RDONLY | O_NOFOLLOW);
     char *bytes = NULL;
     if (file >= 0 && fstat(file, &info) == 0) {
         *length = (size_t)info.st_size;
-        bytes = file_bytes(file, *length);
+        bytes = sw_file_bytes(file, *length);
     }
     if (file >= 0)
         close(file);
@@ -222,8 +202,7 @@ static void on_paper(void *context, const sw_outcome *outcome) {
     asked_free(a);
 }
 
-/* ---- from the request
- * ------------------------------------------------------------------------------------- */
+/* ---- from the request ----------------------------------------------------------------------- */
 
 static const char *last_name(const char *path) {
     const char *slash = strrchr(path, '/');

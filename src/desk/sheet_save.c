@@ -16,10 +16,7 @@
 
 #define NAME_BYTES 100
 
-void sw_sweep_saves(const char *folder) { sw_sweep_leftovers(folder, SW_LEFTOVER_SAVE); }
-
-/* ---- the file as it is -------------------------------------------------------------------------
- */
+/* ---- the file as it is ---------------------------------------------------------------------- */
 
 static sw_status read_copy(sw_copy *out, const char *path, sw_complaints *complaints) {
     struct stat about;
@@ -45,8 +42,7 @@ sw_status sw_sheet_on_disk(sw_copy *out, const sw_sheet *sheet, sw_complaints *c
     return read_copy(out, sheet->path, complaints);
 }
 
-/* ---- where to -----------------------------------------------------------------------------------
- */
+/* ---- where to ------------------------------------------------------------------------------- */
 
 static sw_saving refuse(sw_complaints *complaints, const char *path, const char *why,
                         const char *mend, const char *what) {
@@ -85,17 +81,12 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_she
         return true;
     if (named == NULL || named->kind != SW_JSON_TEXT)
         return false;
-    const char *from = sw_sheet_reads_as(sheets, sheet), *slash = strrchr(from, '/');
-    const char *folder =
-        named->text[0] == '/' || slash == NULL
-            ? named->text
-            : sw_arena_format(arena, "%.*s/%s", (int)(slash - from), from, named->text);
+    const char *folder = sw_seen_from_job(arena, sw_sheet_reads_as(sheets, sheet), named->text);
     *no_memory |= folder == NULL;
     return folder != NULL && sw_path_changes_folder(folder, path);
 }
 
-/* ---- writing
- * ------------------------------------------------------------------------------------- */
+/* ---- writing -------------------------------------------------------------------------------- */
 
 static bool write_all(int file, const char *bytes, size_t length) {
     while (length > 0) {
@@ -218,8 +209,7 @@ static sw_saving save(const saving *s) {
     return out;
 }
 
-/* ---- the whole
- * ------------------------------------------------------------------------------------ */
+/* ---- the whole ------------------------------------------------------------------------------ */
 
 /* A link is followed, so that it stays a link. */
 static const char *real_path(sw_arena *arena, const char *path) {

@@ -1,10 +1,10 @@
 /* The sheets of a desk: opening, finding, what a text was before. */
 #include "desk/sheets.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "desk/papers_made.h"
 #include "desk/tray.h"
 #include "read/bytes.h"
 
@@ -17,7 +17,7 @@ struct sw_sheets {
     unsigned long clock; /* counts uses */
 };
 
-/* ---- copies ---------------------------------------------------------------------------------- */
+/* ---- copies --------------------------------------------------------------------------------- */
 
 void sw_copy_free(sw_copy *copy) {
     free(copy->bytes);
@@ -42,8 +42,7 @@ bool sw_copy_same(const sw_copy *a, const sw_copy *b) {
     return a->length == b->length && memcmp(a->bytes, b->bytes, a->length) == 0;
 }
 
-/* ---- the desk ---------------------------------------------------------------------------------
- */
+/* ---- the desk ------------------------------------------------------------------------------- */
 
 /* Gives a copy of `text`, which may be NULL. */
 static bool keep(const char **out, sw_arena *arena, const char *text) {
@@ -51,12 +50,30 @@ static bool keep(const char **out, sw_arena *arena, const char *text) {
     return text == NULL || *out != NULL;
 }
 
-/* The folder that `path` ends in: "." where it names none. */
-static const char *folder_of(sw_arena *arena, const char *path) {
+/* Workers work elsewhere: from there, too, a folder is found by its whole name. One that is not
+ * there keeps the name that it was given. */
+static bool keep_folder(const char **out, sw_arena *arena, const char *path) {
+    char *whole = path == NULL ? NULL : realpath(path, NULL);
+    bool kept = keep(out, arena, whole == NULL ? path : whole);
+    free(whole);
+    return kept;
+}
+
+/* The folder that the path ends in, and the path from there. */
+static bool keep_scenario(sw_sheets *sheets, const char *path) {
+    sw_arena *arena = sheets->arena;
     const char *slash = path == NULL ? NULL : strrchr(path, '/');
-    if (slash == NULL)
-        return sw_arena_copy(arena, ".");
-    return sw_arena_text(arena, path, slash == path ? 1 : (size_t)(slash - path));
+    const char *folder = slash == NULL   ? "."
+                         : slash == path ? "/"
+                                         : sw_arena_text(arena, path, (size_t)(slash - path));
+    if (folder == NULL || !keep_folder(&sheets->folder, arena, folder))
+        return false;
+    const char *lead = strcmp(sheets->folder, "/") == 0 ? "" : sheets->folder;
+    sheets->unnamed = sw_arena_format(arena, "%s/unnamed.json", lead);
+    if (path != NULL)
+        sheets->place.scenario =
+            sw_arena_format(arena, "%s/%s", lead, slash == NULL ? path : slash + 1);
+    return sheets->unnamed != NULL && (path == NULL || sheets->place.scenario != NULL);
 }
 
 sw_sheets *sw_sheets_new(const sw_place *place) {
@@ -68,14 +85,11 @@ sw_sheets *sw_sheets_new(const sw_place *place) {
     }
     sheets->arena = arena;
     sw_place *kept = &sheets->place;
-    sheets->folder = folder_of(arena, place->scenario);
-    sheets->unnamed =
-        sheets->folder == NULL ? NULL : sw_arena_format(arena, "%s/unnamed.json", sheets->folder);
-    if (sheets->unnamed == NULL || !keep(&kept->scenario, arena, place->scenario) ||
-        !keep(&kept->catalog, arena, place->catalog) ||
-        !keep(&kept->otherwise, arena, place->otherwise) ||
+    if (!keep_scenario(sheets, place->scenario) ||
+        !keep_folder(&kept->catalog, arena, place->catalog) ||
+        !keep_folder(&kept->otherwise, arena, place->otherwise) ||
         !keep(&kept->date, arena, place->date) ||
-        !keep(&kept->temporary, arena, place->temporary)) {
+        !keep_folder(&kept->temporary, arena, place->temporary)) {
         sw_arena_free(arena);
         return NULL;
     }
@@ -110,29 +124,27 @@ const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_sheet *sheet) {
     return sheet->path != NULL ? sheet->path : sheets->unnamed;
 }
 
-/* ---- opening ------------------------------------------------------------------------------------
- */
+const char *sw_sheet_file(const sw_sheet *sheet) {
+    const char *slash = sheet->path == NULL ? NULL : strrchr(sheet->path, '/');
+    return slash == NULL ? sheet->path : slash + 1;
+}
 
-/* 16 hex digits that no sheet has. */
-static bool make_id(const sw_sheets *sheets, char id[17], sw_complaints *complaints) {
-    unsigned char random[8];
-    FILE *source = fopen("/dev/urandom", "rb");
-    bool good = source != NULL && fread(random, 1, sizeof random, source) == sizeof random;
-    if (source != NULL)
-        fclose(source);
-    if (!good) {
-        sw_complain(complaints, "/dev/urandom", "", "sheets are told apart by random numbers",
-                    "let the program read it", "cannot be read");
+const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named) {
+    const char *slash = strrchr(path, '/');
+    return named[0] == '/' || slash == NULL
+               ? named
+               : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, named);
+}
+
+/* ---- opening -------------------------------------------------------------------------------- */
+
+/* One that no sheet has. */
+static bool make_id(const sw_sheets *sheets, char id[17]) {
+    if (!sw_random_digits(id, 16))
         return false;
-    }
-    for (size_t i = 0; i < sizeof random; i++) {
-        id[2 * i] = "0123456789abcdef"[random[i] >> 4];
-        id[2 * i + 1] = "0123456789abcdef"[random[i] & 15];
-    }
-    id[16] = '\0';
     for (size_t i = 0; i < sheets->count; i++)
         if (strcmp(sheets->all[i]->id, id) == 0)
-            return make_id(sheets, id, complaints);
+            return make_id(sheets, id);
     return true;
 }
 
@@ -187,8 +199,8 @@ sw_status sw_sheets_open(sw_sheet **out, sw_sheets *sheets, const char *path,
     sheet->revision = 1;
     if (path != NULL)
         status = read_file(sheet, path, complaints);
-    if (status == SW_OK && !make_id(sheets, sheet->id, complaints))
-        status = SW_CANNOT_READ;
+    if (status == SW_OK && !make_id(sheets, sheet->id))
+        status = SW_INTERNAL;
     if (status != SW_OK) {
         sheet_free(sheet);
         return status;
@@ -210,8 +222,7 @@ sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
     return NULL;
 }
 
-/* ---- texts ------------------------------------------------------------------------------------
- */
+/* ---- texts ---------------------------------------------------------------------------------- */
 
 static void forget_first(sw_sheet *sheet) {
     sw_copy_free(&sheet->before[0]);

@@ -64,6 +64,11 @@ const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_sheet *sheet);
 /* The folder that new files go to, without a slash behind it. */
 const char *sw_sheets_folder(const sw_sheets *sheets);
 
+/* The name of its file, without folders; NULL: it has none. */
+const char *sw_sheet_file(const sw_sheet *sheet);
+/* A path that the job at `path` names, which counts from its folder; NULL when memory is out. */
+const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named);
+
 /* Puts a new text in the place of the old one, which can be had back; the text is copied. */
 sw_status sw_sheet_take(sw_sheet *sheet, const char *text, size_t length);
 /* The text before the last one; false: there is none. */
@@ -72,7 +77,7 @@ bool sw_sheet_undo(sw_sheet *sheet);
 void sw_copy_free(sw_copy *copy);
 bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length);
 
-/* ---- one change of the text: sheet_change.c ----------------------------------------------- */
+/* ---- one change of the text: sheet_change.c ------------------------------------------------- */
 
 /* A text with changes of section 18 made in it: members that are not touched keep their bytes. */
 typedef struct sw_changed {
@@ -86,7 +91,7 @@ sw_status sw_text_change(sw_changed *out, const char *text, size_t length, const
                          const char *catalog, const char *const *settings, size_t count,
                          sw_complaints *faults, sw_complaints *complaints);
 
-/* ---- what saving would change: sheet_difference.c ------------------------------------------ */
+/* ---- what saving would change: sheet_difference.c ------------------------------------------- */
 
 typedef struct sw_leaf_change {
     const char *path, *before, *after; /* NULL: not there */
@@ -96,7 +101,7 @@ typedef struct sw_leaf_change {
 sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, sw_arena *arena,
                           const sw_json *before, const sw_json *after);
 
-/* ---- the file: sheet_save.c ------------------------------------------------------------------ */
+/* ---- the file: sheet_save.c ----------------------------------------------------------------- */
 
 typedef enum sw_saving {
     SW_SAVED,
@@ -113,7 +118,5 @@ bool sw_copy_same(const sw_copy *a, const sw_copy *b);
  * difference showed it as it is now. */
 sw_saving sw_sheet_save(sw_sheets *sheets, sw_sheet *sheet, const char *name, bool over,
                         sw_complaints *complaints);
-/* Takes away what desks that ended by force left in `folder`. */
-void sw_sweep_saves(const char *folder);
 
 #endif

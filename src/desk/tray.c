@@ -34,7 +34,7 @@ static sw_status cannot_write(sw_complaints *complaints) {
     return SW_CANNOT_WRITE;
 }
 
-/* ---- base64 ---------------------------------------------------------------------------------- */
+/* ---- base64 --------------------------------------------------------------------------------- */
 
 static int value_of(char letter) {
     if (letter >= 'A' && letter <= 'Z')
@@ -71,8 +71,7 @@ bool sw_base64_read(unsigned char *out, size_t *length, const char *text, size_t
     return true;
 }
 
-/* ---- files -------------------------------------------------------------------------------------
- */
+/* ---- files ---------------------------------------------------------------------------------- */
 
 /* "FOLDER/NUMBER" and, where `name` is not NULL, a name in it: the letters of the label that mean
  * nothing to a file system. To be freed. */
@@ -109,7 +108,7 @@ static bool make_tray(sw_tray **out, const char *temporary) {
     sw_tray *tray = calloc(1, sizeof *tray);
     if (tray == NULL)
         return false;
-    tray->folder = sw_leftover_name(temporary, SW_LEFTOVER_TRAY);
+    tray->folder = sw_leftover_name(temporary, SW_LEFTOVER_FOLDER);
     if (tray->folder == NULL || mkdtemp(tray->folder) == NULL) {
         free(tray->folder);
         free(tray);
@@ -170,8 +169,7 @@ static bool append(const char *path, const unsigned char *bytes, size_t length) 
     return close(file) == 0 && good;
 }
 
-/* ---- parts --------------------------------------------------------------------------------------
- */
+/* ---- parts ---------------------------------------------------------------------------------- */
 
 static sw_status check_part(const sw_tray_part *part, sw_complaints *complaints) {
     size_t length = strlen(part->name);
@@ -266,8 +264,7 @@ sw_status sw_tray_put(sw_tray **tray, const char *temporary, const sw_tray_part 
     return status;
 }
 
-/* ---- the rest
- * ------------------------------------------------------------------------------------ */
+/* ---- the rest ------------------------------------------------------------------------------- */
 
 bool sw_tray_drop(sw_tray *tray, const char *name) {
     size_t index = index_of(tray, name);
@@ -298,5 +295,3 @@ void sw_tray_free(sw_tray *tray) {
     free(tray->folder);
     free(tray);
 }
-
-void sw_sweep_trays(const char *temporary) { sw_sweep_leftovers(temporary, SW_LEFTOVER_TRAY); }

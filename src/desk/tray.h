@@ -42,8 +42,6 @@ const sw_tray_file *sw_tray_find(const sw_tray *tray, const char *name);
 bool sw_tray_is_whole(const sw_tray_file *file);
 /* With its folder and all that lies in it. */
 void sw_tray_free(sw_tray *tray);
-/* Takes away the trays of desks that ended by force. */
-void sw_sweep_trays(const char *temporary);
 
 /* RFC 4648 section 4, to the letter: padded, no other letters, no bits left over. False: it is not
  * that. `out` has room for 3 bytes of each 4 letters. */

@@ -11,7 +11,7 @@ import fs from "node:fs";
 import { answers } from "./server_answers.mjs";
 import { defence } from "./server_defence.mjs";
 import { ends } from "./server_ends.mjs";
-import { Verdicts, now } from "./client.mjs";
+import { Verdicts, now } from "./raw.mjs";
 
 const AT_ONCE = 5;
 

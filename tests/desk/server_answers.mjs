@@ -1,7 +1,7 @@
 // What the desk answers: byte for byte what the command line prints, and the papers that it writes.
 import fs from "node:fs";
 
-import { Desk, command } from "./client.mjs";
+import { Desk, command } from "./raw.mjs";
 import { check, small } from "./server_defence.mjs";
 
 const part = "tern-valley-v5-60";

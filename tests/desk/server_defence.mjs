@@ -1,7 +1,7 @@
 // Who may ask, and how: each row of "Defence".
 import fs from "node:fs";
 
-import { Desk, message, now, parse, sleep } from "./client.mjs";
+import { Desk, message, now, parse, sleep } from "./raw.mjs";
 
 export const small = "tests/schemas/host/scenario.json";
 const policyOfPage =

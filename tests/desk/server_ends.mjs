@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import net from "node:net";
 
-import { Desk, message, now, parse, program, sleep, until } from "./client.mjs";
+import { Desk, message, now, parse, program, sleep, until } from "./raw.mjs";
 import { check, small } from "./server_defence.mjs";
 
 const long = "scenarios/saver-box.json"; // `phases` of it takes many seconds
