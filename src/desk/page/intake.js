@@ -78,7 +78,7 @@ open.addEventListener("toggle", async () => {
     if (!open.open || asked) return;
     asked = true;
     try {
-        const { data } = await post("profiles", {});
+        const { data } = await post("profiles", { sheet: desk.sheet });
         profile.replaceChildren(...data.profiles.map((one) => el("option", { value: one.id }, one.title ?? one.name ?? one.id)));
     } catch (error) {
         asked = false;

@@ -43,9 +43,9 @@ function one(pin) {
         el("p", {}, el("span", { class: "tag" }, money(pin.sum)), ` ${points(pin.bundle.points)} points for ${told(pin.bundle.cost)}`),
         items(bundleLines(pin.bundle)),
         other && el("p", { class: "quiet" }, "The job itself was changed since; what was tried is put on the job as it is now."),
-        el("p", { class: "row" }, button("Go back to this", () => goBack(pin), { "aria-label": `Go back to pin ${pin.number}` }),
+        el("p", { class: "row" }, button(`Go back to pin ${pin.number}`, () => goBack(pin)),
             el("label", { class: "tick" }, pick, " compare"),
-            button("Take out", () => { desk.pins = desk.pins.filter((each) => each !== pin); chosen = chosen.filter((each) => each !== pin); view.refresh(true); }, { "aria-label": `Take out pin ${pin.number}` })));
+            button(`Take out pin ${pin.number}`, () => { desk.pins = desk.pins.filter((each) => each !== pin); chosen = chosen.filter((each) => each !== pin); view.refresh(true); })));
 }
 
 /* ---- two beside each other --------------------------------------------------------------------------------------- */
