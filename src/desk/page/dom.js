@@ -32,17 +32,19 @@ export function card(name, how, ...inside) {
 }
 
 // heads: [text]; rows: [[cell]] whose first cell names the row. A cell is a text, a node, or {number: text}.
+// On a narrow page the rows of what is not plain numbers fold; the roles say that it is a table still.
 export function table(caption, heads, rows, how = {}) {
+    const headOf = (one) => one?.number ?? (typeof one === "string" ? one : "");
     const cell = (one, k) => {
         const number = one !== null && typeof one === "object" && "number" in one;
         const inside = number ? one.number : one;
-        return k === 0 ? el("th", { scope: "row" }, inside) : el("td", { class: number ? "number" : null }, inside);
+        return k === 0 ? el("th", { scope: "row", role: "rowheader" }, inside)
+            : el("td", { role: "cell", class: number ? "number" : null, "data-head": headOf(heads[k]) || null }, inside);
     };
     return el("div", { class: "wide", tabindex: "0", role: "region", "aria-label": caption },
-        el("table", how, el("caption", {}, caption),
-            el("thead", {}, el("tr", {}, heads.map((head) => (head.number
-                ? el("th", { scope: "col", class: "number" }, head.number) : el("th", { scope: "col" }, head))))),
-            el("tbody", {}, rows.map((row) => el("tr", {}, row.map(cell))))));
+        el("table", { role: "table", ...how }, el("caption", {}, caption),
+            el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, heads.map((head) => el("th", { scope: "col", role: "columnheader", class: head?.number ? "number" : null }, head?.number ?? head)))),
+            el("tbody", { role: "rowgroup" }, rows.map((row) => el("tr", { role: "row" }, row.map(cell))))));
 }
 
 // A field with its label, and a sentence below it where something is to be said of it.
