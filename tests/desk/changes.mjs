@@ -149,7 +149,7 @@ async function scenario(name, seed) {
       compared += against.tree >= 0;
       verdict(against.tree < 0 || (against.tree === against.text && against.said === against.again && against.faults === against.said),
         `${here}: --set against the text: ${JSON.stringify(against)}`);
-      if (against.tree === 0 && seed <= 4 && n % 23 === 1 && name === "good-enough.json" && set.every((one) => !/^(title|note)/.test(one))) {
+      if (against.tree === 0 && planned < 2 * seed && seed <= 4 && name === "good-enough.json" && set.every((one) => !/^(title|note)/.test(one))) {
         const changed = `${work}/changed-${seed}.json`;
         writeFileSync(changed, made);
         writeFileSync(path, text);
