@@ -116,7 +116,9 @@ static sw_status serve(sw_desk *desk) {
     snprintf(address, sizeof address, "http://127.0.0.1:%d/#%s", sw_http_port(desk->http),
              desk->token);
     sw_status status = good ? SW_OK : SW_NO_MEMORY;
-    if (good && desk->job->begun(address) && event_base_dispatch(desk->base) < 0)
+    if (good && !desk->job->begun(address))
+        status = SW_CANNOT_WRITE;
+    else if (good && event_base_dispatch(desk->base) < 0)
         status = SW_INTERNAL;
     for (size_t i = 0; i < STOPPING; i++)
         if (stops[i] != NULL)

@@ -19,7 +19,8 @@ typedef struct sw_desk_job {
 } sw_desk_job;
 
 /* Until SIGINT or SIGTERM: SW_OK then. SW_BAD_DATA and SW_CANNOT_READ: the job is none;
- * SW_CANNOT_WRITE: there is no such port to be had, or no room for files. */
+ * SW_CANNOT_WRITE: there is no such port to be had, or no room for files; without a complaint: the
+ * address could not be told. */
 sw_status sw_desk_run(const sw_desk_job *job, sw_complaints *complaints);
 
 #endif

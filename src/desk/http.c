@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/socket.h>
 
 struct sw_http {
     struct event_base *base;
@@ -89,8 +90,7 @@ char *sw_error_json(const char *what, const char *why, const char *mend) {
     return sw_writer_finish(&text, root) == SW_OK ? text : NULL;
 }
 
-/* ---- one call ---------------------------------------------------------------------------------
- */
+/* ---- one call ------------------------------------------------------------------------------- */
 
 static void unlink_call(sw_call *call) {
     for (sw_call **at = &call->http->first; *at != NULL; at = &(*at)->next)
@@ -112,17 +112,29 @@ static void on_end(struct evhttp_connection *connection, void *context) {
     free(call);
 }
 
-/* Evhttp reads nothing while a reply is worked out, so it would not see the end. */
+/* Evhttp reads nothing while a reply is worked out, so it would not see the end. A connection that
+ * is reset is no EV_CLOSED to libevent, but a read that fails; what a client sends too early is a
+ * read as well, and waits. */
 static void on_closed(evutil_socket_t socket, short what, void *context) {
     sw_call *call = context;
-    (void)socket;
-    (void)what;
+    char byte;
+    if ((what & EV_CLOSED) == 0) {
+        ssize_t got = recv(socket, &byte, 1, MSG_PEEK | MSG_DONTWAIT);
+        if (got > 0 || (got < 0 && (errno == EAGAIN || errno == EINTR)))
+            return;
+    }
     evhttp_connection_free(evhttp_request_get_connection(call->request));
 }
 
 void sw_call_watch(sw_call *call, void (*left)(void *context), void *context) {
     call->left = left;
     call->context = context;
+}
+
+static void add_number(struct evkeyvalq *headers, const char *name, size_t number) {
+    char digits[24];
+    snprintf(digits, sizeof digits, "%zu", number);
+    evhttp_add_header(headers, name, digits);
 }
 
 void sw_call_reply(sw_call *call, const sw_reply *reply, struct evbuffer *body) {
@@ -136,11 +148,17 @@ void sw_call_reply(sw_call *call, const sw_reply *reply, struct evbuffer *body) 
         evhttp_add_header(headers, "Content-Type", reply->type != NULL ? reply->type : JSON_TYPE);
     if (reply->code == 405)
         evhttp_add_header(headers, "Allow", sw_gate_allows(evhttp_request_get_uri(request)));
-    if (reply->exit >= 0) {
-        char digits[16];
-        snprintf(digits, sizeof digits, "%d", reply->exit);
-        evhttp_add_header(headers, "X-Desk-Exit", digits);
-    }
+    if (reply->exit >= 0)
+        add_number(headers, "X-Desk-Exit", (size_t)reply->exit);
+    /* Evhttp tells the length only to some, and sends content to HEAD as well. */
+    size_t length = body == NULL ? 0 : evbuffer_get_length(body);
+    if (reply->code != 204)
+        add_number(headers, "Content-Length", length);
+    if (evhttp_request_get_command(request) == EVHTTP_REQ_HEAD)
+        body = NULL;
+    /* Nor does it ever close after a CONNECT. */
+    if (evhttp_request_get_command(request) == EVHTTP_REQ_CONNECT)
+        request->type = EVHTTP_REQ_GET;
     evhttp_connection_set_closecb(evhttp_request_get_connection(request), NULL, NULL);
     sw_line_replying(call->line);
     unlink_call(call);
@@ -174,8 +192,7 @@ void sw_call_refuse(sw_call *call, int code, const char *what, const char *why, 
     sw_call_reply_json(call, code, sw_error_json(what, why, mend));
 }
 
-/* ---- what evhttp says by itself
- * ------------------------------------------------------------------ */
+/* ---- what evhttp says by itself ------------------------------------------------------------- */
 
 /* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow. */
 static void own_reply(struct evbuffer *out, int code) {
@@ -194,8 +211,7 @@ static void own_reply(struct evbuffer *out, int code) {
     free(body);
 }
 
-/* ---- requests
- * ------------------------------------------------------------------------------------- */
+/* ---- requests ------------------------------------------------------------------------------- */
 
 static sw_call *call_new(sw_http *http, struct evhttp_request *request) {
     struct evhttp_connection *connection = evhttp_request_get_connection(request);
@@ -207,7 +223,8 @@ static sw_call *call_new(sw_http *http, struct evhttp_request *request) {
     http->first = call;
     evhttp_connection_set_closecb(connection, on_end, call);
     evutil_socket_t socket = bufferevent_getfd(evhttp_connection_get_bufferevent(connection));
-    call->closed = event_new(http->base, socket, EV_CLOSED, on_closed, call);
+    call->closed =
+        event_new(http->base, socket, EV_READ | EV_CLOSED | EV_ET | EV_PERSIST, on_closed, call);
     if (call->closed != NULL)
         event_add(call->closed, NULL);
     return call;

@@ -29,8 +29,7 @@ sw_http *sw_http_new(struct event_base *base, int port, const char *token,
 void sw_http_free(sw_http *http);
 int sw_http_port(const sw_http *http);
 
-/* ---- replies: each ends the call --------------------------------------------------------------
- */
+/* ---- replies: each ends the call ------------------------------------------------------------ */
 
 /* What a page may do; NULL: nothing at all. */
 extern const char sw_policy_of_page[];

@@ -93,6 +93,11 @@ static bool refuse(sw_refusal *out, int code, const char *what, const char *why,
     return false;
 }
 
+/* "+2" and " 2" are numbers to evhttp. */
+static bool is_whole_number(const char *text) {
+    return text != NULL && text[0] != '\0' && strspn(text, "0123456789") == strlen(text);
+}
+
 /* What can be read in two ways is not read. */
 static bool is_plain(sw_refusal *out, struct evhttp_request *request) {
     const char *uri = evhttp_request_get_uri(request);
@@ -103,8 +108,9 @@ static bool is_plain(sw_refusal *out, struct evhttp_request *request) {
         return refuse(out, 400, "the request tells its length in two ways",
                       "what follows could be taken for another request",
                       "send either Content-Length or Transfer-Encoding");
-    else if (stands(request, "Content-Length") && alone(request, "Content-Length") == NULL)
-        return refuse(out, 400, "the request tells its length twice",
+    else if (stands(request, "Content-Length") &&
+             !is_whole_number(alone(request, "Content-Length")))
+        return refuse(out, 400, "the request tells its length twice, or not as a whole number",
                       "what follows could be taken for another request", "send one Content-Length");
     else
         return true;

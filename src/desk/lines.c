@@ -114,7 +114,7 @@ void sw_line_replying(sw_line *line) {
     set_deadline(line, SECONDS_TO_LEAVE);
 }
 
-/* ---- all of them --------------------------------------------------------------------------- */
+/* ---- all of them ---------------------------------------------------------------------------- */
 
 static void sweep(sw_lines *lines) {
     for (sw_line **at = &lines->first; *at != NULL;) {

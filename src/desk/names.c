@@ -17,8 +17,7 @@ static void named(sw_writer *list, const char *id, const char *name) {
     sw_writer_text(one, "name", name);
 }
 
-/* ---- words
- * ---------------------------------------------------------------------------------------- */
+/* ---- words ---------------------------------------------------------------------------------- */
 
 static const char *const criterion_kinds[] = {
     [SW_SPEED] = "speed", [SW_QUIET] = "quiet", [SW_LOOKS] = "looks", [SW_RATED] = "rated"};
@@ -69,8 +68,7 @@ static void add_words(sw_writer *root, const sw_catalog *catalog) {
         named(surprises, catalog->paper.surprises[i].id, catalog->paper.surprises[i].name);
 }
 
-/* ---- parts
- * ----------------------------------------------------------------------------------------- */
+/* ---- parts ---------------------------------------------------------------------------------- */
 
 static void add_value(sw_writer *facts, const sw_fact *fact, const sw_value *value) {
     if (value->state != SW_KNOWN || fact->derived_role != SW_NONE || fact->built_in)
@@ -130,8 +128,7 @@ static void add_parts(sw_writer *root, const sw_catalog *catalog, const char *ro
     }
 }
 
-/* ---- in the worker
- * ------------------------------------------------------------------------------------ */
+/* ---- in the worker -------------------------------------------------------------------------- */
 
 static void add_profiles(sw_writer *root, const sw_catalog *catalog) {
     sw_writer *list = sw_writer_array(root, "profiles");

@@ -94,8 +94,7 @@ const char *sw_paper_file(const sw_question *paper) { return paper->file; }
 
 const char *sw_paper_type(const sw_question *paper) { return paper->type; }
 
-/* ---- one command line --------------------------------------------------------------------------
- */
+/* ---- one command line ----------------------------------------------------------------------- */
 
 typedef struct line {
     sw_arena *arena;

@@ -47,8 +47,7 @@ static const request_kind *find(const char *name) {
     return NULL;
 }
 
-/* ---- the members of a body
- * ------------------------------------------------------------------------ */
+/* ---- the members of a body ------------------------------------------------------------------ */
 
 static void wrong(const sw_request *request, const char *name, const char *mend) {
     sw_complain(request->complaints, "request", name, "each request has its members, and no others",
@@ -87,8 +86,7 @@ static bool check_members(const sw_request *request, const request_kind *kind) {
     return sw_complaints_count(request->complaints) == 0;
 }
 
-/* ---- what handlers need
- * --------------------------------------------------------------------------- */
+/* ---- what handlers need --------------------------------------------------------------------- */
 
 const char *sw_request_text(const sw_request *request, const char *name) {
     const sw_json *value = sw_json_get(request->body, name);
@@ -233,8 +231,7 @@ void sw_take_api(void *context, sw_call *call, const char *name, const char *byt
     sw_arena_free(request.arena);
 }
 
-/* ---- files and papers
- * --------------------------------------------------------------------------------- */
+/* ---- files and papers ----------------------------------------------------------------------- */
 
 static void give_asset(sw_call *call, const sw_asset *asset) {
     sw_text text = {0};

@@ -35,8 +35,7 @@ typedef struct sw_request {
 void sw_take_api(void *desk, sw_call *call, const char *name, const char *bytes, size_t length);
 void sw_take_get(void *desk, sw_call *call, const char *path);
 
-/* ---- what handlers need ------------------------------------------------------------------------
- */
+/* ---- what handlers need --------------------------------------------------------------------- */
 
 /* The text member of that name; NULL where there is none. */
 const char *sw_request_text(const sw_request *request, const char *name);
@@ -56,8 +55,7 @@ char *sw_file_bytes(int file, size_t length);
 /* The same as `count` texts of an array. */
 const char **sw_texts_of(sw_arena *arena, const sw_json *list);
 
-/* ---- the handlers
- * --------------------------------------------------------------------------------- */
+/* ---- the handlers --------------------------------------------------------------------------- */
 
 /* The bytes are those of the body. */
 void sw_answer_step(const sw_request *request, const sw_step_kind *kind, const char *bytes,

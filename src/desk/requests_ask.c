@@ -25,8 +25,7 @@ typedef struct asked {
     size_t length;
 } asked;
 
-/* ---- in the worker
- * ---------------------------------------------------------------------------------- */
+/* ---- in the worker -------------------------------------------------------------------------- */
 
 static bool put_file(const char *name, const char *bytes, size_t length) {
     int file = open(name, O_WRONLY | O_TRUNC);
@@ -69,8 +68,7 @@ static int run(void *context) {
     return a->desk->job->run(a->line.count, a->line.words);
 }
 
-/* ---- in the desk
- * ------------------------------------------------------------------------------------- */
+/* ---- in the desk ---------------------------------------------------------------------------- */
 
 static void asked_free(asked *a) {
     if (a != NULL)
@@ -152,8 +150,7 @@ static void on_answer(void *context, const sw_outcome *outcome) {
     asked_free(a);
 }
 
-/* ---- papers
- * --------------------------------------------------------------------------------------------- */
+/* ---- papers --------------------------------------------------------------------------------- */
 
 static char *paper_bytes(const asked *a, const sw_outcome *outcome, size_t *length) {
     struct stat info;
@@ -205,8 +202,7 @@ static void on_paper(void *context, const sw_outcome *outcome) {
     asked_free(a);
 }
 
-/* ---- from the request
- * ------------------------------------------------------------------------------------- */
+/* ---- from the request ----------------------------------------------------------------------- */
 
 static const char *last_name(const char *path) {
     const char *slash = strrchr(path, '/');

@@ -25,8 +25,7 @@ static void reply(sw_call *call, sw_step *step) {
     sw_step_free(step);
 }
 
-/* ---- in the worker
- * ------------------------------------------------------------------------------- */
+/* ---- in the worker -------------------------------------------------------------------------- */
 
 /* Sheets and trays are as they were when the worker was forked. */
 static int run(void *context) {
@@ -49,8 +48,7 @@ static int run(void *context) {
     return good ? 0 : 74;
 }
 
-/* ---- in the desk
- * ----------------------------------------------------------------------------------- */
+/* ---- in the desk ---------------------------------------------------------------------------- */
 
 static void on_left(void *context) {
     stepping *s = context;
@@ -80,8 +78,7 @@ static void on_done(void *context, const sw_outcome *outcome) {
     sw_arena_free(s->arena);
 }
 
-/* ---- from the request
- * ------------------------------------------------------------------------------ */
+/* ---- from the request ----------------------------------------------------------------------- */
 
 static stepping *stepping_new(const sw_request *request, const sw_step_kind *kind,
                               const char *bytes, size_t length) {

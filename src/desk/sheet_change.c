@@ -17,8 +17,7 @@ typedef struct work {
     sw_text text;          /* as it is so far */
 } work;
 
-/* ---- passing over text that came through the gate ---------------------------------------------
- */
+/* ---- passing over text that came through the gate ------------------------------------------- */
 
 static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
@@ -82,8 +81,7 @@ static place child_at(const char *open, size_t index, bool named) {
     return at;
 }
 
-/* ---- what is written anew ---------------------------------------------------------------------
- */
+/* ---- what is written anew ------------------------------------------------------------------- */
 
 /* A bare word as what was due where it stands. What nothing was due of (its name is wrong, or the
  * check did not come that far) is what it looks like. */
@@ -146,8 +144,7 @@ static sw_status add_value(sw_text *to, work *w, const sw_json *json, const char
     return to->failed ? SW_NO_MEMORY : SW_OK;
 }
 
-/* ---- one place ----------------------------------------------------------------------------------
- */
+/* ---- one place ------------------------------------------------------------------------------ */
 
 static bool is_container(const sw_json *json) {
     return json->kind == SW_JSON_OBJECT || json->kind == SW_JSON_ARRAY;
@@ -289,8 +286,7 @@ static sw_status mend(work *w, const char *at, const sw_json *old, const sw_json
     return SW_OK;
 }
 
-/* ---- the whole
- * ------------------------------------------------------------------------------------ */
+/* ---- the whole ------------------------------------------------------------------------------ */
 
 /* The catalog was read with the rest of the file: another would make another job of it. */
 static bool may_change(const char *path, sw_complaints *complaints) {

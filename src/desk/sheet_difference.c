@@ -17,8 +17,7 @@ typedef struct work {
     bool no_memory;
 } work;
 
-/* ---- what is told -----------------------------------------------------------------------------
- */
+/* ---- what is told --------------------------------------------------------------------------- */
 
 /* Texts as they are, all else as JSON writes it. */
 static const char *told(work *w, const sw_json *json) {
@@ -51,8 +50,7 @@ static const char *below(work *w, const char *path, const char *step) {
     return out == NULL ? "" : out;
 }
 
-/* ---- what elements go by -----------------------------------------------------------------------
- */
+/* ---- what elements go by -------------------------------------------------------------------- */
 
 static const char *text_of(const sw_json *object, const char *name) {
     const sw_json *found = sw_json_get(object, name);
@@ -115,8 +113,7 @@ static const sw_json *find(const sw_json *list, const keyed *keys, const char *k
     return &list->children[found->index];
 }
 
-/* ---- the walk ----------------------------------------------------------------------------------
- */
+/* ---- the walk ------------------------------------------------------------------------------- */
 
 static void compare(work *w, const char *path, const sw_json *before, const sw_json *after);
 

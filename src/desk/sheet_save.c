@@ -16,8 +16,7 @@
 
 #define NAME_BYTES 100
 
-/* ---- the file as it is -------------------------------------------------------------------------
- */
+/* ---- the file as it is ---------------------------------------------------------------------- */
 
 static sw_status read_copy(sw_copy *out, const char *path, sw_complaints *complaints) {
     struct stat about;
@@ -43,8 +42,7 @@ sw_status sw_sheet_on_disk(sw_copy *out, const sw_sheet *sheet, sw_complaints *c
     return read_copy(out, sheet->path, complaints);
 }
 
-/* ---- where to -----------------------------------------------------------------------------------
- */
+/* ---- where to ------------------------------------------------------------------------------- */
 
 static sw_saving refuse(sw_complaints *complaints, const char *path, const char *why,
                         const char *mend, const char *what) {
@@ -88,8 +86,7 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_she
     return folder != NULL && sw_path_changes_folder(folder, path);
 }
 
-/* ---- writing
- * ------------------------------------------------------------------------------------- */
+/* ---- writing -------------------------------------------------------------------------------- */
 
 static bool write_all(int file, const char *bytes, size_t length) {
     while (length > 0) {
@@ -212,8 +209,7 @@ static sw_saving save(const saving *s) {
     return out;
 }
 
-/* ---- the whole
- * ------------------------------------------------------------------------------------ */
+/* ---- the whole ------------------------------------------------------------------------------ */
 
 /* A link is followed, so that it stays a link. */
 static const char *real_path(sw_arena *arena, const char *path) {

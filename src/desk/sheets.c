@@ -17,7 +17,7 @@ struct sw_sheets {
     unsigned long clock; /* counts uses */
 };
 
-/* ---- copies ---------------------------------------------------------------------------------- */
+/* ---- copies --------------------------------------------------------------------------------- */
 
 void sw_copy_free(sw_copy *copy) {
     free(copy->bytes);
@@ -42,8 +42,7 @@ bool sw_copy_same(const sw_copy *a, const sw_copy *b) {
     return a->length == b->length && memcmp(a->bytes, b->bytes, a->length) == 0;
 }
 
-/* ---- the desk ---------------------------------------------------------------------------------
- */
+/* ---- the desk ------------------------------------------------------------------------------- */
 
 /* Gives a copy of `text`, which may be NULL. */
 static bool keep(const char **out, sw_arena *arena, const char *text) {
@@ -137,8 +136,7 @@ const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *name
                : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, named);
 }
 
-/* ---- opening ------------------------------------------------------------------------------------
- */
+/* ---- opening -------------------------------------------------------------------------------- */
 
 /* One that no sheet has. */
 static bool make_id(const sw_sheets *sheets, char id[17]) {
@@ -224,8 +222,7 @@ sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
     return NULL;
 }
 
-/* ---- texts ------------------------------------------------------------------------------------
- */
+/* ---- texts ---------------------------------------------------------------------------------- */
 
 static void forget_first(sw_sheet *sheet) {
     sw_copy_free(&sheet->before[0]);

@@ -77,7 +77,7 @@ bool sw_sheet_undo(sw_sheet *sheet);
 void sw_copy_free(sw_copy *copy);
 bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length);
 
-/* ---- one change of the text: sheet_change.c ----------------------------------------------- */
+/* ---- one change of the text: sheet_change.c ------------------------------------------------- */
 
 /* A text with changes of section 18 made in it: members that are not touched keep their bytes. */
 typedef struct sw_changed {
@@ -91,7 +91,7 @@ sw_status sw_text_change(sw_changed *out, const char *text, size_t length, const
                          const char *catalog, const char *const *settings, size_t count,
                          sw_complaints *faults, sw_complaints *complaints);
 
-/* ---- what saving would change: sheet_difference.c ------------------------------------------ */
+/* ---- what saving would change: sheet_difference.c ------------------------------------------- */
 
 typedef struct sw_leaf_change {
     const char *path, *before, *after; /* NULL: not there */
@@ -101,7 +101,7 @@ typedef struct sw_leaf_change {
 sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, sw_arena *arena,
                           const sw_json *before, const sw_json *after);
 
-/* ---- the file: sheet_save.c ------------------------------------------------------------------ */
+/* ---- the file: sheet_save.c ----------------------------------------------------------------- */
 
 typedef enum sw_saving {
     SW_SAVED,

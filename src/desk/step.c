@@ -87,7 +87,7 @@ const char *sw_step_name(const sw_step_kind *kind) { return kind->name; }
 
 bool sw_step_is_heavy(const sw_step_kind *kind) { return kind->heavy; }
 
-/* ---- is it asked as it is to be? ------------------------------------------------------------- */
+/* ---- is it asked as it is to be? ------------------------------------------------------------ */
 
 static bool ask_anew(sw_step_work *r, const char *what, const char *name, const char *why) {
     const char *told = sw_arena_format(r->arena, "The request %s \"%s\"", what, name);
@@ -161,8 +161,7 @@ static bool job_is_there(sw_step_work *r, const sw_step_kind *kind) {
     return false;
 }
 
-/* ---- the end
- * ------------------------------------------------------------------------------------- */
+/* ---- the end -------------------------------------------------------------------------------- */
 
 /* The first complaint as a sentence: what it is about stands before what is wrong with it. */
 static void tell_refusal(sw_step_work *r) {
@@ -227,8 +226,7 @@ void sw_step_run(sw_step *out, const sw_step_kind *kind, sw_sheets *sheets, cons
     sw_complaints_free(r.complaints);
 }
 
-/* ---- the sheet gets its text
- * --------------------------------------------------------------------- */
+/* ---- the sheet gets its text ---------------------------------------------------------------- */
 
 static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_sheet *sheet, sw_status why) {
     sw_step_work r = {.sheets = sheets, .sheet = sheet, .arena = sw_arena_new(), .step = step};
@@ -266,8 +264,7 @@ void sw_step_free(sw_step *step) {
     *step = (sw_step){0};
 }
 
-/* ---- on its way between processes -------------------------------------------------------------
- */
+/* ---- on its way between processes ----------------------------------------------------------- */
 
 #define HEAD "desk-step"
 

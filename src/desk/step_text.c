@@ -45,8 +45,7 @@ sw_status sw_step_change(sw_step_work *r) {
     return status;
 }
 
-/* ---- the machine --------------------------------------------------------------------------------
- */
+/* ---- the machine ---------------------------------------------------------------------------- */
 
 /* The piece's text is written anew as a whole: what of the job is as it was keeps its bytes. */
 static sw_status keep_bytes(char **out, sw_step_work *r, const char *after) {
@@ -100,8 +99,7 @@ sw_status sw_step_machine(sw_step_work *r) {
     return status == SW_OK ? put(r, &job) : status;
 }
 
-/* ---- the way back -------------------------------------------------------------------------------
- */
+/* ---- the way back --------------------------------------------------------------------------- */
 
 sw_status sw_step_undo(sw_step_work *r) {
     if (!sw_sheet_undo(r->sheet)) {

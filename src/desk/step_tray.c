@@ -73,8 +73,7 @@ static sw_status find_whole(const sw_tray_file **out, sw_step_work *r, const cha
                                            "wait, or drop it on the page again", "is not whole");
 }
 
-/* ---- dumps
- * ---------------------------------------------------------------------------------------- */
+/* ---- dumps ---------------------------------------------------------------------------------- */
 
 static sw_status survey_of(sw_step_work *r, const sw_survey_job *job) {
     sw_survey *survey = NULL;
@@ -130,8 +129,7 @@ sw_status sw_step_dumps(sw_step_work *r) {
     return status;
 }
 
-/* ---- price lists
- * ----------------------------------------------------------------------------------- */
+/* ---- price lists ---------------------------------------------------------------------------- */
 
 /* As `intake prices --json` tells it without -o: nothing is written. */
 sw_status sw_step_prices(sw_step_work *r) {

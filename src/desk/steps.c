@@ -7,8 +7,7 @@
 #include "read/json_text.h"
 #include "read/utf8.h"
 
-/* ---- the answer ---------------------------------------------------------------------------------
- */
+/* ---- the answer ----------------------------------------------------------------------------- */
 
 static void begin(sw_step_work *r, const char *name) {
     const sw_text *text = &r->answer;
@@ -114,8 +113,7 @@ void sw_put_job(sw_step_work *r, unsigned revision, const char *text, size_t len
     sw_put_json(r, "job", text, length);
 }
 
-/* ---- the request -------------------------------------------------------------------------------
- */
+/* ---- the request ---------------------------------------------------------------------------- */
 
 const char *sw_step_member(const sw_step_work *r, const char *name) {
     const sw_json *found = sw_json_get(r->body, name);

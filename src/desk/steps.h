@@ -32,8 +32,7 @@ void sw_put_error(sw_step_work *r, int status, const char *what, const char *why
 /* Sheet, revision and the job as the text has it (NULL: none yet). */
 void sw_put_job(sw_step_work *r, unsigned revision, const char *text, size_t length);
 
-/* ---- the request ------------------------------------------------------------------------------
- */
+/* ---- the request ---------------------------------------------------------------------------- */
 
 /* A member that is known to be of that kind, or missing. */
 const char *sw_step_member(const sw_step_work *r, const char *name);
@@ -45,8 +44,7 @@ const char *sw_step_catalog(sw_step_work *r);
 /* The sheet is to have this text once the step is settled; it is copied. */
 sw_status sw_step_take(sw_step_work *r, const char *text, size_t length);
 
-/* ---- the steps --------------------------------------------------------------------------------
- */
+/* ---- the steps ------------------------------------------------------------------------------ */
 
 sw_status sw_step_open(sw_step_work *r);
 sw_status sw_step_change(sw_step_work *r);

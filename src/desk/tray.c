@@ -34,7 +34,7 @@ static sw_status cannot_write(sw_complaints *complaints) {
     return SW_CANNOT_WRITE;
 }
 
-/* ---- base64 ---------------------------------------------------------------------------------- */
+/* ---- base64 --------------------------------------------------------------------------------- */
 
 static int value_of(char letter) {
     if (letter >= 'A' && letter <= 'Z')
@@ -71,8 +71,7 @@ bool sw_base64_read(unsigned char *out, size_t *length, const char *text, size_t
     return true;
 }
 
-/* ---- files -------------------------------------------------------------------------------------
- */
+/* ---- files ---------------------------------------------------------------------------------- */
 
 /* "FOLDER/NUMBER" and, where `name` is not NULL, a name in it: the letters of the label that mean
  * nothing to a file system. To be freed. */
@@ -170,8 +169,7 @@ static bool append(const char *path, const unsigned char *bytes, size_t length) 
     return close(file) == 0 && good;
 }
 
-/* ---- parts --------------------------------------------------------------------------------------
- */
+/* ---- parts ---------------------------------------------------------------------------------- */
 
 static sw_status check_part(const sw_tray_part *part, sw_complaints *complaints) {
     size_t length = strlen(part->name);
@@ -266,8 +264,7 @@ sw_status sw_tray_put(sw_tray **tray, const char *temporary, const sw_tray_part 
     return status;
 }
 
-/* ---- the rest
- * ------------------------------------------------------------------------------------ */
+/* ---- the rest ------------------------------------------------------------------------------- */
 
 bool sw_tray_drop(sw_tray *tray, const char *name) {
     size_t index = index_of(tray, name);

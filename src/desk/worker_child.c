@@ -101,8 +101,7 @@ pid_t sw_child_begin(const sw_child *child) {
     return pid;
 }
 
-/* ---- folders
- * ------------------------------------------------------------------------------------- */
+/* ---- folders -------------------------------------------------------------------------------- */
 
 static int remove_one(const char *path, const struct stat *info, int kind, struct FTW *at) {
     (void)info;

@@ -38,8 +38,7 @@ struct sw_workers {
     sw_work *first; /* in the order in which they came */
 };
 
-/* ---- one work ---------------------------------------------------------------------------------
- */
+/* ---- one work ------------------------------------------------------------------------------- */
 
 static void work_free(sw_work *work) {
     if (work->late != NULL)
@@ -142,8 +141,7 @@ static const char *why_it_died(const sw_work *work, int status) {
     return "a fault of the program, or not enough memory for a job of this size";
 }
 
-/* ---- the clock, and the ends --------------------------------------------------------------------
- */
+/* ---- the clock, and the ends ---------------------------------------------------------------- */
 
 static void on_late(evutil_socket_t none, short what, void *context) {
     sw_work *work = context;
@@ -220,8 +218,7 @@ static void on_ended(evutil_socket_t none, short what, void *context) {
     wake(workers);
 }
 
-/* ---- all of them
- * ---------------------------------------------------------------------------------- */
+/* ---- all of them ---------------------------------------------------------------------------- */
 
 static int waiting(const sw_workers *workers) {
     int count = 0;

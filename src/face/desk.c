@@ -55,6 +55,10 @@ int sw_command_desk(const sw_words *words) {
     sw_complaints *complaints = sw_complaints_new();
     sw_status status = complaints == NULL ? SW_NO_MEMORY : sw_desk_run(&job, complaints);
     int code = sw_say_complaints(complaints, status);
+    if (status == SW_CANNOT_WRITE && sw_complaints_count(complaints) > 0)
+        code = SW_EXIT_CANNOT_CREATE;
+    else if (status == SW_CANNOT_WRITE)
+        fputs("swapworth: cannot write to standard output.\n", stderr);
     sw_complaints_free(complaints);
-    return status == SW_CANNOT_WRITE ? SW_EXIT_CANNOT_CREATE : code;
+    return code;
 }
