@@ -70,7 +70,7 @@ function report(one) {
 const readPrices = deed("Read this list", async () => {
     if (prices.names.length === 0) return el("p", {}, "There is no list in the tray yet.");
     const { data } = await post("prices", { sheet: desk.sheet, file: prices.names[0], profile: profile.value });
-    return report(data);
+    return report(data.prices);
 });
 let asked = false;
 const open = el("details", {}, el("summary", {}, "Look through a price list"), prices.node, field("How it is written (its profile)", profile), ...readPrices.both);
