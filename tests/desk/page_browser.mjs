@@ -85,7 +85,9 @@ export async function view(page, name) {
 }
 
 // Nothing is being worked out any more.
-export async function settled(page, most = 120000) {
+export async function settled(page, most = 180000) {
+    // The page begins its questions behind the next frame.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(() => requestAnimationFrame(() => setTimeout(done, 30))))));
     await page.waitForFunction(() => document.querySelectorAll("#main .card").length > 0
         && ![...document.querySelectorAll("#main .notice")].some((one) => one.offsetParent !== null && /being worked out/i.test(one.textContent)), null, { timeout: most });
 }

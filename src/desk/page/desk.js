@@ -23,7 +23,7 @@ let shown = null;
 
 function viewNow() {
     const wanted = views.find((one) => `#${one.id}` === location.hash);
-    return wanted ?? (desk.job?.machine ? moneyView : machine);
+    return wanted ?? shown ?? (desk.job?.machine ? moneyView : machine);
 }
 
 function showView(focus) {
