@@ -74,7 +74,9 @@ export function interviewPlace(done) {
                 button("Leave the interview", () => idle())),
             ask.help ? el("details", {}, el("summary", {}, "Why is it asked?"), el("p", {}, tidy(ask.help))) : "",
             said.length > 1 ? el("details", {}, el("summary", {}, "What was said before"), said.slice(0, -1).flatMap(paragraphs)) : "");
-        input.focus();
+        input.focus({ preventScroll: true });
+        // The question is seen whole, not its field alone.
+        if (place.getBoundingClientRect().top < 0 || input.getBoundingClientRect().bottom > innerHeight) place.scrollIntoView();
         say(tidy(ask.question));
     }
 
