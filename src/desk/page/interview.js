@@ -12,7 +12,8 @@ function ahead(told, question) {
     const at = new RegExp(words).exec(told);
     return (at ? told.slice(0, at.index) : told).replace(/\s*\d+ of \d+\s*$/, "").trim();
 }
-const paragraphs = (text) => text.trim().split(/\n{2,}/).map((part) => el("p", { class: "said" }, part));
+// Lines that a terminal broke are one; what is set in stays a line of its own.
+const paragraphs = (text) => text.trim().split(/\n{2,}/).map((part) => el("p", { class: "said" }, part.replace(/\n(?=\S)/g, " ")));
 
 export function interviewPlace(done) {
     const place = el("div", { class: "interview" });
@@ -77,7 +78,7 @@ export function interviewPlace(done) {
         input.focus({ preventScroll: true });
         // The question is seen whole, not its field alone.
         if (place.getBoundingClientRect().top < 0 || input.getBoundingClientRect().bottom > innerHeight) place.scrollIntoView();
-        say(tidy(ask.question));
+        say(`${first.replace(/\s+/g, " ")} ${tidy(ask.question)}`.trim());
     }
 
     function finished({ said, left }) {
