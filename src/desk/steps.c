@@ -71,13 +71,19 @@ void sw_put_open(sw_step_work *r, const char *name, char bracket) {
 
 void sw_put_close(sw_step_work *r, char bracket) { sw_text_add_bytes(&r->answer, &bracket, 1); }
 
+const char *sw_step_subject(const sw_step_work *r, const char *file) {
+    const char *own = r->sheet == NULL ? "" : sw_sheet_reads_as(r->sheets, r->sheet);
+    if (strcmp(file, own) == 0)
+        return r->sheet->path == NULL ? "the job" : strrchr(own, '/') + 1;
+    return strcmp(file, "--set") == 0 ? "the change" : file;
+}
+
 void sw_put_complaints(sw_step_work *r, const char *name, const sw_complaints *complaints) {
     const sw_complaint *c;
-    const char *own = r->sheet == NULL ? "" : sw_sheet_reads_as(r->sheets, r->sheet);
     sw_put_open(r, name, '[');
     for (size_t i = 0; (c = sw_complaints_get(complaints, i)) != NULL; i++) {
         sw_put_open(r, NULL, '{');
-        sw_put_text(r, "file", strcmp(c->file, own) == 0 ? strrchr(own, '/') + 1 : c->file);
+        sw_put_text(r, "file", sw_step_subject(r, c->file));
         sw_put_text(r, "place", c->place);
         sw_put_text(r, "what", c->what);
         sw_put_text(r, "why", c->why);

@@ -206,10 +206,11 @@ async function killed() {
   for (let round = 0; saves < total && round < 4 * total; round++) {
     const tab = await begin(place, [], { LD_PRELOAD: faults, SWAPWORTH_FAULT: fault });
     if (tab.opened === null || tab.opened.status !== 200) { torn++; break; }
-    const timer = setTimeout(() => tab.desk.kill(), 10 + draw() * 60);
+    let timer = null;
     for (let i = 0; ; i++) {
       const revision = 1 + i;
       if (await change(tab, revision, `budget.total=${1000 + round * 50 + i}`) === null) break;
+      timer ??= setTimeout(() => tab.desk.kill(), draw() * 60);
       if (await tab.desk.ask("save", { sheet: tab.sheet, revision: revision + 1 }) === null) break;
       saves++;
     }
@@ -219,7 +220,7 @@ async function killed() {
     const text = read(place.path);
     let whole = true;
     try { JSON.parse(text); } catch { whole = false; }
-    whole = whole && text.replace(/"total": *"[0-9]+"/, "") === place.text.replace(/"total": *"[0-9.]+"/, "");
+    whole = whole && text.replace(/"total": *"[0-9.]+"/, "") === place.text.replace(/"total": *"[0-9.]+"/, "");
     torn += !whole;
     if (!whole) break;
     const next = new Desk(tool, ["--scenario", place.path, "--temporary", place.folder]);

@@ -18,7 +18,8 @@ const key = (element) => {
 };
 
 // Gives the value, `undefined` for what is taken away; throws where the path is wrong.
-export function right(root, path, value) {
+// `literal_only`: values are JSON or null; a word that means something only where its kind is due makes "untold".
+export function right(root, path, value, literal_only = false) {
   const steps = path.split(".");
   if (steps.some((step) => step === "") || steps.length > 16) throw new Error("path");
   const bare = !/^[{["]/.test(value);
@@ -26,6 +27,7 @@ export function right(root, path, value) {
   const leaf = (name) => {
     if (!bare) return literal;
     if (value === "null") return undefined;
+    if (literal_only) throw new Error("untold");
     if (MONEY.has(name)) return value;
     if (FLAGS.has(name) && ["yes", "true", "no", "false"].includes(value)) return value === "yes" || value === "true";
     if (NUMBERS.has(name) && NUMBER.test(value)) return Number(value);
