@@ -188,9 +188,7 @@ const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const
     return found;
 }
 
-/* ---- in
- * -----------------------------------------------------------------------------------------------
- */
+/* ---- in ------------------------------------------------------------------------------------- */
 
 static void answer(const sw_request *request, const request_kind *kind) {
     if (request->body->kind != SW_JSON_OBJECT) {

@@ -143,8 +143,8 @@ static void on_answer(void *context, const sw_outcome *outcome) {
     if (outcome->exit < 0)
         reply_error(a, 500, -1, "the work came to an end by itself", outcome->why);
     else if (code == 500 || outcome->output_length == 0)
-        reply_error(a, code, outcome->exit, "the question could not be answered",
-                    sentence(a->arena, outcome->told));
+        reply_error(a, code == 200 ? 500 : code, outcome->exit,
+                    "the question could not be answered", sentence(a->arena, outcome->told));
     else
         reply_output(a, outcome);
     asked_free(a);

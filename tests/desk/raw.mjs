@@ -5,11 +5,14 @@ import net from "node:net";
 
 export const program = fs.realpathSync(process.env.SWAPWORTH ?? "build/swapworth");
 export const sleep = (milliseconds) => new Promise((done) => setTimeout(done, milliseconds));
+// The sanitizers' builds take their time, and so does a machine that is at work.
+export const isSanitized = spawnSync("nm", [program], { maxBuffer: 1 << 28 }).stdout.includes("__asan_init");
+export const patience = isSanitized ? 8 : 2;
 export const now = () => Number(process.hrtime.bigint()) / 1e9;
 
 // Until `test` is true, at most so many seconds.
 export async function until(test, seconds) {
-    const end = now() + seconds;
+    const end = now() + seconds * patience;
     while (now() < end) {
         if (await test()) return true;
         await sleep(20);
@@ -18,6 +21,13 @@ export async function until(test, seconds) {
 }
 
 // ---- one desk ------------------------------------------------------------------------------------
+
+const begun = [];
+
+// Ends what a check that broke off has left.
+export function endAll(work) {
+    for (const one of begun.filter((one) => one.work === work && one.child.exitCode === null)) one.child.kill("SIGKILL");
+}
 
 export class Desk {
     constructor(child, temporary) {
@@ -44,6 +54,7 @@ export class Desk {
             env: { ...process.env, TMPDIR: temporary, ...environment },
         });
         const desk = new Desk(child, temporary);
+        begun.push({ work, child });
         await until(() => desk.out.endsWith("\n") || desk.code !== undefined, 20);
         const told = /^http:\/\/127\.0\.0\.1:(\d+)\/#([0-9a-f]{32})\n$/.exec(desk.out);
         if (!told) throw new Error(`no address: "${desk.out}" ${desk.errors}`);
@@ -59,7 +70,7 @@ export class Desk {
 
     async end(signal = "SIGINT") {
         this.child.kill(signal);
-        await Promise.race([this.ended, sleep(10000)]);
+        await Promise.race([this.ended, sleep(10000 * patience)]);
         if (this.code === undefined && this.signal === undefined) this.child.kill("SIGKILL");
         await this.ended;
         return this.code;
@@ -79,7 +90,7 @@ export class Desk {
     }
 
     // Sends bytes, waits for the end of the connection, and gives the reply.
-    async raw(bytes, { pieces, seconds = 20 } = {}) {
+    async raw(bytes, { pieces, seconds = 20 * patience } = {}) {
         const line = this.connect();
         for (const piece of pieces ?? [bytes]) line.send(piece);
         await line.end(seconds);

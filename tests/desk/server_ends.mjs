@@ -3,11 +3,10 @@ import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import net from "node:net";
 
-import { Desk, message, now, parse, program, sleep, until } from "./raw.mjs";
+import { Desk, isSanitized, message, now, parse, patience, program, sleep, until } from "./raw.mjs";
 import { check, small } from "./server_defence.mjs";
 
 const long = "scenarios/saver-box.json"; // `phases` of it takes many seconds
-const isSanitized = spawnSync("nm", [program], { maxBuffer: 1 << 28 }).stdout.includes("__asan_init");
 
 const ask = (desk, sheet, question) => {
     const line = desk.connect();
@@ -37,12 +36,12 @@ async function leaving(v, { work }) {
     check(v, "the twelfth", await desk.post("ask", { sheet, question: "phases" }), 503);
     const begun = now();
     v.is("the page meanwhile", (await desk.get("/")).code, 200);
-    v.holds(`the page comes after ${now() - begun} s`, now() - begun < 1);
+    v.holds(`the page comes after ${now() - begun} s`, now() - begun < patience);
     // One that waits leaves: its place is free.
     lines[10].leave();
-    await sleep(200);
+    await sleep(200 * patience);
     const last = ask(desk, sheet, "phases");
-    await sleep(200);
+    await sleep(200 * patience);
     v.is("in the free place", last.bytes().length, 0);
     // One at work leaves: the next begins.
     const old = desk.workers().map((one) => one.pid);
@@ -104,7 +103,7 @@ async function deaths(v, { work }) {
         process.kill(desk.workers()[0].pid, signal);
         // Stopped, it goes on for nothing: 1 second and 10 more are its time.
         const begun = now();
-        await line.end(20);
+        await line.end(20 * patience);
         const reply = parse(line.bytes());
         if (isSanitized && (signal === "SIGSEGV" || signal === "SIGABRT")) {
             v.is(`${signal}: code`, reply.code, 500);
@@ -114,7 +113,7 @@ async function deaths(v, { work }) {
         const told = reply.body.length > 0 ? JSON.parse(reply.body) : {};
         v.is(`${signal}: what`, told.error?.what, "the work came to an end by itself");
         v.holds(`${signal}: tells "${told.error?.why}"`, told.error?.why.includes(word));
-        if (signal === "SIGSTOP") v.holds(`it was waited for ${now() - begun} s`, now() - begun > 9 && now() - begun < 14);
+        if (signal === "SIGSTOP") v.holds(`it was waited for ${now() - begun} s`, now() - begun > 9 && now() - begun < 12 + patience);
     }
     v.holds("none is left", await until(() => desk.workers().length === 0, 2));
     check(v, "afterwards", await desk.post("ask", { sheet, question: "look" }), 200);
@@ -156,11 +155,11 @@ async function signals(v, { work }) {
         const workers = desk.workers().map((one) => one.pid);
         const begun = now();
         v.is(`${signal}: exit`, await desk.end(signal), 0);
-        v.holds(`${signal}: took ${now() - begun} s`, now() - begun < 2);
+        v.holds(`${signal}: took ${now() - begun} s`, now() - begun < 2 * patience);
         v.is(`${signal}: left`, desk.left().join(), "");
         v.holds(`${signal}: workers live on`, await until(() => !workers.some((pid) => fs.existsSync(`/proc/${pid}`)), 2));
         v.is(`${signal}: told on standard error`, desk.errors, "");
-        for (const line of [...lines, silent]) v.holds(`${signal}: a connection stays`, await line.end(1));
+        for (const line of [...lines, silent]) v.holds(`${signal}: a connection stays`, await line.end(patience));
     }
     // Ended by force: its workers go with it, and the next desk takes away what it left.
     const desk = await Desk.begin([long], { work });
@@ -179,7 +178,7 @@ async function signals(v, { work }) {
 }
 
 async function exits(v, { work }) {
-    const run = (words) => spawnSync(program, ["desk", ...words], { env: { ...process.env, TMPDIR: work }, timeout: 20000 });
+    const run = (words) => spawnSync(program, ["desk", ...words], { env: { ...process.env, TMPDIR: work }, timeout: 60000 });
     const bad = { "list.json": "[]", "none.json": "", "cut.json": '{"a":', "twice.json": '{"a":1,"a":2}' };
     for (const [name, text] of Object.entries(bad)) fs.writeFileSync(`${work}/${name}`, text);
     const taken = net.createServer();
@@ -208,10 +207,10 @@ async function exits(v, { work }) {
     await again.end("SIGTERM");
     v.is("with a draft", (await draft(work)).code, 200);
     // A folder for temporary files that is none.
-    const none = spawnSync(program, ["desk", small], { env: { ...process.env, TMPDIR: "/nonexistent" }, timeout: 20000 });
+    const none = spawnSync(program, ["desk", small], { env: { ...process.env, TMPDIR: "/nonexistent" }, timeout: 60000 });
     v.is("no room for temporary files: exit", none.status, 73);
     // Whoever was to read the address has left.
-    const closed = spawnSync("sh", ["-c", `"$0" desk "$1" >/dev/full`, program, small], { env: { ...process.env, TMPDIR: work }, timeout: 20000 });
+    const closed = spawnSync("sh", ["-c", `"$0" desk "$1" >/dev/full`, program, small], { env: { ...process.env, TMPDIR: work }, timeout: 60000 });
     v.is("the address cannot be told: exit", closed.status, 74);
 }
 
