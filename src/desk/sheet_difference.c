@@ -138,13 +138,16 @@ static const char *joined(work *w, const sw_json *list) {
     return kept;
 }
 
+static bool is_text(const sw_json *json) { return json != NULL && json->kind == SW_JSON_TEXT; }
+
 /* A text of a list is in it or not. */
 static void element(work *w, const char *path, const sw_json *before, const sw_json *after) {
-    const sw_json *any = before != NULL ? before : after;
-    if (any->kind != SW_JSON_TEXT)
-        compare(w, path, before, after);
-    else if (before == NULL || after == NULL)
+    if (is_text(before) && is_text(after))
+        return;
+    if (is_text(before) || is_text(after))
         add(w, path, before != NULL ? "yes" : NULL, after != NULL ? "yes" : NULL);
+    else
+        compare(w, path, before, after);
 }
 
 static void keyed_lists(work *w, const char *path, const sw_json *before, const keyed *old,

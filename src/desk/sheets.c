@@ -32,7 +32,8 @@ bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length) {
         memcpy(fresh, bytes, length);
     fresh[length] = '\0';
     sw_copy_free(copy);
-    *copy = (sw_copy){fresh, length};
+    copy->bytes = fresh;
+    copy->length = length;
     return true;
 }
 
