@@ -194,6 +194,7 @@ static void on_next(evutil_socket_t none, short what, void *context) {
         unlink_work(work);
         finish(work, &(sw_outcome){.exit = -1,
                                    .why = "the system gave no room for its files, or no process"});
+        next = workers->first;
     }
 }
 
@@ -214,6 +215,7 @@ static void on_ended(evutil_socket_t none, short what, void *context) {
         bool came_to_end = WIFEXITED(status);
         finish(work, &(sw_outcome){.exit = came_to_end ? WEXITSTATUS(status) : -1,
                                    .why = came_to_end ? "" : why_it_died(work, status)});
+        next = workers->first; /* whoever was told may have stopped others */
     }
     wake(workers);
 }

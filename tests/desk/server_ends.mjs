@@ -56,6 +56,13 @@ async function leaving(v, { work }) {
     await until(() => desk.workers().length === 1, 2);
     half.socket.end();
     v.holds("half closed: the worker stays", await until(() => desk.workers().length === 0, 2));
+    // Reset, with bytes behind the question that nobody has read.
+    const early = ask(desk, sheet, "phases");
+    early.send("GET / HTTP/1.1\r\n\r\n");
+    await until(() => desk.workers().length === 1, 2);
+    await sleep(100);
+    early.socket.resetAndDestroy();
+    v.holds("reset: the worker stays", await until(() => desk.workers().length === 0, 2));
     // Many that come and go.
     for (let i = 0; i < 60; i++) {
         const line = ask(desk, sheet, i % 2 ? "phases" : "look");
