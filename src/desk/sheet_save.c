@@ -23,6 +23,12 @@ static sw_status read_copy(sw_copy *out, const char *path, sw_complaints *compla
     sw_copy_free(out);
     if (stat(path, &about) != 0 && (errno == ENOENT || errno == ENOTDIR))
         return SW_OK;
+    /* What is none could keep the desk waiting without end. */
+    if (stat(path, &about) == 0 && !S_ISREG(about.st_mode)) {
+        sw_complain(complaints, path, "", "a job stands in a file", "save under another name",
+                    "is no file by now");
+        return SW_BAD_DATA;
+    }
     sw_arena *arena = sw_arena_new();
     const char *bytes = NULL;
     size_t length = 0;
