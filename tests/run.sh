@@ -146,6 +146,7 @@ quick_suites() {
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
+    suite "${prefix}desk-server" 600 node tests/desk/server.mjs "$build/tests/desk-server"
     settle
 }
 
@@ -277,6 +278,8 @@ verify)
     suite page-papers 1800 tests/page/run.sh --papers
     suite page-papers-faults 1800 tests/page/run.sh --papers-faults
     suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
+    suite desk-server 1200 node tests/desk/server.mjs build/tests/desk-server --whole
+    suite desk-server-faults 3000 tests/desk/server_faults.sh
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;

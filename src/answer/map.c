@@ -1,7 +1,7 @@
 /* The map from its corners to its regions. */
 #include "answer/map.h"
 
-#include "answer/unsure.h"
+#include "answer/map_search.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -11,10 +11,11 @@
 typedef struct making {
     sw_map *map;
     const sw_scenario *scenario;
-    int64_t *share; /* [criterion] thousandths of all weight */
+    int64_t *share; /* [criterion] thousandths of all weight; 0 of the drawn ones */
     int64_t at[3];  /* the client's answer, in any ratio */
     int64_t own;    /* of the weight, what the drawn criteria share */
     sw_unsure unsure;
+    sw_map_found found;
     sw_map_value *values; /* [bundle of N] */
 } making;
 
@@ -83,6 +84,21 @@ static sw_status choose(making *in) {
 /* ---- its bundles ------------------------------------------------------------------------------
  */
 
+static sw_status search(making *in, sw_allowance allowance) {
+    const sw_map *map = in->map;
+    size_t axes[SW_MAP_AXES] = {0};
+    sw_map_ways ways = {.axis_count = map->axis_count,
+                        .criteria = in->scenario->catalog->criterion_count,
+                        .axes = axes,
+                        .fixed = in->share,
+                        .own = in->own};
+    for (size_t a = 0; a < map->axis_count; a++) {
+        axes[a] = map->axes[a].criterion;
+        ways.at[a] = in->at[a];
+    }
+    return sw_map_search(&in->found, &in->unsure, &ways, allowance);
+}
+
 static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allowance,
                               sw_complaints *complaints) {
     const sw_map *map = in->map;
@@ -96,10 +112,12 @@ static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allow
             corner[c] = in->share[c];
         corner[map->axes[a].criterion] = in->own;
     }
-    sw_extremes extremes = {map->axis_count, criteria, weight};
+    sw_extremes extremes = {map->axis_count, criteria, weight, false};
     size_t before = sw_complaints_count(complaints);
     sw_status status =
-        sw_unsure_make(&in->unsure, in->scenario, &extremes, allow_unknown, allowance, complaints);
+        sw_unsure_start(&in->unsure, in->scenario, &extremes, allow_unknown, allowance, complaints);
+    if (status == SW_OK && sw_unsure_is_scored(&in->unsure))
+        status = search(in, allowance);
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before &&
         !in->unsure.baseline.found)
         sw_complain_of_sites(in->scenario, complaints);
@@ -108,7 +126,7 @@ static sw_status find_bundles(making *in, bool allow_unknown, sw_allowance allow
 
 /* A line is the side of a triangle whose third corner is the first once more. */
 static sw_status read_values(making *in) {
-    const sw_undominated_set *set = &in->unsure.set;
+    const sw_map_found *set = &in->found;
     in->values = SW_NEW(in->unsure.arena, sw_map_value, set->count);
     if (in->values == NULL)
         return SW_NO_MEMORY;
@@ -136,8 +154,8 @@ static sw_status straighten(sw_map_region *region, sw_arena *arena) {
         low = at < low ? at : low;
         high = at > high ? at : high;
     }
-    ends[0] = (sw_map_corner){{1 - low, low, 0}};
-    ends[1] = (sw_map_corner){{1 - high, high, 0}};
+    ends[0] = (sw_map_corner){.share = {1 - low, low, 0}};
+    ends[1] = (sw_map_corner){.share = {1 - high, high, 0}};
     *region = (sw_map_region){region->which, ends, 2, high - low};
     return SW_OK;
 }
@@ -158,7 +176,7 @@ static int64_t points_at(const making *in, const sw_map_value *value) {
 }
 
 static sw_status describe(making *in, sw_map_place *place, const sw_map_region *region) {
-    const sw_undominated_bundle *bundle = &in->unsure.set.bundles[region->which];
+    const sw_undominated_bundle *bundle = &in->found.bundles[region->which];
     sw_status status = sw_bundle_describe(&place->bundle, in->map->answer, in->unsure.setup.program,
                                           bundle->picks, in->unsure.baseline.picks);
     if (status != SW_OK)
@@ -177,7 +195,12 @@ static sw_status find_places(making *in, sw_map_value **own) {
     sw_arena *arena = map->answer->arena;
     sw_map_region *regions = NULL;
     size_t count = 0;
-    sw_status status = sw_map_make(&regions, &count, arena, in->values, in->unsure.set.count);
+    sw_status status = sw_map_make(&regions, &count, arena, in->values, in->found.count);
+    bool *proved = SW_NEW(in->unsure.arena, bool, in->found.count);
+    if (status == SW_OK && proved == NULL)
+        status = SW_NO_MEMORY;
+    for (size_t r = 0; r < count && status == SW_OK; r++)
+        proved[regions[r].which] = sw_map_proves(&in->found, &regions[r]);
     for (size_t r = 0; r < count && status == SW_OK && map->axis_count < 3; r++)
         status = straighten(&regions[r], arena);
     if (status != SW_OK)
@@ -189,6 +212,7 @@ static sw_status find_places(making *in, sw_map_value **own) {
         return SW_NO_MEMORY;
     for (size_t r = 0; r < count && status == SW_OK; r++) {
         (*own)[r] = in->values[regions[r].which];
+        map->places[r].is_proved = proved[regions[r].which];
         status = describe(in, &map->places[map->place_count++], &regions[r]);
     }
     return status;
@@ -210,30 +234,25 @@ static void look_around(making *in, const sw_map_value *values) {
 /* By how much the best that is known at the client's answer may fall short of what there is. */
 static void find_gap(making *in) {
     sw_map *map = in->map;
-    const sw_undominated_set *set = &in->unsure.set;
-    double most = 0;
-    map->short_of = set->complete ? 0 : INT64_MAX;
-    for (size_t a = 0; a < map->axis_count && !set->complete; a++) {
-        if (set->most == NULL || set->most[a] == INT64_MAX)
-            return;
-        most += map->axes[a].at * (double)set->most[a];
-    }
-    int64_t points;
-    if (!set->complete && sw_round(&points, most / (double)(map->others_milli + in->own)))
-        map->short_of = points - map->places[map->here].bundle.points;
+    int64_t points, most = in->found.most_here;
+    map->short_of = map->places[map->here].is_proved ? 0 : INT64_MAX;
+    if (map->short_of == 0 || most == INT64_MAX ||
+        !sw_round(&points, (double)most / (double)(map->others_milli + in->own)))
+        return;
+    map->short_of = points - map->places[map->here].bundle.points;
     map->short_of = map->short_of > 0 ? map->short_of : 0;
 }
 
 static sw_status fill_in(making *in) {
     sw_map *map = in->map;
     sw_map_value *own = NULL;
-    if (!in->unsure.baseline.found || in->unsure.set.count == 0) {
+    if (!in->unsure.baseline.found || in->found.count == 0) {
         map->answer->status = in->unsure.baseline.end == SW_END_EARLY || in->unsure.baseline.found
                                   ? SW_STOPPED_EARLY
                                   : SW_NOTHING_FITS;
         return SW_OK;
     }
-    map->answer->status = in->unsure.set.complete ? SW_OPTIMAL : SW_STOPPED_EARLY;
+    map->answer->status = in->found.complete ? SW_OPTIMAL : SW_STOPPED_EARLY;
     const sw_setup *setup = &in->unsure.setup;
     sw_sound sound = sw_sound_of(setup->estimates, setup->fitouts->present);
     map->answer->has_sound = setup->estimates->quiet != SW_NONE;

@@ -22,6 +22,7 @@ typedef struct sw_map_axis {
 typedef struct sw_map_place {
     sw_answer_bundle bundle;
     double area;      /* share of the triangle or line */
+    bool is_proved;   /* nothing is better anywhere in it */
     double of_likely; /* share of the weightings drawn of those that may be right */
     const sw_map_corner *corners;
     size_t corner_count; /* of a line 2: its ends */

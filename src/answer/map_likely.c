@@ -43,7 +43,7 @@ static size_t hull(sw_map_corner *out, const sw_map_corner *sorted, size_t count
 static bool place_of(sw_map_corner *out, int64_t parts[3], const sw_map *map,
                      const sw_weightings *weightings, const int64_t *weighs) {
     double sum = 0;
-    *out = (sw_map_corner){{0}};
+    *out = (sw_map_corner){.share = {0}};
     for (size_t a = 0; a < 3; a++)
         parts[a] = 0;
     for (size_t c = 0; c < weightings->criterion_count; c++)

@@ -13,8 +13,12 @@ static sw_status weigh_singly(sw_unsure *u, const sw_extremes *extremes) {
     return SW_OK;
 }
 
-sw_status sw_unsure_make(sw_unsure *out, const sw_scenario *scenario, const sw_extremes *extremes,
-                         bool allow_unknown, sw_allowance allowance, sw_complaints *complaints) {
+bool sw_unsure_is_scored(const sw_unsure *u) {
+    return u->baseline.found && u->baseline.end != SW_END_EARLY;
+}
+
+sw_status sw_unsure_start(sw_unsure *out, const sw_scenario *scenario, const sw_extremes *extremes,
+                          bool allow_unknown, sw_allowance allowance, sw_complaints *complaints) {
     *out = (sw_unsure){.arena = sw_arena_new(), .scenario = *scenario};
     if (out->arena == NULL)
         return SW_NO_MEMORY;
@@ -27,12 +31,19 @@ sw_status sw_unsure_make(sw_unsure *out, const sw_scenario *scenario, const sw_e
     sw_program *program = out->setup.program;
     sw_request request = sw_request_for(program, SW_AIM_CHEAPEST);
     status = sw_solve(&out->baseline, program, &request, allowance, complaints);
-    if (status != SW_OK || !out->baseline.found || out->baseline.end == SW_END_EARLY)
-        return status;
-    status = sw_setup_score(&out->setup, out->baseline.picks);
-    if (status == SW_OK)
-        status = sw_undominated(&out->set, program, extremes, program->budget, allowance);
-    return status;
+    return status == SW_OK && sw_unsure_is_scored(out)
+               ? sw_setup_score(&out->setup, out->baseline.picks)
+               : status;
+}
+
+sw_status sw_unsure_make(sw_unsure *out, const sw_scenario *scenario, const sw_extremes *extremes,
+                         bool allow_unknown, sw_allowance allowance, sw_complaints *complaints) {
+    sw_status status =
+        sw_unsure_start(out, scenario, extremes, allow_unknown, allowance, complaints);
+    sw_program *program = out->setup.program;
+    return status == SW_OK && sw_unsure_is_scored(out)
+               ? sw_undominated(&out->set, program, extremes, program->budget, allowance)
+               : status;
 }
 
 void sw_unsure_free(sw_unsure *unsure) {

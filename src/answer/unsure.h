@@ -18,6 +18,11 @@ typedef struct sw_unsure {
 /* SW_BAD_DATA without a complaint: the points are too large. Free it in any case. */
 sw_status sw_unsure_make(sw_unsure *out, const sw_scenario *scenario, const sw_extremes *extremes,
                          bool allow_unknown, sw_allowance allowance, sw_complaints *complaints);
+/* The same without its set: of the weightings that only these criteria weigh. */
+sw_status sw_unsure_start(sw_unsure *out, const sw_scenario *scenario, const sw_extremes *extremes,
+                          bool allow_unknown, sw_allowance allowance, sw_complaints *complaints);
+/* There is a baseline to measure points against. */
+bool sw_unsure_is_scored(const sw_unsure *unsure);
 void sw_unsure_free(sw_unsure *unsure);
 
 #endif

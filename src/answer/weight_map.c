@@ -125,8 +125,12 @@ static bool keep_region(sw_map_region *out, sw_arena *arena, const polygon *from
     for (size_t k = 0; k < from->count; k++) {
         const sw_wide *at = from->corners[k].at;
         double sum = as_double(at[0] + at[1] + at[2]);
-        for (int i = 0; i < 3; i++)
+        for (int i = 0; i < 3; i++) {
+            sw_wide part = at[i] * SW_MAP_GRID, all = at[0] + at[1] + at[2];
             corners[k].share[i] = as_double(at[i]) / sum;
+            corners[k].whole[i] = (int)(part / all);
+            corners[k].is_whole[i] = part % all == 0;
+        }
     }
     *out = (sw_map_region){which, corners, from->count, area_of(corners, from->count)};
     return true;

@@ -17,8 +17,12 @@ typedef struct sw_map_value {
     int64_t of[3];
 } sw_map_value;
 
+#define SW_MAP_GRID 1000
+
 typedef struct sw_map_corner {
-    double share[3]; /* add up to 1 */
+    double share[3];  /* add up to 1 */
+    int whole[3];     /* of a region's: its shares in SW_MAP_GRID, rounded down, exactly */
+    bool is_whole[3]; /* and nothing was left */
 } sw_map_corner;
 
 typedef struct sw_map_region {

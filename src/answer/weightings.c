@@ -135,6 +135,6 @@ sw_status sw_spread_extremes(sw_extremes *out, sw_arena *arena, sw_weightings *f
         for (size_t c = 0; c < from->criterion_count; c++)
             weight[e * criteria + (size_t)from->criteria[c]] = from->extremes[e][c];
     }
-    *out = (sw_extremes){from->extreme_count, criteria, weight};
+    *out = (sw_extremes){from->extreme_count, criteria, weight, false};
     return SW_OK;
 }

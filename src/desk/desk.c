@@ -41,9 +41,14 @@ static char *private_folder(void) {
 /* The job must be one at the beginning; each `open` reads it anew. */
 static sw_status check_job(sw_desk *desk, sw_complaints *complaints) {
     sw_sheet *sheet = NULL;
-    return desk->job->scenario == NULL
-               ? SW_OK
-               : sw_sheets_open(&sheet, desk->sheets, desk->job->scenario, complaints);
+    if (desk->job->scenario == NULL)
+        return SW_OK;
+    sw_status status = sw_sheets_open(&sheet, desk->sheets, desk->job->scenario, complaints);
+    sw_arena *arena = status == SW_OK ? sw_arena_new() : NULL;
+    const char *catalog = arena == NULL ? NULL : sw_desk_catalog(desk, arena, sheet);
+    desk->catalog = catalog == NULL ? NULL : strdup(catalog);
+    sw_arena_free(arena);
+    return status;
 }
 
 static sw_status no_port(const sw_desk_job *job, sw_complaints *complaints) {
@@ -100,6 +105,7 @@ static void take_down(sw_desk *desk) {
     if (desk->folder != NULL)
         sw_folder_remove(desk->folder);
     free(desk->folder);
+    free(desk->catalog);
 }
 
 static const int stopping[] = {SIGINT, SIGTERM};

@@ -112,17 +112,22 @@ static void on_end(struct evhttp_connection *connection, void *context) {
     free(call);
 }
 
-/* Evhttp reads nothing while a reply is worked out, so it would not see the end. A connection that
- * is reset is no EV_CLOSED to libevent, but a read that fails; what a client sends too early is a
- * read as well, and waits. */
+/* A connection that was reset is a read to libevent, as is what a client sends too early. */
+static bool still_stands(evutil_socket_t socket) {
+    int error = 0;
+    socklen_t length = sizeof error;
+    char byte;
+    if (getsockopt(socket, SOL_SOCKET, SO_ERROR, &error, &length) != 0 || error != 0)
+        return false;
+    ssize_t got = recv(socket, &byte, 1, MSG_PEEK | MSG_DONTWAIT);
+    return got > 0 || (got < 0 && (errno == EAGAIN || errno == EINTR));
+}
+
+/* Evhttp reads nothing while a reply is worked out, so it would not see the end. */
 static void on_closed(evutil_socket_t socket, short what, void *context) {
     sw_call *call = context;
-    char byte;
-    if ((what & EV_CLOSED) == 0) {
-        ssize_t got = recv(socket, &byte, 1, MSG_PEEK | MSG_DONTWAIT);
-        if (got > 0 || (got < 0 && (errno == EAGAIN || errno == EINTR)))
-            return;
-    }
+    if ((what & EV_CLOSED) == 0 && still_stands(socket))
+        return;
     evhttp_connection_free(evhttp_request_get_connection(call->request));
 }
 

@@ -98,7 +98,8 @@ static bool is_whole_number(const char *text) {
     return text != NULL && text[0] != '\0' && strspn(text, "0123456789") == strlen(text);
 }
 
-/* What can be read in two ways is not read. */
+/* What can be read in two ways is not read. (Two ways to tell the length: libevent 2.1.12 as Debian
+ * mended it in 2026 refuses them itself, others may not.) */
 static bool is_plain(sw_refusal *out, struct evhttp_request *request) {
     const char *uri = evhttp_request_get_uri(request);
     bool version = request->major == 1 && (request->minor == 0 || request->minor == 1);

@@ -153,8 +153,16 @@ static void on_full(evutil_socket_t listening, short what, void *context) {
         close(refused);
 }
 
+/* Nothing more is accepted until the sweep finds that there is room. */
+static void fill_up(sw_lines *lines) {
+    lines->is_full = true;
+    evconnlistener_disable(lines->listener);
+    event_add(lines->full, NULL);
+    event_add(lines->sweep, &(struct timeval){.tv_usec = MILLISECONDS_BETWEEN_SWEEPS * 1000});
+}
+
 /* Evhttp asks for a bufferevent with each connection that it accepts. Where none can be had it
- * makes one of its own, which would not be counted: then nothing more is accepted. */
+ * makes one of its own, which is not counted: no more is accepted just then. */
 static struct bufferevent *on_accept(struct event_base *base, void *context) {
     sw_lines *lines = context;
     sweep(lines);
@@ -162,7 +170,7 @@ static struct bufferevent *on_accept(struct event_base *base, void *context) {
     struct bufferevent *bufferevent = bufferevent_socket_new(base, -1, 0);
     if (line == NULL || bufferevent == NULL) {
         free(line);
-        evconnlistener_disable(lines->listener);
+        fill_up(lines);
         return bufferevent;
     }
     *line = (sw_line){.lines = lines, .bufferevent = bufferevent, .next = lines->first};
@@ -174,12 +182,8 @@ static struct bufferevent *on_accept(struct event_base *base, void *context) {
         set_deadline(line, SECONDS_TO_ARRIVE);
         evbuffer_add_cb(bufferevent_get_output(bufferevent), on_output, line);
     }
-    if (++lines->count >= LINES_MOST) {
-        lines->is_full = true;
-        evconnlistener_disable(lines->listener);
-        event_add(lines->full, NULL);
-        event_add(lines->sweep, &(struct timeval){.tv_usec = MILLISECONDS_BETWEEN_SWEEPS * 1000});
-    }
+    if (++lines->count >= LINES_MOST)
+        fill_up(lines);
     return bufferevent;
 }
 

@@ -6,11 +6,12 @@
 #include <sys/random.h>
 
 #define PAPERS_MOST 32
+#define BYTES_MOST ((size_t)64 * 1024 * 1024)
 #define SECONDS_KEPT 600.0
 
 struct sw_papers_made {
     sw_paper_made list[PAPERS_MOST]; /* the oldest first */
-    size_t count;
+    size_t count, bytes;
 };
 
 bool sw_random_digits(char *out, size_t digits) {
@@ -27,6 +28,7 @@ sw_papers_made *sw_papers_made_new(void) { return calloc(1, sizeof(sw_papers_mad
 
 static void drop_first(sw_papers_made *papers) {
     free(papers->list[0].bytes);
+    papers->bytes -= papers->list[0].length;
     papers->count--;
     memmove(papers->list, papers->list + 1, papers->count * sizeof *papers->list);
 }
@@ -45,7 +47,8 @@ static void drop_old(sw_papers_made *papers, double now) {
 const char *sw_paper_keep(sw_papers_made *papers, const char *type, char *bytes, size_t length,
                           double now) {
     drop_old(papers, now);
-    if (papers->count == PAPERS_MOST)
+    while (papers->count == PAPERS_MOST ||
+           (papers->count > 0 && papers->bytes + length > BYTES_MOST))
         drop_first(papers);
     sw_paper_made *made = &papers->list[papers->count];
     *made = (sw_paper_made){
@@ -55,6 +58,7 @@ const char *sw_paper_keep(sw_papers_made *papers, const char *type, char *bytes,
         return NULL;
     }
     papers->count++;
+    papers->bytes += length;
     return made->ticket;
 }
 

@@ -173,13 +173,12 @@ static const char *named_by(sw_arena *arena, const sw_desk *desk, const sw_sheet
                          : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, name);
 }
 
-const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const sw_sheet *sheet) {
-    const sw_desk *desk = request->desk;
+const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_sheet *sheet) {
     const char *folder = desk->job->catalog;
     if (folder == NULL && sheet != NULL && sheet->text != NULL)
         folder = named_by(arena, desk, sheet);
     else if (folder == NULL)
-        folder = desk->job->otherwise;
+        folder = desk->catalog != NULL ? desk->catalog : desk->job->otherwise;
     if (folder == NULL)
         return NULL;
     char *whole = realpath(folder, NULL);

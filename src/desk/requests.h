@@ -18,7 +18,8 @@ typedef struct sw_desk {
     sw_workers *workers;
     sw_sheets *sheets;
     sw_papers_made *papers;
-    char *folder; /* private, for all that is temporary */
+    char *folder;  /* private, for all that is temporary */
+    char *catalog; /* of the job as it was at the beginning; NULL: none is named */
     char token[SW_TOKEN_DIGITS + 1];
 } sw_desk;
 
@@ -46,7 +47,7 @@ sw_sheet *sw_request_job(const sw_request *request);
 /* The catalog that a sheet's job is read with, as a command run from anywhere finds it; `sheet`
  * NULL or without a job: the desk's. NULL where none is named, or memory is out. Lives in the
  * arena. */
-const char *sw_request_catalog(const sw_request *request, sw_arena *arena, const sw_sheet *sheet);
+const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_sheet *sheet);
 /* Ends the request with its complaints, as the command line prints them with --json. */
 void sw_refuse_with(const sw_request *request, int code);
 void sw_reply_sketch(const sw_request *request, int code, const sw_sketch *root);

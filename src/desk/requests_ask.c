@@ -246,7 +246,7 @@ static void begin(const sw_request *request, const sw_question *question, bool i
         return;
     }
     sw_asking asking = {.file = last_name(sw_sheet_reads_as(desk->sheets, sheet)),
-                        .catalog = sw_request_catalog(request, a->arena, sheet),
+                        .catalog = sw_desk_catalog(request->desk, a->arena, sheet),
                         .seconds = desk->job->seconds};
     sw_status status =
         sw_question_words(&a->line, a->arena, question, words, &asking, request->complaints);

@@ -55,7 +55,7 @@ static void ask(const sw_request *request, sw_naming_kind kind) {
     if (a != NULL) {
         *a = (asked){.arena = arena, .call = request->call};
         a->naming = (sw_naming){.kind = kind,
-                                .catalog = sw_request_catalog(request, arena, sheet),
+                                .catalog = sw_desk_catalog(request->desk, arena, sheet),
                                 .role = role == NULL ? NULL : sw_arena_copy(arena, role)};
         if (a->naming.catalog != NULL && (role == NULL || a->naming.role != NULL))
             status = sw_workers_begin(&a->work, request->desk->workers,

@@ -10,11 +10,13 @@
 #include "check/scenario.h"
 #include "read/json_text.h"
 
+#define PATH_BYTES_MOST ((size_t)16 * 1024 * 1024)
+
 typedef struct work {
     sw_arena *arena;
     sw_leaf_change *list;
-    size_t count, room;
-    bool no_memory;
+    size_t count, room, bytes; /* bytes: of the paths made */
+    bool no_memory, full;
 } work;
 
 /* ---- what is told --------------------------------------------------------------------------- */
@@ -37,6 +39,9 @@ static const char *told(work *w, const sw_json *json) {
 }
 
 static void add(work *w, const char *path, const char *before, const char *after) {
+    w->full |= w->count == SW_LEAF_CHANGES_MOST;
+    if (w->full)
+        return;
     if (!SW_GROW(w->list, w->room, w->count)) {
         w->no_memory = true;
         return;
@@ -44,7 +49,12 @@ static void add(work *w, const char *path, const char *before, const char *after
     w->list[w->count++] = (sw_leaf_change){path, before, after};
 }
 
+/* A long name with many leaves below it would take room without end. */
 static const char *below(work *w, const char *path, const char *step) {
+    w->bytes += strlen(path) + strlen(step) + 2;
+    w->full |= w->bytes > PATH_BYTES_MOST;
+    if (w->full)
+        return "";
     const char *out = path[0] == '\0' ? step : sw_arena_format(w->arena, "%s.%s", path, step);
     w->no_memory |= out == NULL;
     return out == NULL ? "" : out;
@@ -117,13 +127,29 @@ static const sw_json *find(const sw_json *list, const keyed *keys, const char *k
 
 static void compare(work *w, const char *path, const sw_json *before, const sw_json *after);
 
+/* The members in the order of their names, which are each there once. */
+static keyed *by_names(work *w, const sw_json *object) {
+    keyed *out = SW_NEW(w->arena, keyed, object == NULL ? 0 : object->count);
+    w->no_memory |= out == NULL;
+    for (size_t i = 0; out != NULL && object != NULL && i < object->count; i++)
+        out[i] = (keyed){object->children[i].name, i};
+    if (out != NULL && object != NULL)
+        qsort(out, object->count, sizeof *out, by_key);
+    return out;
+}
+
 static void objects(work *w, const char *path, const sw_json *before, const sw_json *after) {
-    for (size_t i = 0; before != NULL && i < before->count; i++)
-        compare(w, below(w, path, before->children[i].name), &before->children[i],
-                sw_json_get(after, before->children[i].name));
-    for (size_t i = 0; after != NULL && i < after->count; i++)
-        if (before == NULL || sw_json_get(before, after->children[i].name) == NULL)
-            compare(w, below(w, path, after->children[i].name), NULL, &after->children[i]);
+    const keyed *old = by_names(w, before), *now = by_names(w, after);
+    size_t index = 0;
+    for (size_t i = 0; before != NULL && i < before->count && !w->no_memory && !w->full; i++) {
+        const sw_json *child = &before->children[i];
+        compare(w, below(w, path, child->name), child, find(after, now, child->name, &index));
+    }
+    for (size_t i = 0; after != NULL && i < after->count && !w->no_memory && !w->full; i++) {
+        const sw_json *child = &after->children[i];
+        if (find(before, old, child->name, &index) == NULL)
+            compare(w, below(w, path, child->name), NULL, child);
+    }
 }
 
 static const char *joined(work *w, const sw_json *list) {
@@ -138,13 +164,16 @@ static const char *joined(work *w, const sw_json *list) {
     return kept;
 }
 
+static bool is_text(const sw_json *json) { return json != NULL && json->kind == SW_JSON_TEXT; }
+
 /* A text of a list is in it or not. */
 static void element(work *w, const char *path, const sw_json *before, const sw_json *after) {
-    const sw_json *any = before != NULL ? before : after;
-    if (any->kind != SW_JSON_TEXT)
-        compare(w, path, before, after);
-    else if (before == NULL || after == NULL)
+    if (is_text(before) && is_text(after))
+        return;
+    if (is_text(before) || is_text(after))
         add(w, path, before != NULL ? "yes" : NULL, after != NULL ? "yes" : NULL);
+    else
+        compare(w, path, before, after);
 }
 
 static void keyed_lists(work *w, const char *path, const sw_json *before, const keyed *old,
@@ -163,7 +192,7 @@ static void keyed_lists(work *w, const char *path, const sw_json *before, const 
         if (find(before, old, key, &index) == NULL)
             element(w, below(w, path, key), NULL, &after->children[i]);
     }
-    if (moved)
+    if (moved && !w->full)
         add(w, path, joined(w, before), joined(w, after));
 }
 
@@ -199,7 +228,7 @@ static bool is_equal(const sw_json *a, const sw_json *b) {
 }
 
 static void compare(work *w, const char *path, const sw_json *before, const sw_json *after) {
-    if (w->no_memory || (before == NULL && after == NULL))
+    if (w->no_memory || w->full || (before == NULL && after == NULL))
         return;
     if (holds_any(before, SW_JSON_OBJECT) && holds_any(after, SW_JSON_OBJECT))
         objects(w, path, before, after);
@@ -209,7 +238,7 @@ static void compare(work *w, const char *path, const sw_json *before, const sw_j
         add(w, path, told(w, before), told(w, after));
 }
 
-sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, sw_arena *arena,
+sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, bool *all, sw_arena *arena,
                           const sw_json *before, const sw_json *after) {
     work w = {.arena = arena};
     compare(&w, "", before, after);
@@ -219,5 +248,6 @@ sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, sw_arena *a
     free(w.list);
     *out = kept;
     *count = w.count;
+    *all = !w.full;
     return w.no_memory || kept == NULL ? SW_NO_MEMORY : SW_OK;
 }

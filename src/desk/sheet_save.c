@@ -23,6 +23,12 @@ static sw_status read_copy(sw_copy *out, const char *path, sw_complaints *compla
     sw_copy_free(out);
     if (stat(path, &about) != 0 && (errno == ENOENT || errno == ENOTDIR))
         return SW_OK;
+    /* What is none could keep the desk waiting without end. */
+    if (stat(path, &about) == 0 && !S_ISREG(about.st_mode)) {
+        sw_complain(complaints, path, "", "a job stands in a file", "save under another name",
+                    "is no file by now");
+        return SW_BAD_DATA;
+    }
     sw_arena *arena = sw_arena_new();
     const char *bytes = NULL;
     size_t length = 0;
@@ -264,15 +270,16 @@ sw_saving sw_sheet_save(sw_sheets *sheets, sw_sheet *sheet, const char *name, bo
         return SW_SAVE_NO_MEMORY;
     sw_saving out = SW_SAVED;
     if (sheet->text == NULL)
-        out = refuse(complaints, "save", "nothing is in hand yet", "begin with the machine's dumps",
-                     "has nothing to save");
+        out = refuse(complaints, "the desk", "nothing is in hand yet",
+                     "begin with the machine's dumps", "has nothing to save");
     else if (name != NULL && !is_good_name(name))
-        out = refuse(complaints, "save", "a job's file stands in the folder that the desk works in",
+        out = refuse(complaints, "the name",
+                     "a job's file stands in the folder that the desk works in",
                      "write a name of at most 100 bytes that ends in .json, without a slash",
-                     "has no such name");
+                     "is none that a job's file may have");
     else if (name == NULL && to == NULL)
-        out = refuse(complaints, "save", "the job has no file yet", "name one, like anna.json",
-                     "has no name");
+        out = refuse(complaints, "the job", "nothing was saved of it before",
+                     "name one, like anna.json", "has no file yet");
     if (out == SW_SAVED && name != NULL) {
         to = sw_arena_format(arena, "%s/%s", sw_sheets_folder(sheets), name);
         if (to == NULL)

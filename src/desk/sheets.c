@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "desk/papers_made.h"
 #include "desk/tray.h"
@@ -32,7 +33,8 @@ bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length) {
         memcpy(fresh, bytes, length);
     fresh[length] = '\0';
     sw_copy_free(copy);
-    *copy = (sw_copy){fresh, length};
+    copy->bytes = fresh;
+    copy->length = length;
     return true;
 }
 
@@ -155,7 +157,15 @@ static sw_status read_file(sw_sheet *sheet, const char *path, sw_complaints *com
     size_t length = 0;
     if (arena == NULL)
         return SW_NO_MEMORY;
-    sw_status status = sw_bytes_read(&bytes, &length, arena, path, complaints);
+    struct stat about;
+    sw_status status = SW_OK;
+    if (stat(path, &about) == 0 && !S_ISREG(about.st_mode)) {
+        sw_complain(complaints, path, "", "the desk saves a job where it came from",
+                    "put it into a file first", "is no file");
+        status = SW_CANNOT_READ;
+    }
+    if (status == SW_OK)
+        status = sw_bytes_read(&bytes, &length, arena, path, complaints);
     if (status == SW_OK && length > SW_SHEET_BYTES) {
         sw_complain(complaints, path, "", "the desk works on jobs of at most 4 MiB",
                     "check that it is the file that was meant", "is too large");

@@ -97,8 +97,10 @@ typedef struct sw_leaf_change {
     const char *path, *before, *after; /* NULL: not there */
 } sw_leaf_change;
 
-/* From `before` (NULL: nothing) to `after`; `out` lives in the arena. */
-sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, sw_arena *arena,
+#define SW_LEAF_CHANGES_MOST 5000
+
+/* From `before` (NULL: nothing) to `after`; `out` lives in the arena. `all`: there are no more. */
+sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, bool *all, sw_arena *arena,
                           const sw_json *before, const sw_json *after);
 
 /* ---- the file: sheet_save.c ----------------------------------------------------------------- */

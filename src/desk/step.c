@@ -163,13 +163,17 @@ static bool job_is_there(sw_step_work *r, const sw_step_kind *kind) {
 
 /* ---- the end -------------------------------------------------------------------------------- */
 
+static const char *join(sw_step_work *r, const char *a, const char *b) {
+    const char *both = a[0] == '\0' ? b : sw_arena_format(r->arena, "%s %s", a, b);
+    return both == NULL ? "" : both;
+}
+
 /* The first complaint as a sentence: what it is about stands before what is wrong with it. */
 static void tell_refusal(sw_step_work *r) {
     const sw_complaint *first = sw_complaints_get(r->complaints, 0);
     const char *what = NULL;
     if (first != NULL)
-        what = sw_arena_format(r->arena, "%s%s%s %s", sw_step_subject(r, first->file),
-                               first->place[0] != '\0' ? " " : "", first->place, first->what);
+        what = join(r, sw_step_subject(r, first->file), join(r, first->place, first->what));
     sw_put_error(r, 422, what == NULL ? "It cannot be done" : what, first == NULL ? "" : first->why,
                  first == NULL ? "" : first->mend);
     sw_put_complaints(r, "complaints", r->complaints);

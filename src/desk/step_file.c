@@ -19,11 +19,12 @@ static sw_status tell_changes(sw_step_work *r, const sw_copy *disk) {
     const sw_json *before = NULL, *after = NULL;
     const sw_leaf_change *changes = NULL;
     size_t count = 0;
+    bool all = true;
     sw_status status = read_copy(&before, r, disk);
     if (status == SW_OK)
         status = read_copy(&after, r, &text);
     if (status == SW_OK)
-        status = sw_leaf_changes(&changes, &count, r->arena, before, after);
+        status = sw_leaf_changes(&changes, &count, &all, r->arena, before, after);
     if (status != SW_OK)
         return status;
     sw_put_open(r, "changes", '[');
@@ -35,6 +36,7 @@ static sw_status tell_changes(sw_step_work *r, const sw_copy *disk) {
         sw_put_close(r, '}');
     }
     sw_put_close(r, ']');
+    sw_put_truth(r, "all", all);
     return SW_OK;
 }
 

@@ -29,8 +29,8 @@ static bool asks(const sw_interview *interview) {
 }
 
 static sw_status too_many(sw_step_work *r, size_t index) {
-    sw_complain(r->complaints, "answers", "", "the interview had come to its end before it",
-                "take it away", "has an answer too many, number %zu", index + 1);
+    sw_complain(r->complaints, "the answers", "", "the interview had come to its end before it",
+                "take it away", "hold one too many, number %zu", index + 1);
     return SW_BAD_DATA;
 }
 
@@ -88,19 +88,20 @@ static void tell_question(sw_step_work *r, const sw_interview *interview) {
 
 static sw_status tell_draft(sw_step_work *r, sw_interview *interview) {
     char *draft = NULL;
-    sw_status status = SW_OK;
-    bool agreed = sw_interview_get_state(interview) == SW_INTERVIEW_AGREED;
-    if (agreed)
-        status = sw_interview_scenario(&draft, interview, r->complaints);
-    if (status == SW_OK)
-        sw_put_json(r, "draft", draft, draft == NULL ? 0 : strlen(draft));
-    if (status == SW_OK && sw_step_truth(r, "take") && !agreed) {
-        sw_complain(r->complaints, "interview", "", "it is taken when all was agreed to",
+    bool takes = sw_step_truth(r, "take");
+    if (sw_interview_get_state(interview) != SW_INTERVIEW_AGREED) {
+        sw_put_json(r, "draft", NULL, 0);
+        if (!takes)
+            return SW_OK;
+        sw_complain(r->complaints, "the interview", "", "it is taken when all was agreed to",
                     "answer what is asked", "is not finished");
-        status = SW_BAD_DATA;
+        return SW_BAD_DATA;
     }
-    if (status == SW_OK && sw_step_truth(r, "take"))
-        status = sw_step_take(r, draft, strlen(draft));
+    sw_status status = sw_interview_scenario(&draft, interview, r->complaints);
+    if (status == SW_OK) {
+        sw_put_json(r, "draft", draft, strlen(draft));
+        status = takes ? sw_step_take(r, draft, strlen(draft)) : SW_OK;
+    }
     free(draft);
     return status;
 }
@@ -131,7 +132,7 @@ sw_status sw_step_interview(sw_step_work *r) {
     sw_interview *interview = NULL;
     sw_status status = sw_step_texts(&answers, &count, r, "answers");
     if (status == SW_OK && count > ANSWERS_MOST) {
-        sw_complain(r->complaints, "answers", "", "an interview has fewer questions than that",
+        sw_complain(r->complaints, "the answers", "", "an interview has fewer questions than that",
                     "begin it anew", "are more than 400");
         return SW_BAD_DATA;
     }

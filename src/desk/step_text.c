@@ -16,10 +16,12 @@ sw_status sw_step_open(sw_step_work *r) {
             return status;
     }
     const char *catalog = sw_step_catalog(r);
+    char *whole = catalog == NULL ? NULL : realpath(catalog, NULL);
     if (catalog == NULL)
         return SW_NO_MEMORY;
     sw_put_text(r, "file", sw_sheet_file(r->sheet));
-    sw_put_text(r, "catalog", catalog);
+    sw_put_text(r, "catalog", whole == NULL ? catalog : whole);
+    free(whole);
     sw_put_job(r, r->sheet->revision, r->sheet->text, r->sheet->length);
     return SW_OK;
 }
@@ -92,7 +94,7 @@ sw_status sw_step_machine(sw_step_work *r) {
     if (status == SW_OK)
         status = sw_step_texts(&job.settings, &job.setting_count, r, "settings");
     if (status == SW_OK && job.part_count == 0) {
-        sw_complain(r->complaints, "parts", "", "a role holds parts, or is empty",
+        sw_complain(r->complaints, "the request", "", "a role holds parts, or is empty",
                     "name a part, or \"none\"", "names no part");
         return SW_BAD_DATA;
     }

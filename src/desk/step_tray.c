@@ -104,8 +104,8 @@ sw_status sw_step_dumps(sw_step_work *r) {
     if (status == SW_OK && paths == NULL)
         status = SW_NO_MEMORY;
     if (status == SW_OK && count == 0)
-        status = refuse(r, "files", "a draft is made of what dumps say", "drop dumps on the page",
-                        "names no file");
+        status = refuse(r, "the request", "a draft is made of what dumps say",
+                        "drop dumps on the page", "names no file");
     for (size_t i = 0; i < count && status == SW_OK; i++) {
         const sw_tray_file *file = NULL;
         status = find_whole(&file, r, names[i]);

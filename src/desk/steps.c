@@ -72,9 +72,12 @@ void sw_put_open(sw_step_work *r, const char *name, char bracket) {
 void sw_put_close(sw_step_work *r, char bracket) { sw_text_add_bytes(&r->answer, &bracket, 1); }
 
 const char *sw_step_subject(const sw_step_work *r, const char *file) {
-    const char *own = r->sheet == NULL ? "" : sw_sheet_reads_as(r->sheets, r->sheet);
-    if (strcmp(file, own) == 0)
-        return r->sheet->path == NULL ? "the job" : strrchr(own, '/') + 1;
+    if (r->sheet != NULL && strcmp(file, sw_sheet_reads_as(r->sheets, r->sheet)) == 0)
+        return r->sheet->path == NULL ? "the job" : sw_sheet_file(r->sheet);
+    if (strcmp(file, "--profile") == 0)
+        return ""; /* it is told that there is none */
+    if (strcmp(file, "--title") == 0)
+        return "the title";
     return strcmp(file, "--set") == 0 ? "the change" : file;
 }
 
@@ -161,7 +164,7 @@ const char *sw_step_catalog(sw_step_work *r) {
 sw_status sw_step_take(sw_step_work *r, const char *text, size_t length) {
     sw_copy copy = {0};
     if (length > SW_SHEET_BYTES) {
-        sw_complain(r->complaints, "job", "", "the desk works on jobs of at most 4 MiB",
+        sw_complain(r->complaints, "the job", "", "the desk works on jobs of at most 4 MiB",
                     "leave out what is not of this machine", "becomes too large");
         return SW_BAD_DATA;
     }

@@ -21,16 +21,16 @@ struct sw_tray {
     unsigned made; /* folders so far, so that none is used twice */
 };
 
-static sw_status wrong(sw_complaints *complaints, const char *why, const char *mend,
-                       const char *what) {
-    sw_complain(complaints, "tray", "", why, mend, "%s", what);
+static sw_status wrong(sw_complaints *complaints, const char *name, const char *why,
+                       const char *mend, const char *what) {
+    sw_complain(complaints, name, "", why, mend, "%s", what);
     return SW_BAD_DATA;
 }
 
-static sw_status cannot_write(sw_complaints *complaints) {
-    sw_complain(complaints, "tray", "", strerror(errno),
+static sw_status cannot_write(sw_complaints *complaints, const char *name) {
+    sw_complain(complaints, name, "", strerror(errno),
                 "make room where temporary files lie, or let the program write there",
-                "the file cannot be kept");
+                "cannot be kept");
     return SW_CANNOT_WRITE;
 }
 
@@ -136,7 +136,7 @@ static sw_status begin_file(sw_tray *tray, const sw_tray_part *part, sw_complain
         int made = mkdir(folder, 0700) != 0
                        ? -1
                        : open(file.path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-        status = made < 0 ? cannot_write(complaints) : SW_OK;
+        status = made < 0 ? cannot_write(complaints, part->name) : SW_OK;
         if (made >= 0)
             close(made);
         else
@@ -174,15 +174,14 @@ static bool append(const char *path, const unsigned char *bytes, size_t length) 
 static sw_status check_part(const sw_tray_part *part, sw_complaints *complaints) {
     size_t length = strlen(part->name);
     if (length == 0 || length > SW_TRAY_NAME_BYTES || !sw_is_plain(part->name, length))
-        return wrong(complaints, "names of files stand on the page",
-                     "give it a name of at most 100 bytes in plain letters",
-                     "the name of the file cannot be shown");
+        return wrong(complaints, "the file's name", "names of files stand on the page",
+                     "give it a name of at most 100 bytes in plain letters", "cannot be shown");
     if (part->of < 1 || part->part < 1 || part->part > part->of)
-        return wrong(complaints, "parts count from 1 to their number", "send the file anew",
-                     "the part is none of the file's");
+        return wrong(complaints, part->name, "parts count from 1 to their number",
+                     "send the file anew", "has no such part");
     if (strlen(part->data) > SW_TRAY_PART_LETTERS)
-        return wrong(complaints, "a part has at most 45,000 letters", "send it in smaller parts",
-                     "the part is too long");
+        return wrong(complaints, part->name, "a part has at most 45,000 letters",
+                     "send it in smaller parts", "has a part that is too long");
     return SW_OK;
 }
 
@@ -195,14 +194,14 @@ static sw_status check_room(const sw_tray *tray, const sw_tray_part *part, size_
     if (!begins && index < tray->count)
         of_file += tray->files[index].bytes;
     if (begins && index == SW_TRAY_FILES)
-        return wrong(complaints, "at most 64 files lie on the tray", "take one away first",
-                     "the tray is full");
+        return wrong(complaints, part->name, "at most 64 files lie on the tray",
+                     "take one away first", "has no place on the tray: it is full");
     if (of_file > SW_TRAY_FILE_BYTES)
-        return wrong(complaints, "a file has at most 16 MiB here",
-                     "check that it is the file that was meant", "the file is too large");
+        return wrong(complaints, part->name, "a file has at most 16 MiB here",
+                     "check that it is the file that was meant", "is too large");
     if (all > SW_TRAY_BYTES)
-        return wrong(complaints, "all files together have at most 64 MiB", "take one away first",
-                     "the tray is full");
+        return wrong(complaints, part->name, "all files together have at most 64 MiB",
+                     "take one away first", "has no place on the tray: it is full");
     return SW_OK;
 }
 
@@ -220,11 +219,11 @@ static sw_status put_bytes(sw_tray **tray, const char *temporary, const sw_tray_
     size_t index = index_of(*tray, part->name);
     sw_status status = SW_OK;
     if (!is_due(*tray, part, index))
-        return wrong(complaints, "the parts of a file come one after another", "send the file anew",
-                     "the part is not the one that is due");
+        return wrong(complaints, part->name, "the parts of a file come one after another",
+                     "send the file anew", "sent another part than the one that is due");
     status = check_room(*tray, part, index, length, complaints);
     if (status == SW_OK && *tray == NULL && !make_tray(tray, temporary))
-        status = cannot_write(complaints);
+        status = cannot_write(complaints, part->name);
     if (status != SW_OK)
         return status;
     if (part->part == 1) {
@@ -237,7 +236,7 @@ static sw_status put_bytes(sw_tray **tray, const char *temporary, const sw_tray_
         return status;
     sw_tray_file *file = &(*tray)->files[index];
     if (!append(file->path, bytes, length)) {
-        status = cannot_write(complaints);
+        status = cannot_write(complaints, part->name);
         take_away(*tray, index);
         return status;
     }
@@ -258,8 +257,9 @@ sw_status sw_tray_put(sw_tray **tray, const char *temporary, const sw_tray_part 
     if (sw_base64_read(bytes, &length, part->data, letters))
         status = put_bytes(tray, temporary, part, bytes, length, complaints);
     else
-        status = wrong(complaints, "parts are written as RFC 4648 says in its section 4",
-                       "send the file anew", "the part is no base64");
+        status =
+            wrong(complaints, part->name, "parts are written as RFC 4648 says in its section 4",
+                  "send the file anew", "has a part that is no base64");
     free(bytes);
     return status;
 }

@@ -35,7 +35,7 @@ struct sw_workers {
     struct event *next;  /* begins what waits */
     const char *folder;
     int seconds;
-    sw_work *first; /* in the order in which they came */
+    sw_work *first; /* those that wait in the order in which they came */
 };
 
 /* ---- one work ------------------------------------------------------------------------------- */
@@ -175,38 +175,62 @@ static bool begin(sw_work *work) {
     return true;
 }
 
+static int at_work(const sw_workers *workers) {
+    int count = 0;
+    for (const sw_work *work = workers->first; work != NULL; work = work->next)
+        count += work->pid > 0;
+    return count;
+}
+
+/* The one that waits longest, out of the list; NULL: none does. */
+static sw_work *take_waiting(sw_workers *workers) {
+    for (sw_work **at = &workers->first; *at != NULL; at = &(*at)->next) {
+        sw_work *work = *at;
+        if (work->pid > 0)
+            continue;
+        *at = work->next;
+        return work;
+    }
+    return NULL;
+}
+
 /* Begins what waits, as far as there is room. */
 static void on_next(evutil_socket_t none, short what, void *context) {
     sw_workers *workers = context;
     (void)none;
     (void)what;
-    int at_work = 0;
-    for (const sw_work *work = workers->first; work != NULL; work = work->next)
-        at_work += work->pid > 0;
-    for (sw_work *work = workers->first, *next; work != NULL && at_work < AT_ONCE; work = next) {
-        next = work->next;
-        if (work->pid > 0)
-            continue;
+    while (at_work(workers) < AT_ONCE) {
+        sw_work *work = take_waiting(workers);
+        if (work == NULL)
+            return;
         if (begin(work)) {
-            at_work++;
+            work->next = workers->first;
+            workers->first = work;
             continue;
         }
-        unlink_work(work);
         finish(work, &(sw_outcome){.exit = -1,
                                    .why = "the system gave no room for its files, or no process"});
     }
 }
 
+/* A work whose process has ended, out of the list; NULL: there is none. */
+static sw_work *take_ended(sw_workers *workers, int *status) {
+    for (sw_work **at = &workers->first; *at != NULL; at = &(*at)->next) {
+        sw_work *work = *at;
+        if (work->pid <= 0 || waitpid(work->pid, status, WNOHANG) != work->pid)
+            continue;
+        *at = work->next;
+        return work;
+    }
+    return NULL;
+}
+
 static void on_ended(evutil_socket_t none, short what, void *context) {
     sw_workers *workers = context;
+    int status = 0;
     (void)none;
     (void)what;
-    for (sw_work *work = workers->first, *next; work != NULL; work = next) {
-        int status = 0;
-        next = work->next;
-        if (work->pid <= 0 || waitpid(work->pid, &status, WNOHANG) != work->pid)
-            continue;
-        unlink_work(work);
+    for (sw_work *work; (work = take_ended(workers, &status)) != NULL;) {
         if (work->stopped) {
             work_free(work);
             continue;
@@ -220,14 +244,7 @@ static void on_ended(evutil_socket_t none, short what, void *context) {
 
 /* ---- all of them ---------------------------------------------------------------------------- */
 
-static int waiting(const sw_workers *workers) {
-    int count = 0;
-    for (const sw_work *work = workers->first; work != NULL; work = work->next)
-        count += work->pid == 0;
-    return count;
-}
-
-static int alive(const sw_workers *workers) {
+static int all(const sw_workers *workers) {
     int count = 0;
     for (const sw_work *work = workers->first; work != NULL; work = work->next)
         count++;
@@ -245,7 +262,7 @@ static char *copied(const char *bytes, size_t length) {
 }
 
 sw_status sw_workers_begin(sw_work **out, sw_workers *workers, const sw_task *task) {
-    if (alive(workers) >= AT_ONCE && waiting(workers) >= WAITING_MOST)
+    if (all(workers) >= AT_ONCE + WAITING_MOST)
         return SW_CANNOT_WRITE;
     sw_work *work = calloc(1, sizeof *work);
     if (work == NULL)

@@ -73,9 +73,8 @@ static const command commands[] = {
      "  swapworth intake ask SCENARIO                   the interview: the client's wishes and "
      "money"},
     {"desk", sw_command_desk,
-     "desk [SCENARIO] [--port N]            the job as a page in the browser of this machine, "
-     "with\n"
-     "                                        the client beside you"},
+     "desk [SCENARIO] [--port N]            the job as a page in the browser of this machine,\n"
+     "                                        with the client beside you"},
 };
 
 static void print_help(FILE *to) {

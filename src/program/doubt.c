@@ -97,7 +97,7 @@ static bool find_open(sw_doubt *d, const double *bound) {
             }
             d->zone[d->zone_count++] = z;
         }
-    for (size_t i = 0; i < d->archive.count; i++)
+    for (size_t i = 0; i < d->archive.count && !d->archive.any_equal; i++)
         if (reaches(d, bound, d->archive.members[i].floor)) {
             if (!SW_GROW(d->member, d->member_room, d->member_count)) {
                 d->status = SW_NO_MEMORY;
@@ -550,7 +550,7 @@ static void find_all(sw_doubt *d, node *root) {
     d->out_of_time = !complete;
 }
 
-static void open_doubt(sw_doubt *d) {
+static void open_doubt(sw_doubt *d, bool any_equal) {
     sw_arena *arena = d->views.arena;
     size_t groups = d->program->group_count, extremes = (size_t)d->views.extremes;
     d->points = SW_NEW(arena, int64_t, d->views.criteria);
@@ -567,7 +567,7 @@ static void open_doubt(sw_doubt *d) {
     for (size_t e = 0; e < extremes; e++)
         d->most[e] = INFINITY;
     d->status = sw_sums_make(&d->sums, &d->views);
-    sw_archive_open(&d->archive, &d->views);
+    sw_archive_open(&d->archive, &d->views, any_equal);
 }
 
 sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_extremes *extremes,
@@ -577,10 +577,12 @@ sw_status sw_undominated(sw_undominated_set *out, sw_program *program, const sw_
     *out = (sw_undominated_set){0};
     d.status = sw_views_make(&d.views, &small, program, extremes, limit);
     if (d.status == SW_OK && small)
-        open_doubt(&d);
+        open_doubt(&d, extremes->any_equal);
     node root = {0};
     if (d.status == SW_OK && small)
         root = new_node(&d, NULL);
+    for (size_t i = 0; small && d.status == SW_OK && i < program->known_count; i++)
+        sw_doubt_consider(&d, program->known[i]);
     if (d.status == SW_OK && small) {
         seed_all(&d, &root);
         find_all(&d, &root);

@@ -14,6 +14,7 @@
 typedef struct sw_extremes {
     size_t count, criteria;
     const int64_t *weight;
+    bool any_equal; /* of equal vectors any bundle will do: much is sooner proved */
 } sw_extremes;
 
 typedef struct sw_undominated_bundle {

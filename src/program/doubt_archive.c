@@ -43,7 +43,9 @@ static void set_floor(const sw_archive *a, sw_zone *zone) {
     }
 }
 
-void sw_archive_open(sw_archive *a, const sw_views *views) { *a = (sw_archive){.views = views}; }
+void sw_archive_open(sw_archive *a, const sw_views *views, bool any_equal) {
+    *a = (sw_archive){.views = views, .any_equal = any_equal};
+}
 
 void sw_archive_close(sw_archive *a) {
     for (size_t z = 0; z < a->zone_count; z++)
@@ -69,7 +71,7 @@ static relation relate(const sw_views *v, const int64_t *x, const int64_t *y) {
 static bool covers(const sw_archive *a, const sw_member *member, const int64_t *value,
                    int64_t cost) {
     relation is = relate(a->views, value, member->value);
-    return is == BELOW || (is == EQUAL && cost > member->tally.cost);
+    return is == BELOW || (is == EQUAL && (a->any_equal || cost > member->tally.cost));
 }
 
 bool sw_archive_covers(sw_archive *a, const int64_t *value, int64_t cost) {

@@ -72,11 +72,12 @@ typedef struct sw_archive {
     size_t count, room;
     sw_zone *zones;
     size_t zone_count, zone_room;
-    bool zoned;  /* there are zones */
-    size_t last; /* the member that dominated last: likely again */
+    bool any_equal; /* of equal values none is better for its cost */
+    bool zoned;     /* there are zones */
+    size_t last;    /* the member that dominated last: likely again */
 } sw_archive;
 
-void sw_archive_open(sw_archive *archive, const sw_views *views);
+void sw_archive_open(sw_archive *archive, const sw_views *views, bool any_equal);
 /* Makes the zones that the members leave open; from then on new members cut them. */
 sw_status sw_archive_zone(sw_archive *archive);
 void sw_archive_close(sw_archive *archive);

@@ -20,7 +20,9 @@ typedef struct sweeper {
 
 /* ---- what is open, in parts --------------------------------------------------------- */
 
-static size_t open_count(const sw_archive *a) { return a->zone_count + a->count; }
+static size_t open_count(const sw_archive *a) {
+    return a->zone_count + (a->any_equal ? 0 : a->count);
+}
 
 static const double *floor_of(const sw_archive *a, size_t i) {
     return i < a->zone_count ? a->zones[i].floor : a->members[i - a->zone_count].floor;

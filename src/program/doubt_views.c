@@ -62,6 +62,24 @@ static void mix_all(sw_views *v, const int64_t *part, int one) {
         view->times[e] = part[e] * (e == one ? v->extremes : 1);
 }
 
+#define SW_CLOSE_PART 100
+
+/* Do the extremes differ so little that one view sees what all see? */
+static bool are_close(const sw_views *v, const int64_t *part) {
+    int64_t most = 0, apart = 0;
+    for (size_t c = 0; c < v->criteria; c++) {
+        int64_t low = INT64_MAX, high = 0;
+        for (int e = 0; e < v->extremes; e++) {
+            int64_t weight = v->weight[(size_t)e * v->criteria + c] * part[e];
+            low = weight < low ? weight : low;
+            high = weight > high ? weight : high;
+        }
+        most = high > most ? high : most;
+        apart = high - low > apart ? high - low : apart;
+    }
+    return apart <= most / SW_CLOSE_PART;
+}
+
 /* Mixtures: the middle of all, on the way between two extremes, and around the middle, while
  * extremes are few. Any whole multiples will do; these bring the extremes to about one sum. */
 static void mix(sw_views *v) {
@@ -80,6 +98,8 @@ static void mix(sw_views *v) {
     if (n == 1)
         return;
     mix_all(v, part, SW_NONE);
+    if (are_close(v, part))
+        return;
     for (int a = 0; a < n && n <= 6; a++)
         for (int b = a + 1; b < n; b++) {
             if (n > 2)

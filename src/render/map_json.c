@@ -34,6 +34,7 @@ static void add_place(sw_writer *list, const sw_map *map, size_t place) {
     sw_writer *one = sw_writer_object(list, NULL);
     sw_writer_integer(one, "number", (int64_t)place + 1);
     sw_writer_exact(one, "area", p->area);
+    sw_writer_bool(one, "proved", p->is_proved);
     sw_writer_exact(one, "of_likely", p->of_likely);
     add_corners(one, "corners", map, p->corners, p->corner_count);
     sw_writer_money(one, "cost", p->bundle.cost, a->digits);

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #define TITLE_LINES 2
-#define TOLD_MOST 9 /* of the largest regions; others where they matter */
+#define TOLD_MOST 9
 
 /* ---- marks ------------------------------------------------------------------------------------
  */
@@ -24,8 +24,13 @@ const char *sw_map_bind(sw_map_drawing *d, const char *text) {
     return sw_sheet_text(d->sheet, bound);
 }
 
-bool sw_map_is_told(const sw_map *map, size_t place) {
-    bool told = place < TOLD_MOST || place == map->here ||
+const char *sw_map_whose(const sw_map_drawing *d) {
+    return d->voice == SW_MAP_TO_BENCH ? "The client's answer" : "Your answer";
+}
+
+bool sw_map_is_told(const sw_map_drawing *d, size_t place) {
+    const sw_map *map = d->map;
+    bool told = place < d->told_most || place == map->here ||
                 (map->has_change && place == map->change.then) || map->places[place].of_likely > 0;
     for (size_t a = 0; a < map->axis_count; a++)
         told = told || map->axes[a].best == place;
@@ -48,6 +53,12 @@ void sw_map_halo(sw_map_drawing *d, double x, double y, sw_svg_anchor anchor, co
                  const char *text) {
     const char *edge = SW_FORMAT(
         d->sheet, "%s stroke=\"#ffffff\" stroke-width=\"4\" stroke-linejoin=\"round\"", look);
+    /* SVG 1.1 has no order of painting; browsers have, and there each word should stand once. */
+    if (d->voice == SW_MAP_TO_CLIENT) {
+        sw_svg_text(&d->body, x, y, anchor, SW_FORMAT(d->sheet, "%s paint-order=\"stroke\"", edge),
+                    text);
+        return;
+    }
     sw_svg_text(&d->body, x, y, anchor, edge, text);
     sw_svg_text(&d->body, x, y, anchor, look, text);
 }
@@ -75,13 +86,13 @@ void sw_map_dot(sw_map_drawing *d, double x, double y) {
     circle(d, x, y, "r=\"4\" fill=\"" SW_SVG_INK "\"");
 }
 
-void sw_map_arrow(sw_map_drawing *d, sw_svg_point from, sw_svg_point to) {
+void sw_map_arrow(sw_map_drawing *d, sw_svg_point from, sw_svg_point to, const char *look) {
     double x = to.x - from.x, y = to.y - from.y, length = sqrt(x * x + y * y);
     if (length < 1)
         return;
     x /= length;
     y /= length;
-    sw_svg_line(&d->body, from.x, from.y, to.x - 7 * x, to.y - 7 * y, " " SW_MAP_MOVE);
+    sw_svg_line(&d->body, from.x, from.y, to.x - 7 * x, to.y - 7 * y, look);
     const sw_svg_point head[] = {{to.x, to.y},
                                  {to.x - 11 * x - 5.5 * y, to.y - 11 * y + 5.5 * x},
                                  {to.x - 11 * x + 5.5 * y, to.y - 11 * y - 5.5 * x}};
@@ -91,7 +102,7 @@ void sw_map_arrow(sw_map_drawing *d, sw_svg_point from, sw_svg_point to) {
 void sw_map_number(sw_map_drawing *d, double x, double y, size_t place) {
     circle(d, x, y, "r=\"10.5\" fill=\"#ffffff\" stroke=\"" SW_SVG_INK "\" stroke-width=\"1.3\"");
     sw_svg_text(&d->body, x, y + 5, SW_SVG_MIDDLE, " font-weight=\"bold\"",
-                SW_FORMAT(d->sheet, "%zu", place + 1));
+                sw_map_mark(d->sheet, place, d->voice));
 }
 
 /* ---- the whole --------------------------------------------------------------------------------
@@ -119,8 +130,8 @@ static void head(sw_map_drawing *d) {
         return;
     d->foot += 19;
     sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
-                SW_FORMAT(d->sheet, "Bundle 1 has the largest part of the %s: %s",
-                          d->map->axis_count == 3 ? "triangle" : "line",
+                SW_FORMAT(d->sheet,
+                          "Shares are of all ways to weigh: bundle 1 is best in %s of them",
                           sw_map_percent(d->sheet, d->map->places[0].area)));
 }
 
@@ -133,20 +144,11 @@ static void sentence(sw_map_drawing *d, const char *words) {
     d->foot -= 18;
 }
 
-static const char *nothing(const sw_map *map) {
-    if (map->place_count > 0)
-        return "One thing alone counts for this client: there is nothing to weigh against it.";
-    if (map->answer->status == SW_NOTHING_FITS)
-        return "Nothing fits this job.";
-    return map->answer->asked_to_stop ? "It was stopped on request before any bundle was found."
-                                      : "The time ran out before any bundle was found.";
-}
-
 static void picture(sw_map_drawing *d) {
     const sw_map *map = d->map;
     head(d);
-    if (map->place_count == 0 || map->axis_count < 2) {
-        sentence(d, nothing(map));
+    if (sw_map_nothing(map) != NULL) {
+        sentence(d, sw_map_nothing(map));
         if (map->place_count > 0)
             sw_map_table(d);
         return;
@@ -164,21 +166,23 @@ static void describe(sw_text *out, sw_map_drawing *d) {
     const sw_map *map = d->map;
     sw_sheet *s = d->sheet;
     if (map->place_count == 0) {
-        sw_svg_escape(out, nothing(map));
+        sw_svg_escape(out, sw_map_nothing(map));
         return;
     }
-    sw_svg_escape(out, SW_FORMAT(s, "The client's answer: %s. Bundle %zu is best there; %s. %s",
-                                 sw_map_answer(s, map), map->here + 1, sw_map_likely_words(s, map),
-                                 sw_map_change_words(s, map)));
+    sw_svg_escape(out, SW_FORMAT(s, "The client's answer: %s. Bundle %zu is best there. %s %s",
+                                 sw_map_answer(s, map), map->here + 1,
+                                 sw_map_likely_words(s, map, d->voice),
+                                 sw_map_change_words(s, map, d->voice)));
     for (size_t a = 0; a < map->axis_count; a++)
-        sw_svg_escape(out, SW_FORMAT(s, " All weight on %s: bundle %zu.", sw_map_axis_name(map, a),
+        sw_svg_escape(out, SW_FORMAT(s, " With %s: bundle %zu.",
+                                     sw_map_corner_words(s, map, sw_map_axis_name(map, a)),
                                      map->axes[a].best + 1));
     for (size_t p = 0; p < map->place_count; p++)
-        if (sw_map_is_told(map, p))
+        if (sw_map_is_told(d, p))
             sw_svg_escape(out, SW_FORMAT(s, " Bundle %zu, %s: %s.", p + 1,
                                          sw_map_percent(s, map->places[p].area),
                                          sw_map_does(s, map, &map->places[p])));
-    sw_svg_escape(out, SW_FORMAT(s, " %s", sw_map_open(s, map)));
+    sw_svg_escape(out, SW_FORMAT(s, " %s", sw_map_open(s, map, d->voice)));
 }
 
 static void frame(sw_text *out, sw_map_drawing *d, const char *description) {
@@ -210,7 +214,7 @@ sw_status sw_render_map_svg(char **out, const sw_map *map) {
     sw_text text = {0}, description = {0};
     if (!sw_sheet_start(&sheet, map->answer, (sw_text_style){.width = 80}))
         return SW_NO_MEMORY;
-    sw_map_drawing d = {.map = map, .sheet = &sheet};
+    sw_map_drawing d = {.map = map, .sheet = &sheet, .told_most = TOLD_MOST};
     picture(&d);
     describe(&description, &d);
     bool good = !d.body.failed && !description.failed && !sheet.page.text.failed;

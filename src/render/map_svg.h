@@ -10,10 +10,18 @@
 /* How much wider a bold letter is than a plain one of the same size. */
 #define SW_MAP_BOLD 1.12
 
-/* Likely: of its own dashes, as each kind of line, so that it is told without its colour. */
+/* Each kind of line has its own look, so that it is told without its colour: borders are whole, or
+ * of long dashes where they are not settled; what is likely stands in a row of dots; leaders are
+ * fine. */
 #define SW_MAP_BORDER "stroke=\"" SW_SVG_INK "\" stroke-width=\"1.3\""
-#define SW_MAP_LIKELY "stroke=\"#5f2167\" fill=\"none\" stroke-width=\"2\" stroke-dasharray=\"7 4\""
-#define SW_MAP_MOVE "stroke=\"#8a3f00\" stroke-width=\"2.6\""
+#define SW_MAP_OPEN SW_MAP_BORDER " stroke-dasharray=\"9 4\""
+#define SW_MAP_LIKELY                                                                              \
+    "stroke=\"#5f2167\" fill=\"none\" stroke-width=\"3.6\" stroke-linecap=\"round\" "              \
+    "stroke-dasharray=\"0.1 6\""
+#define SW_MAP_MOVE " stroke=\"#8a3f00\" stroke-width=\"2.6\""
+#define SW_MAP_POINTER " stroke=\"#8a3f00\" stroke-width=\"1.4\""
+/* A shorter move cannot be seen beside the mark of the answer. */
+#define SW_MAP_NEAR 30.0
 #define SW_MAP_LEADER "stroke=\"" SW_SVG_INK "\" stroke-width=\"0.8\" stroke-dasharray=\"2 2\""
 #define SW_MAP_HERE "#dfe8f2"
 
@@ -29,6 +37,8 @@ typedef struct sw_svg_stroke {
 typedef struct sw_map_drawing {
     const sw_map *map;
     sw_sheet *sheet; /* lends words and scratch */
+    sw_map_voice voice;
+    size_t told_most; /* of the largest regions; others where they matter */
     sw_text body;
     double foot;             /* down to here it is drawn */
     sw_svg_point corners[3]; /* of the triangle */
@@ -40,8 +50,10 @@ typedef struct sw_map_drawing {
 
 /* A number and its "%" stay on one line. */
 const char *sw_map_bind(sw_map_drawing *d, const char *text);
+/* "The client's answer", "Your answer" */
+const char *sw_map_whose(const sw_map_drawing *d);
 /* Has it a number in the picture, and a row in the table? */
-bool sw_map_is_told(const sw_map *map, size_t place);
+bool sw_map_is_told(const sw_map_drawing *d, size_t place);
 /* One line of it, cut where it is wider. */
 const char *sw_map_cut(sw_map_drawing *d, const char *text, double width);
 /* A text on a white edge, so that it can be read over lines. */
@@ -49,7 +61,7 @@ void sw_map_halo(sw_map_drawing *d, double x, double y, sw_svg_anchor anchor, co
                  const char *text);
 void sw_map_polygon(sw_map_drawing *d, const sw_svg_point *points, size_t count, const char *look);
 void sw_map_dot(sw_map_drawing *d, double x, double y); /* the client's answer */
-void sw_map_arrow(sw_map_drawing *d, sw_svg_point from, sw_svg_point to);
+void sw_map_arrow(sw_map_drawing *d, sw_svg_point from, sw_svg_point to, const char *look);
 void sw_map_number(sw_map_drawing *d, double x, double y, size_t place);
 
 /* From `foot` on; each leaves it below what it drew. */

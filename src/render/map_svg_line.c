@@ -1,6 +1,8 @@
 /* Two criteria: a line from all weight on the first to all on the second. */
 #include "render/map_svg.h"
 
+#include <math.h>
+
 #define LEFT (SW_SVG_MARGIN + 14)
 #define RIGHT (SW_SVG_WIDTH - SW_SVG_MARGIN - 14)
 #define HEIGHT 62.0
@@ -11,16 +13,15 @@ static double across(double share) { return LEFT + share * (RIGHT - LEFT); }
 
 static void bar(sw_map_drawing *d, double top) {
     const sw_map *map = d->map;
-    bool open = map->answer->status == SW_STOPPED_EARLY;
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         double from = across(place->corners[0].share[1]), to = across(place->corners[1].share[1]);
         const sw_svg_point box[] = {
             {from, top}, {to, top}, {to, top + HEIGHT}, {from, top + HEIGHT}};
         sw_map_polygon(d, box, 4,
-                       SW_FORMAT(d->sheet, "fill=\"%s\" %s%s",
-                                 p == map->here ? SW_MAP_HERE : "#ffffff", SW_MAP_BORDER,
-                                 open ? " stroke-dasharray=\"4 3\"" : ""));
+                       SW_FORMAT(d->sheet, "fill=\"%s\" %s",
+                                 p == map->here ? SW_MAP_HERE : "#ffffff",
+                                 place->is_proved ? SW_MAP_BORDER : SW_MAP_OPEN));
     }
 }
 
@@ -54,10 +55,11 @@ static void name(sw_map_drawing *d, size_t p, double top) {
 }
 
 /* The narrow ones from left to right. */
-static size_t list_narrow(size_t *out, const sw_map *map) {
+static size_t list_narrow(size_t *out, const sw_map_drawing *d) {
+    const sw_map *map = d->map;
     size_t count = 0;
     for (size_t p = 0; p < map->place_count; p++) {
-        if (width_of(&map->places[p]) >= NARROW || !sw_map_is_told(map, p))
+        if (width_of(&map->places[p]) >= NARROW || !sw_map_is_told(d, p))
             continue;
         size_t at = count++;
         for (; at > 0 && middle_of(&map->places[out[at - 1]]) > middle_of(&map->places[p]); at--)
@@ -78,7 +80,7 @@ static bool names(sw_map_drawing *d, double top) {
     for (size_t p = 0; p < map->place_count; p++)
         if (width_of(&map->places[p]) >= NARROW)
             name(d, p, top);
-    size_t count = list_narrow(narrow, map);
+    size_t count = list_narrow(narrow, d);
     for (size_t i = 0; i < count; i++) {
         x[i] = middle_of(&map->places[narrow[i]]);
         if (i > 0 && x[i] < x[i - 1] + APART)
@@ -109,17 +111,21 @@ static void ticks(sw_map_drawing *d, double y) {
 
 static void corner(sw_map_drawing *d, size_t axis, double x, sw_svg_anchor anchor, double y) {
     const sw_map *map = d->map;
+    sw_svg_text(&d->body, x, y, anchor, "",
+                SW_FORMAT(d->sheet, "%s:",
+                          sw_map_corner_words(d->sheet, map,
+                                              sw_map_cut(d, sw_map_axis_name(map, axis), 120))));
     sw_svg_text(
-        &d->body, x, y, anchor, "",
-        SW_FORMAT(d->sheet, "all weight on %s:", sw_map_cut(d, sw_map_axis_name(map, axis), 120)));
-    sw_svg_text(&d->body, x, y + 17, anchor, " font-weight=\"bold\"",
-                SW_FORMAT(d->sheet, "bundle %zu is best", map->axes[axis].best + 1));
+        &d->body, x, y + 17, anchor, " font-weight=\"bold\"",
+        SW_FORMAT(d->sheet, "%s is best", sw_map_name(d->sheet, map->axes[axis].best, d->voice)));
 }
 
 /* Above the bar: the answer, what is likely around it, the way to the nearest change. */
 static void marks(sw_map_drawing *d, double y) {
     const sw_map *map = d->map;
     double at = across(map->axes[1].at);
+    sw_svg_point near_from = {0}, near_to = {0};
+    bool points = false;
     sw_svg_line(&d->body, at, y, at, y + 34, " " SW_MAP_BORDER);
     if (map->likely_count > 1) {
         double a = across(map->likely[0].share[1]), b = across(map->likely[1].share[1]);
@@ -128,25 +134,34 @@ static void marks(sw_map_drawing *d, double y) {
     }
     if (map->has_change && map->change.share > 0) {
         double by = map->change.share * (map->change.to == 1 ? 1 : -1);
-        double to = across(map->axes[1].at + by);
-        sw_map_arrow(d, (sw_svg_point){at, y}, (sw_svg_point){to, y});
-        sw_map_halo(d, by > 0 ? at + 8 : at - 8, y + 27, by > 0 ? SW_SVG_START : SW_SVG_END,
-                    " font-weight=\"bold\"",
-                    SW_FORMAT(d->sheet, "nearest change: %s, then %zu",
-                              sw_map_percent(d->sheet, map->change.share), map->change.then + 1));
+        double to = across(map->axes[1].at + by), way = at < (LEFT + RIGHT) / 2 ? 1 : -1;
+        bool near = to - at < SW_MAP_NEAR && at - to < SW_MAP_NEAR;
+        if (!near)
+            sw_map_arrow(d, (sw_svg_point){at, y}, (sw_svg_point){to, y}, SW_MAP_MOVE);
+        sw_map_halo(d, near ? (way > 0 ? fmax(at, to) : fmin(at, to)) + 44 * way : at + 8 * way,
+                    y + 27, way > 0 ? SW_SVG_START : SW_SVG_END, " font-weight=\"bold\"",
+                    SW_FORMAT(d->sheet, "nearest change: %s, then %s",
+                              sw_map_percent(d->sheet, map->change.share),
+                              sw_map_mark(d->sheet, map->change.then, d->voice)));
+        near_from = (sw_svg_point){(way > 0 ? fmax(at, to) : fmin(at, to)) + 40 * way, y + 22};
+        near_to = (sw_svg_point){near ? to : at, y};
+        points = near;
     }
     bool left = map->axes[1].at<0.25, right = map->axes[1].at> 0.75;
-    sw_map_halo(d,
-                left    ? at - 8
-                : right ? at + 8
-                        : at,
-                y - 19,
-                left    ? SW_SVG_START
-                : right ? SW_SVG_END
-                        : SW_SVG_MIDDLE,
-                " font-weight=\"bold\"",
-                SW_FORMAT(d->sheet, "the client's answer: %zu", map->here + 1));
+    sw_map_halo(
+        d,
+        left    ? at - 8
+        : right ? at + 8
+                : at,
+        y - 19,
+        left    ? SW_SVG_START
+        : right ? SW_SVG_END
+                : SW_SVG_MIDDLE,
+        " font-weight=\"bold\"",
+        SW_FORMAT(d->sheet, "%s: %s", sw_map_whose(d), sw_map_mark(d->sheet, map->here, d->voice)));
     sw_map_dot(d, at, y);
+    if (points)
+        sw_map_arrow(d, near_from, near_to, SW_MAP_POINTER);
 }
 
 void sw_map_line(sw_map_drawing *d) {

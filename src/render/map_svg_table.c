@@ -39,7 +39,10 @@ static void likely_sample(sw_map_drawing *d, double x, double y) {
     sw_map_polygon(d, box, 4, SW_MAP_LIKELY);
 }
 static void move_sample(sw_map_drawing *d, double x, double y) {
-    sw_map_arrow(d, (sw_svg_point){x, y}, (sw_svg_point){x + SAMPLE, y});
+    sw_map_arrow(d, (sw_svg_point){x, y}, (sw_svg_point){x + SAMPLE, y}, SW_MAP_MOVE);
+}
+static void open_sample(sw_map_drawing *d, double x, double y) {
+    sw_svg_line(&d->body, x, y, x + SAMPLE, y, " " SW_MAP_OPEN);
 }
 
 void sw_map_legend(sw_map_drawing *d) {
@@ -48,26 +51,26 @@ void sw_map_legend(sw_map_drawing *d) {
     entry(d, answer_sample, SW_FORMAT(s, "The client's answer: bundle %zu is best", map->here + 1),
           SW_FORMAT(s, "%s: %s.", sw_map_answer(s, map),
                     sw_map_does(s, map, &map->places[map->here])));
-    entry(d, likely_sample, "How sure that is",
-          SW_FORMAT(s, "Of the weightings that the client's words leave open, %s.",
-                    sw_map_likely_words(s, map)));
+    entry(d, likely_sample, "How sure that is: the ways to weigh that fit the client's words",
+          sw_map_likely_words(s, map, d->voice));
     entry(d, map->has_change && map->change.share > 0 ? move_sample : NULL,
-          "The nearest change to another bundle", sw_map_change_words(s, map));
+          map->has_change && map->change.share > 0 ? "The nearest change, where the arrow ends"
+                                                   : "The nearest change",
+          sw_map_change_words(s, map, d->voice));
     entry(d, NULL, "", sw_map_others(s, map));
     if (map->answer->must_count > 0)
         entry(d, NULL, "",
               "Faster and quieter are told against the machine in which only what must be done is "
               "done.");
-    entry(d, NULL, map->answer->status == SW_STOPPED_EARLY ? "Not settled (dashed borders)" : "",
-          sw_map_open(s, map));
+    entry(d, open_sample, "Not settled: dashed borders", sw_map_open(s, map, d->voice));
 }
 
 /* ---- the table --------------------------------------------------------------------------------
  */
 
 /* Where columns end; the last begins. */
-static const double ends[] = {106, 166, 250};
-#define WORDS_LEFT 264.0
+static const double ends[] = {108, 210, 282};
+#define WORDS_LEFT 294.0
 
 static void row(sw_map_drawing *d, const char *const *cells, const char *look) {
     for (int c = 0; c < 3; c++)
@@ -83,10 +86,14 @@ static void words(sw_map_drawing *d, const char *text, const char *look, double 
 }
 
 static void table_head(sw_map_drawing *d) {
-    const char *const cells[] = {d->map->axis_count == 3 ? "of the map" : "of the line", "likely",
-                                 SW_FORMAT(d->sheet, "cost, %s", d->map->answer->currency)};
-    d->foot += LINE + 14;
-    row(d, cells, " font-weight=\"bold\"");
+    const char *const heads[][3] = {{"", "of the ways", ""},
+                                    {"of all ways", "that fit what", "cost,"},
+                                    {"to weigh", "was said", d->map->answer->currency}};
+    d->foot += 14;
+    for (size_t line = 0; line < sizeof heads / sizeof *heads; line++) {
+        d->foot += line == 0 ? LINE : LINE - 2;
+        row(d, heads[line], " font-weight=\"bold\" font-size=\"13\"");
+    }
     sw_svg_text(&d->body, WORDS_LEFT, d->foot, SW_SVG_START, " font-weight=\"bold\"",
                 "what it does, and how");
     d->foot += 8;
@@ -116,7 +123,7 @@ void sw_map_table(sw_map_drawing *d) {
     size_t left = 0;
     table_head(d);
     for (size_t p = 0; p < map->place_count; p++) {
-        if (sw_map_is_told(map, p)) {
+        if (sw_map_is_told(d, p)) {
             table_row(d, p);
             continue;
         }
@@ -128,6 +135,7 @@ void sw_map_table(sw_map_drawing *d) {
     d->foot += LINE + 4;
     sw_svg_text(
         &d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "",
-        SW_FORMAT(d->sheet, "%zu smaller one%s, together %s, %s neither numbered nor listed.", left,
-                  left > 1 ? "s" : "", sw_map_percent(d->sheet, rest), left > 1 ? "are" : "is"));
+        SW_FORMAT(
+            d->sheet, "%zu smaller one%s, together %s of all ways, %s neither numbered nor listed.",
+            left, left > 1 ? "s" : "", sw_map_percent(d->sheet, rest), left > 1 ? "are" : "is"));
 }

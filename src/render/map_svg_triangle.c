@@ -258,15 +258,14 @@ static bool name_outside(sw_map_drawing *d, outside *list, size_t count) {
 
 static void regions(sw_map_drawing *d) {
     const sw_map *map = d->map;
-    bool open = map->answer->status == SW_STOPPED_EARLY;
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         const sw_svg_point *polygon = polygon_of(d, place->corners, place->corner_count);
         if (polygon != NULL)
             sw_map_polygon(d, polygon, place->corner_count,
-                           SW_FORMAT(d->sheet, "fill=\"%s\" %s stroke-linejoin=\"round\"%s",
-                                     p == map->here ? SW_MAP_HERE : "#ffffff", SW_MAP_BORDER,
-                                     open ? " stroke-dasharray=\"4 3\"" : ""));
+                           SW_FORMAT(d->sheet, "fill=\"%s\" %s stroke-linejoin=\"round\"",
+                                     p == map->here ? SW_MAP_HERE : "#ffffff",
+                                     place->is_proved ? SW_MAP_BORDER : SW_MAP_OPEN));
     }
     sw_map_polygon(d, d->corners, 3, "fill=\"none\" " SW_MAP_BORDER);
 }
@@ -278,7 +277,7 @@ static bool names(sw_map_drawing *d) {
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         const sw_svg_point *polygon = polygon_of(d, place->corners, place->corner_count);
-        if (polygon == NULL || !sw_map_is_told(map, p) || name_inside(d, p, polygon) ||
+        if (polygon == NULL || !sw_map_is_told(d, p) || name_inside(d, p, polygon) ||
             count == LEADERS_MOST)
             continue;
         list[count++] = (outside){.place = p, .from = middle_of(polygon, place->corner_count)};
@@ -288,11 +287,13 @@ static bool names(sw_map_drawing *d) {
 
 static void corner(sw_map_drawing *d, size_t axis, double x, double y, sw_svg_anchor anchor) {
     const sw_map *map = d->map;
-    const char *where =
-        SW_FORMAT(d->sheet, "all weight on %s:", sw_map_cut(d, sw_map_axis_name(map, axis), 120));
+    const char *where = SW_FORMAT(
+        d->sheet,
+        "%s:", sw_map_corner_words(d->sheet, map, sw_map_cut(d, sw_map_axis_name(map, axis), 120)));
     sw_svg_text(&d->body, x, y, anchor, "", where);
-    sw_svg_text(&d->body, x, y + 17, anchor, " font-weight=\"bold\"",
-                SW_FORMAT(d->sheet, "bundle %zu is best", map->axes[axis].best + 1));
+    sw_svg_text(
+        &d->body, x, y + 17, anchor, " font-weight=\"bold\"",
+        SW_FORMAT(d->sheet, "%s is best", sw_map_name(d->sheet, map->axes[axis].best, d->voice)));
 }
 
 /* ---- what lies on it ---------------------------------------------------------------------------
@@ -320,9 +321,9 @@ static void likely(sw_map_drawing *d) {
         note_stroke(d, rim[k], rim[(k + 1) % map->likely_count], 200);
 }
 
-/* A note in the empty room beside the top of the triangle, and a line to what it is about. */
-static void note(sw_map_drawing *d, int side, const char *lead, const char *words,
-                 sw_svg_point about) {
+/* A note in the empty room beside the top of the triangle; from where a line leads to what it is
+ * about. */
+static sw_svg_point note(sw_map_drawing *d, int side, const char *lead, const char *words) {
     double x = side == 0 ? SW_SVG_MARGIN : SW_SVG_WIDTH - SW_SVG_MARGIN;
     double y = d->corners[0].y + 4, width = 176;
     sw_svg_anchor anchor = side == 0 ? SW_SVG_START : SW_SVG_END;
@@ -335,11 +336,16 @@ static void note(sw_map_drawing *d, int side, const char *lead, const char *word
         y += 17;
         sw_svg_text(&d->body, x, y, anchor, "", line);
     }
-    sw_svg_point from = {side == 0 ? x + 60 : x - 60, y + 6};
+    return (sw_svg_point){side == 0 ? x + 60 : x - 60, y + 6};
+}
+
+static void lead_to(sw_map_drawing *d, sw_svg_point from, sw_svg_point about) {
     sw_svg_line(&d->body, from.x, from.y, about.x, about.y, " " SW_MAP_LEADER);
     note_stroke(d, from, about, 50);
 }
 
+/* The answer, and the way to the nearest change: an arrow from the one to the other, or, where that
+ * would be too short to be seen, from its words. */
 static void notes(sw_map_drawing *d, sw_svg_point here, sw_svg_point there) {
     const sw_map *map = d->map;
     sw_sheet *s = d->sheet;
@@ -347,14 +353,31 @@ static void notes(sw_map_drawing *d, sw_svg_point here, sw_svg_point there) {
     int side = here.x > there.x ? 1 : 0;
     if (fabs(here.x - there.x) < 1)
         side = here.x > d->corners[0].x;
-    note(d, side, SW_FORMAT(s, "The client's answer: %zu", map->here + 1), sw_map_answer(s, map),
-         here);
-    if (map->has_change && map->change.share > 0)
-        note(d, 1 - side, SW_FORMAT(s, "Nearest change: to %zu", map->change.then + 1),
-             SW_FORMAT(s, "%s of the weight from %s to %s", sw_map_percent(s, map->change.share),
-                       sw_map_cut(d, sw_map_axis_name(map, (size_t)map->change.from), 100),
-                       sw_map_cut(d, sw_map_axis_name(map, (size_t)map->change.to), 100)),
-             there);
+    const char *mark = sw_map_mark(s, map->here, d->voice);
+    lead_to(d, note(d, side, SW_FORMAT(s, "%s: %s", sw_map_whose(d), mark), sw_map_answer(s, map)),
+            here);
+    bool changes = map->has_change && map->change.share > 0;
+    bool near = hypot(there.x - here.x, there.y - here.y) < SW_MAP_NEAR;
+    sw_svg_point from = here;
+    if (changes) {
+        mark = sw_map_mark(s, map->change.then, d->voice);
+        from = note(d, 1 - side, SW_FORMAT(s, "Nearest change: to %s", mark),
+                    SW_FORMAT(s, "%s of the weight from %s to %s",
+                              sw_map_percent(s, map->change.share),
+                              sw_map_cut(d, sw_map_axis_name(map, (size_t)map->change.from), 100),
+                              sw_map_cut(d, sw_map_axis_name(map, (size_t)map->change.to), 100)));
+    }
+    if (changes && !near) {
+        lead_to(d, from, there);
+        sw_map_arrow(d, here, there, SW_MAP_MOVE);
+        note_stroke(d, here, there, 200);
+    }
+    sw_map_dot(d, here.x, here.y);
+    note_label(d, (sw_svg_box){here.x - 9, here.y - 9, here.x + 9, here.y + 9});
+    if (changes && near) {
+        sw_map_arrow(d, from, there, SW_MAP_POINTER);
+        note_stroke(d, from, there, 200);
+    }
 }
 
 void sw_map_triangle(sw_map_drawing *d) {
@@ -368,11 +391,6 @@ void sw_map_triangle(sw_map_drawing *d) {
     sw_svg_point here = answer_at(d, 0);
     sw_svg_point there = answer_at(d, map->has_change ? map->change.share : 0);
     notes(d, here, there);
-    if (map->has_change)
-        sw_map_arrow(d, here, there);
-    note_stroke(d, here, there, 200);
-    sw_map_dot(d, here.x, here.y);
-    note_label(d, (sw_svg_box){here.x - 9, here.y - 9, here.x + 9, here.y + 9});
     d->foot = low + (names(d) ? 52 : 20);
     corner(d, 0, middle, top - 25, SW_SVG_MIDDLE);
     corner(d, 1, SW_SVG_MARGIN, d->foot, SW_SVG_START);

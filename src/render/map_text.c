@@ -12,21 +12,20 @@ static void answer(sw_sheet *s, const sw_map *map) {
                    SW_FORMAT(s, "%s: bundle %zu is best, %s for %s: %s.", sw_map_answer(s, map),
                              map->here + 1, sw_map_does(s, map, here), money(s, here->bundle.cost),
                              sw_map_changes(s, here)));
-    sw_sheet_words(s, "  ",
-                   SW_FORMAT(s,
-                             "How sure that is: of the weightings that the client's words "
-                             "leave open, %s.",
-                             sw_map_likely_words(s, map)));
     sw_sheet_words(
         s, "  ",
-        SW_FORMAT(s, "The nearest change to another bundle. %s", sw_map_change_words(s, map)));
+        SW_FORMAT(s, "How sure that is. %s", sw_map_likely_words(s, map, SW_MAP_TO_BENCH)));
+    sw_sheet_words(s, "  ",
+                   SW_FORMAT(s, "The nearest change to another bundle. %s",
+                             sw_map_change_words(s, map, SW_MAP_TO_BENCH)));
 }
 
 static void corners(sw_sheet *s, const sw_map *map) {
     sw_page_heading(&s->page, "Where one thing alone counts", NULL);
     for (size_t a = 0; a < map->axis_count; a++)
         sw_sheet_words(s, "  ",
-                       SW_FORMAT(s, "All weight on %s: bundle %zu.", sw_map_axis_name(map, a),
+                       SW_FORMAT(s, "With %s: bundle %zu.",
+                                 sw_map_corner_words(s, map, sw_map_axis_name(map, a)),
                                  map->axes[a].best + 1));
 }
 
@@ -39,8 +38,7 @@ static const char *brings(sw_sheet *s, const sw_map *map, const sw_map_place *pl
 }
 
 static void places(sw_sheet *s, const sw_map *map) {
-    sw_page_heading(&s->page, "The bundles, those best most often first",
-                    map->axis_count > 2 ? "of the triangle" : "of the line");
+    sw_page_heading(&s->page, "The bundles, those best most often first", "of all ways to weigh");
     for (size_t p = 0; p < map->place_count; p++) {
         const sw_map_place *place = &map->places[p];
         sw_sheet_sum(s, "  ", SW_FORMAT(s, "%zu. %s", p + 1, sw_map_does(s, map, place)),
@@ -63,15 +61,17 @@ sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style)
         sw_sheet_no_best(&s);
         return sw_sheet_finish(out, &s);
     }
+    if (sw_map_open(&s, map, SW_MAP_TO_BENCH)[0] != '\0') {
+        sw_page_gap(&s.page);
+        sw_sheet_words(&s, "", sw_map_open(&s, map, SW_MAP_TO_BENCH));
+    }
     answer(&s, map);
     if (map->axis_count > 1) {
         corners(&s, map);
         places(&s, map);
     } else {
         sw_page_gap(&s.page);
-        sw_sheet_words(&s, "",
-                       "One thing alone counts for this client: there is nothing to weigh "
-                       "against it.");
+        sw_sheet_words(&s, "", sw_map_nothing(map));
     }
     if (sw_map_others(&s, map)[0] != '\0') {
         sw_page_gap(&s.page);
@@ -82,10 +82,6 @@ sw_status sw_render_map_text(char **out, const sw_map *map, sw_text_style style)
         sw_sheet_words(&s, "",
                        "Faster and quieter are told against the machine in which only what must "
                        "be done is done.");
-    }
-    if (sw_map_open(&s, map)[0] != '\0') {
-        sw_page_gap(&s.page);
-        sw_sheet_words(&s, "", sw_map_open(&s, map));
     }
     return sw_sheet_finish(out, &s);
 }

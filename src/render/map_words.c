@@ -8,6 +8,20 @@
 
 #define FELT 0.75 /* points, about half a percent; below that a change is not named */
 
+const char *sw_map_mark(sw_sheet *s, size_t place, sw_map_voice voice) {
+    if (voice == SW_MAP_TO_BENCH)
+        return SW_FORMAT(s, "%zu", place + 1);
+    const char *mark = "";
+    for (size_t left = place + 1; left > 0; left = (left - 1) / 26)
+        mark = SW_FORMAT(s, "%c%s", (int)('A' + (left - 1) % 26), mark);
+    return mark;
+}
+
+const char *sw_map_name(sw_sheet *s, size_t place, sw_map_voice voice) {
+    return SW_FORMAT(s, "%s %s", voice == SW_MAP_TO_BENCH ? "bundle" : "machine",
+                     sw_map_mark(s, place, voice));
+}
+
 const char *sw_map_percent(sw_sheet *s, double share) {
     double percent = 100 * share;
     if (percent > 0 && percent < 0.1)
@@ -140,22 +154,23 @@ static const char *moves(sw_sheet *s, const sw_map *map, int axis, double by) {
                      sw_map_percent(s, from), sw_map_percent(s, to < 0 ? 0 : to));
 }
 
-const char *sw_map_change_words(sw_sheet *s, const sw_map *map) {
+const char *sw_map_change_words(sw_sheet *s, const sw_map *map, sw_map_voice voice) {
     const sw_map_change *change = &map->change;
     if (!map->has_change)
         return map->place_count > 1
                    ? "None: whatever weight moves from one to another, the same stays best."
                    : "None: it is best however they are weighed.";
     if (change->share <= 0)
-        return SW_FORMAT(s, "None needed: at this very answer bundle %zu is as good.",
-                         change->then + 1);
-    return SW_FORMAT(s, "If %s of the weight moves from %s to %s, bundle %zu is better from there.",
+        return SW_FORMAT(s, "None needed: at this very answer %s is as good.",
+                         sw_map_name(s, change->then, voice));
+    return SW_FORMAT(s, "If %s of the weight moves from %s to %s, %s is better from there.",
                      sw_map_percent(s, change->share), moves(s, map, change->from, -change->share),
-                     moves(s, map, change->to, change->share), change->then + 1);
+                     moves(s, map, change->to, change->share), sw_map_name(s, change->then, voice));
 }
 
 /* The next of those that have some of the likely weightings, by their number. */
-const char *sw_map_likely_words(sw_sheet *s, const sw_map *map) {
+const char *sw_map_likely_words(sw_sheet *s, const sw_map *map, sw_map_voice voice) {
+    const char *said_by = voice == SW_MAP_TO_BENCH ? "the client" : "you";
     const char *line = "";
     size_t said = 0;
     bool *told = SW_NEW(s->arena, bool, map->place_count);
@@ -170,15 +185,17 @@ const char *sw_map_likely_words(sw_sheet *s, const sw_map *map) {
             break;
         told[most] = true;
         const char *share = sw_map_percent(s, map->places[most].of_likely);
-        line = map->places[most].of_likely >= 1
-                   ? SW_FORMAT(s, "bundle %zu is best at all of them", most + 1)
-               : said == 0 ? SW_FORMAT(s, "bundle %zu is best at %s of them", most + 1, share)
-                           : SW_FORMAT(s, "%s, bundle %zu at %s", line, most + 1, share);
+        const char *name = sw_map_name(s, most, voice);
+        if (map->places[most].of_likely >= 1)
+            return SW_FORMAT(s, "In all ways to weigh that fit what %s said %s is best.", said_by,
+                             name);
+        line = said == 0 ? SW_FORMAT(s, "%s is best in %s", name, share)
+                         : SW_FORMAT(s, "%s, %s in %s", line, name, share);
         said++;
         if (said == 4)
             break;
     }
-    return line;
+    return SW_FORMAT(s, "Of the ways to weigh that fit what %s said %s.", said_by, line);
 }
 
 const char *sw_map_others(sw_sheet *s, const sw_map *map) {
@@ -197,21 +214,53 @@ const char *sw_map_others(sw_sheet *s, const sw_map *map) {
     if (count == 0)
         return "";
     return SW_FORMAT(s,
-                     "%s %s %s %% of all weight throughout; the shares told here are of the rest.",
+                     "%s %s %s %% of all weight wherever one looks, in the corners too; the "
+                     "shares told here are of the rest.",
                      names, count > 1 ? "keep their" : "keeps its",
                      sw_sheet_text(s, sw_milli_text(s->arena, map->others_milli * 100, 1)));
 }
 
-const char *sw_map_open(sw_sheet *s, const sw_map *map) {
+const char *sw_map_corner_words(sw_sheet *s, const sw_map *map, const char *axis_name) {
+    if (map->others_milli <= 0)
+        return SW_FORMAT(s, "all weight on %s", axis_name);
+    return SW_FORMAT(s, "all weight but %s %% on %s",
+                     sw_sheet_text(s, sw_milli_text(s->arena, map->others_milli * 100, 1)),
+                     axis_name);
+}
+
+const char *sw_map_nothing(const sw_map *map) {
+    if (map->place_count > 0)
+        return map->axis_count > 1
+                   ? NULL
+                   : "One thing alone counts for this client: there is nothing to weigh against "
+                     "it.";
+    if (map->answer->status == SW_NOTHING_FITS)
+        return "Nothing fits this job.";
+    return map->answer->asked_to_stop ? "It was stopped on request before any bundle was found."
+                                      : "The time ran out before any bundle was found.";
+}
+
+const char *sw_map_open(sw_sheet *s, const sw_map *map, sw_map_voice voice) {
     if (map->answer->status != SW_STOPPED_EARLY)
         return "";
-    const char *gap =
-        map->short_of < INT64_MAX
-            ? SW_FORMAT(s, " At the client's answer none can bring more than %s points more.",
-                        sw_sheet_points(s, map->short_of))
-            : "";
+    const char *whose = voice == SW_MAP_TO_BENCH ? "the client's" : "your";
+    const char *things = voice == SW_MAP_TO_BENCH ? "bundles" : "machines";
+    double proved = 0;
+    for (size_t p = 0; p < map->place_count; p++)
+        proved += map->places[p].is_proved ? map->places[p].area : 0;
+    const char *gap = "";
+    if (map->short_of == 0)
+        gap = SW_FORMAT(s, " At %s answer nothing is better.", whose);
+    else if (map->short_of < INT64_MAX)
+        gap = SW_FORMAT(s, " At %s answer none can bring more than %s points more.", whose,
+                        sw_sheet_points(s, map->short_of));
+    if (proved > 0)
+        return SW_FORMAT(s,
+                         "%s before all %s were known. Where the borders are whole (%s of all ways "
+                         "to weigh), nothing is better; elsewhere others may be.%s",
+                         s->cut_short, things, sw_map_percent(s, proved), gap);
     return SW_FORMAT(s,
-                     "%s before all bundles were known: others may be better here or there, and "
+                     "%s before all %s were known: others may be better here or there, and "
                      "the borders may move.%s",
-                     s->cut_short, gap);
+                     s->cut_short, things, gap);
 }

@@ -311,6 +311,19 @@ const differences = async () => {
     const order = job0.wishes.uses.map((use) => use.use);
     verdict(same(await told((old) => { old.wishes.uses.reverse(); return old; }), { "wishes.uses": [[...order].reverse().join(", "), order.join(", ")] }), "an order");
   }
+  // More than may be told is not told, and takes no time.
+  const begun = Date.now(), odd = Object.fromEntries(Array.from({ length: 60000 }, (_, i) => [`n${i}`, i]));
+  fs.writeFileSync(place.path, JSON.stringify({ ...job0, ["x".repeat(1000000)]: Array(100000).fill(1), odd }));
+  const many = await tab.desk.ask("difference", { sheet });
+  verdict(many.status === 200 && many.json.all === false && many.json.changes.length <= 5000 && many.text.length < 1e8, `far too much is told: ${many.text.length}`);
+  fs.writeFileSync(place.path, JSON.stringify({ ...job0, odd }));
+  const wide = await tab.desk.ask("difference", { sheet });
+  verdict(wide.json.all === false && wide.json.changes.length === 5000 && wide.json.changes[0].path === "odd.n0", "a wide object is told otherwise");
+  verdict(Date.now() - begun < 20000, `it takes ${Date.now() - begun} ms`);
+  fs.unlinkSync(place.path);
+  spawnSync("mkfifo", [place.path]);
+  const pipe = await tab.desk.ask("difference", { sheet });
+  verdict(pipe.status === 422 && (await tab.desk.ask("save", { sheet, revision: 1 })).status === 422 && (await tab.desk.ask("open", {})).status === 422, "a pipe is read");
   await tab.desk.end();
 };
 

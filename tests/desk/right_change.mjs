@@ -11,7 +11,7 @@ const OBJECT_LISTS = ["quotes", "given", "musts", "uses", "sums", "complaints"];
 const NUMBER = /^-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?$/;
 
 const key = (element) => {
-  const text = (name) => typeof element[name] === "string" ? element[name] : undefined;
+  const text = (name) => typeof element?.[name] === "string" ? element[name] : undefined;
   if (text("id") === undefined && text("part") !== undefined && text("seller") !== undefined)
     return `${element.part}@${element.seller}`;
   return text("id") ?? text("part") ?? text("complaint") ?? text("use") ?? text("on");

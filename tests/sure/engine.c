@@ -36,7 +36,7 @@ static int criterion_named(const sw_catalog *catalog, const char *text, size_t l
 
 static bool read_extremes(sw_extremes *out, int64_t *weight, const sw_catalog *catalog,
                           const char *text) {
-    *out = (sw_extremes){1, catalog->criterion_count, weight};
+    *out = (sw_extremes){1, catalog->criterion_count, weight, false};
     while (*text != '\0') {
         size_t length = strcspn(text, ":");
         int c = criterion_named(catalog, text, length);

@@ -40,12 +40,16 @@ function judgePlaces(wrongs, svg, map, place) {
         const want = map.likely.map(place), got = rims[0] ?? [];
         if (got.length !== want.length || !want.every((w, k) => apart(w, got[k]) < 0.11)) wrongs.push("what is likely is drawn elsewhere");
     }
-    if (map.nearest_change && map.nearest_change.share > 0.02) {
+    if (map.nearest_change && map.nearest_change.share > 0) {
         const share = map.axes.map((axis) => axis.at), ids = map.axes.map((axis) => axis.criterion);
         share[ids.indexOf(map.nearest_change.from)] -= map.nearest_change.share;
         share[ids.indexOf(map.nearest_change.to)] += map.nearest_change.share;
         const end = place(share), heads = polygons(svg, ["#8a3f00"]).map((p) => p[0]);
         if (!heads.some((head) => (map.axes.length === 3 ? apart(head, end) : Math.abs(head[0] - end[0])) < 0.11)) wrongs.push("the arrow ends elsewhere");
+        // However near the change: the shaft can be seen beside the mark of the answer, whose radius is 8.3.
+        const shafts = [...svg.matchAll(/<line x1="([^"]*)" y1="([^"]*)" x2="([^"]*)" y2="([^"]*)" stroke="#8a3f00"/g)]
+            .slice(0, 1).map((m) => Math.hypot(m[1] - m[3], m[2] - m[4]));
+        if (shafts.length === 0 || shafts[0] < 16) wrongs.push("the arrow is hidden by the answer");
     }
 }
 
