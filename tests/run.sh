@@ -177,6 +177,7 @@ quick)
     suite page 600 tests/page/run.sh --quick
     suite page-papers 300 tests/page/run.sh --papers-quick
     suite page-hostile 300 tests/page/run.sh --hostile
+    suite desk-page 600 node tests/desk/page.mjs --quick
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
     suite properties 300 tests/properties/run.sh 1 8
@@ -278,6 +279,8 @@ verify)
     suite page-papers 1800 tests/page/run.sh --papers
     suite page-papers-faults 1800 tests/page/run.sh --papers-faults
     suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
+    suite desk-page 3600 node tests/desk/page.mjs
+    suite desk-page-faults 3600 node tests/desk/page.mjs --faults
     suite desk-server 1200 node tests/desk/server.mjs build/tests/desk-server --whole
     suite desk-server-faults 3000 tests/desk/server_faults.sh
     suite prices 600 tests/intake/prices.sh --long

@@ -85,7 +85,7 @@ class Keys {
     }
     async slide(what) {
         await this.to(what);
-        for (let k = 0; k < 3; k++) await this.page.keyboard.press("PageDown");
+        await this.page.keyboard.press("PageDown");
         for (let k = 0; k < 7; k++) await this.page.keyboard.press("ArrowLeft");
     }
 }

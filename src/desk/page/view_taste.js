@@ -19,7 +19,7 @@ function drawMap(map) {
         el("p", {}, `The client's answer: ${map.axes.map((axis, k) => `${heads[k]} ${share(axis.at)}`).join(", ")}${map.others && Number(map.others) > 0 ? `; other things keep ${share(Number(map.others))} of all weight` : ""}.`),
         here && el("p", {}, `It lies in region ${here.number}, which has ${share(here.area)} of all weightings and ${share(here.of_likely)} of the likely ones.`),
         nearest ? el("p", {}, `The nearest change: ${share(nearest.share)} of the weight from ${nameOf("criteria", nearest.from)} to ${nameOf("criteria", nearest.to)} leads to region ${nearest.then}.`) : el("p", {}, "No other weighting of these leads to another bundle."),
-        table("The regions of the map", [{ number: "region" }, { number: "sum" }, "of all", "of the likely", "what it does"], map.regions.map((one) => [{ number: `${one.number}${one.number === map.here ? " (here)" : ""}` },
+        table("The regions of the map", [{ number: "region" }, { number: "sum" }, "of all", "of the likely", "what it does"], map.regions.map((one) => [{ number: `${one.number}${one.number === map.here ? " (here)" : ""}${one.proved === false ? ", not settled" : ""}` },
             { number: told(one.cost) }, share(one.area), share(one.of_likely), bundleLines(one).join("; ") || "nothing changes"])),
     ];
 }
