@@ -14,15 +14,19 @@ CFLAGS_ALL := -std=c17 -D_XOPEN_SOURCE=700 $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
               -Isrc -Iinclude -I$(BUILD)/made $(SANITIZE) $(CFLAGS)
 LIBS := -lglpk -lcjson -lcsv -lm
+# The desk alone needs it: what serves HTTP is no part of the library.
+DESK_LIBS := -levent_core -levent_extra
 TEST_LIBS := -lcriterion
 
-LIB_SRC := $(filter-out src/face/%,$(wildcard src/*.c src/*/*.c))
+LIB_SRC := $(filter-out src/face/% src/desk/%,$(wildcard src/*.c src/*/*.c))
+DESK_SRC := $(wildcard src/desk/*.c)
 FACE_SRC := $(wildcard src/face/*.c)
 TEST_SRC := $(wildcard tests/unit/*.c)
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+DESK_OBJ := $(DESK_SRC:%.c=$(BUILD)/%.o)
 FACE_OBJ := $(FACE_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
-ALL_OBJ := $(LIB_OBJ) $(FACE_OBJ) $(TEST_OBJ)
+ALL_OBJ := $(LIB_OBJ) $(DESK_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
@@ -30,7 +34,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
-         $(BUILD)/tests/projects
+         $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so
 
 .DEFAULT_GOAL := all
 .PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
@@ -75,6 +79,7 @@ deps:
 	$(call need,glpk.h,-lglpk,libglpk-dev)
 	$(call need,cjson/cJSON.h,-lcjson,libcjson-dev)
 	$(call need,csv.h,-lcsv,libcsv-dev)
+	$(call need,event2/http.h,$(DESK_LIBS),libevent-dev)
 
 # What the tests of the page need: a browser, and node with two packages, which stand in the build folder.
 NODE_READY := $(BUILD)/tests/page/node_modules/.ready
@@ -129,6 +134,13 @@ $(BUILD)/made/render/paper_style.h: src/render/paper.css src/render/embed.sh
 	@src/render/embed.sh paper_style $< > $@.part && mv $@.part $@
 $(BUILD)/src/render/proposal.o $(BUILD)/src/render/paper.o: $(PAGE)
 
+# The page of the desk: its files as a table of the program.
+DESK_PAGE := $(wildcard src/desk/page/*)
+$(BUILD)/made/desk/page_files.h: $(DESK_PAGE) src/desk/embed_page.sh src/render/embed.sh
+	@mkdir -p $(@D)
+	@src/desk/embed_page.sh $(DESK_PAGE) > $@.part && mv $@.part $@
+$(BUILD)/src/desk/assets.o: $(BUILD)/made/desk/page_files.h
+
 $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	@rm -f $@
 	ar rcs $@ $^
@@ -136,11 +148,16 @@ $(BUILD)/libswapworth.a: $(LIB_OBJ)
 $(BUILD)/libswapworth.so: $(LIB_OBJ)
 	$(CC) -shared -Wl,-soname,libswapworth.so.0 $(SANITIZE) -o $@ $^ $(LIBS)
 
-$(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libswapworth.a
-	$(CC) $(SANITIZE) -o $@ $^ $(LIBS)
+# No part of the library, but tests look into it too.
+$(BUILD)/libdesk.a: $(DESK_OBJ)
+	@rm -f $@
+	ar rcs $@ $^
 
-$(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libswapworth.a
-	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(LIBS)
+$(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	$(CC) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
+
+$(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(DESK_LIBS) $(LIBS)
 
 # The other side of the tests shares no code with the program.
 ORACLE_SRC := $(filter-out tests/oracle/main.c,$(wildcard tests/oracle/*.c))
@@ -260,6 +277,16 @@ $(BUILD)/tests/projects: tests/sure/projects.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $<
 
+# Of the desk what is no HTTP.
+$(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS)
+
+# Stands between a program and the C library: a disk that is full, a save that takes long.
+$(BUILD)/tests/desk-faults.so: tests/desk/faults.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -D_GNU_SOURCE -shared -o $@ $< -ldl
+
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
@@ -295,10 +322,10 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
 	@BUILD=$(BUILD) tests/bench/doubt.sh
 
-tidy: $(PAGE)
+tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
 	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
-	clang-tidy --quiet $(LIB_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
+	clang-tidy --quiet $(LIB_SRC) $(DESK_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability \
 	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude src
 

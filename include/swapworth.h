@@ -130,6 +130,8 @@ typedef struct sw_piece sw_piece;
 
 typedef struct sw_piece_job {
     const char *scenario, *catalog; /* `catalog` NULL: the one that it names */
+    const char *bytes;              /* that stand for the scenario's file; NULL: the file itself */
+    size_t length;
     const char *role;
     const char *const *parts; /* ids, numbers or names; "none" alone: the role is empty */
     size_t part_count;
@@ -433,6 +435,9 @@ typedef enum sw_interview_state {
  * where its catalog must be found too; NULL: in the draft's place. */
 sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
                              const char *catalog, sw_complaints *complaints);
+/* The same of bytes that stand for the file at `path`. */
+sw_status sw_interview_begin_bytes(sw_interview **out, const char *path, const char *bytes,
+                                   size_t length, const char *catalog, sw_complaints *complaints);
 void sw_interview_free(sw_interview *interview);
 /* What heads the papers, in the place of the draft's title; complaints name "--title". */
 sw_status sw_interview_title(sw_interview *interview, const char *title, sw_complaints *complaints);
@@ -456,6 +461,7 @@ sw_status sw_interview_scenario(char **out, sw_interview *interview, sw_complain
 typedef struct sw_prices sw_prices;
 typedef struct sw_price_list {
     const char *path, *catalog; /* a list ("-" is standard input), a folder */
+    const char *called;         /* as the list is told of; NULL: by its path */
     const char *profile;        /* complaints about it name the file "--profile" */
     const char *confirm;        /* NULL: none */
     bool confirm_may_miss;      /* a file that is not there yet says nothing */

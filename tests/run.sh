@@ -146,6 +146,7 @@ quick_suites() {
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
+    suite "${prefix}desk-server" 600 node tests/desk/server.mjs "$build/tests/desk-server"
     settle
 }
 
@@ -165,7 +166,7 @@ tools() {
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
-        build/tests/projects
+        build/tests/projects build/tests/desk-steps build/tests/desk-faults.so
 }
 
 case $what in
@@ -176,6 +177,7 @@ quick)
     suite page 600 tests/page/run.sh --quick
     suite page-papers 300 tests/page/run.sh --papers-quick
     suite page-hostile 300 tests/page/run.sh --hostile
+    suite desk-page 600 node tests/desk/page.mjs --quick
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
     suite properties 300 tests/properties/run.sh 1 8
@@ -203,6 +205,7 @@ quick)
     suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
+    suite desk-sheets 120 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
@@ -250,6 +253,8 @@ verify)
     suite dumps-faults 600 tests/intake/dumps.sh --self-test
     suite ask 1200 tests/intake/ask.sh --whole
     suite ask-faults 600 tests/intake/ask.sh --self-test
+    suite desk-sheets 1200 tests/desk/sheets.sh --whole
+    suite desk-sheets-faults 600 tests/desk/sheets.sh --self-test
     suite intake-binary 3000 tests/intake/binary.sh
     suite intake-merge 3000 tests/intake/merge.sh --whole
     suite intake-merge-faults 600 tests/intake/merge.sh --self-test
@@ -274,6 +279,10 @@ verify)
     suite page-papers 1800 tests/page/run.sh --papers
     suite page-papers-faults 1800 tests/page/run.sh --papers-faults
     suite page-papers-hostile 3000 tests/page/run.sh --papers-hostile --whole
+    suite desk-page 3600 node tests/desk/page.mjs
+    suite desk-page-faults 3600 node tests/desk/page.mjs --faults
+    suite desk-server 1200 node tests/desk/server.mjs build/tests/desk-server --whole
+    suite desk-server-faults 3000 tests/desk/server_faults.sh
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;

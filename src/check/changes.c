@@ -92,8 +92,10 @@ static bool read_bare(change *c) {
                      "is set to bytes that are no text%s", "");
     c->is = (sw_json){.kind = SW_JSON_TEXT, .bare = true, .as_truth = yes || no, .truth = yes};
     c->is.text = sw_arena_copy(c->check->scratch, text);
-    if (c->is.text == NULL)
+    c->is.due = SW_NEW(c->check->scratch, sw_json_kind, 1);
+    if (c->is.text == NULL || c->is.due == NULL)
         return no_memory(c);
+    *c->is.due = SW_JSON_NULL;
     if ((text[0] >= '0' && text[0] <= '9') || text[0] == '-')
         c->is.as_number = read_number(text, &c->is.number);
     c->takes = strcmp(text, "null") == 0;

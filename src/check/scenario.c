@@ -282,23 +282,25 @@ static void read_root(sw_check *check, sw_scenario *scenario, const sw_node *roo
         quote(check, scenario);
 }
 
-/* Bytes that stand for the file at a path; `bytes` NULL: the file itself. */
+/* Bytes or a tree that stand for the file at a path; both NULL: the file itself. */
 typedef struct source {
     const char *path, *bytes;
     size_t length;
+    const sw_json *json;
 } source;
 
 static bool open_source(sw_check *check, const source *from, sw_node *root) {
-    const sw_json *json = NULL;
-    if (from->bytes == NULL)
+    const sw_json *json = from->json;
+    if (from->bytes == NULL && json == NULL)
         return sw_check_open(check, from->path, root);
     check->file = sw_keep_text(check, from->path);
     check->scratch = sw_arena_new();
     check->no_memory |= check->file == NULL || check->scratch == NULL;
     if (check->no_memory)
         return false;
-    sw_status status = sw_json_read(&json, check->scratch, check->file, from->bytes, from->length,
-                                    check->complaints);
+    sw_status status = json != NULL ? SW_OK
+                                    : sw_json_read(&json, check->scratch, check->file, from->bytes,
+                                                   from->length, check->complaints);
     check->bad |= status == SW_BAD_DATA;
     check->no_memory |= status == SW_NO_MEMORY;
     return status == SW_OK && sw_check_root(check, json, root);
@@ -359,7 +361,13 @@ sw_status sw_scenario_read_draft(sw_scenario **out, const char *path, const char
 sw_status sw_scenario_read_bytes(sw_scenario **out, const char *path, const char *bytes,
                                  size_t length, const char *catalog, bool draft,
                                  sw_complaints *complaints) {
-    return read_source(out, &(source){path, bytes, length}, catalog, draft, complaints);
+    return read_source(out, &(source){.path = path, .bytes = bytes, .length = length}, catalog,
+                       draft, complaints);
+}
+
+sw_status sw_scenario_read_tree(sw_scenario **out, const char *path, const sw_json *json,
+                                const char *catalog, bool draft, sw_complaints *complaints) {
+    return read_source(out, &(source){.path = path, .json = json}, catalog, draft, complaints);
 }
 
 const sw_json *sw_scenario_json(const sw_scenario *scenario) { return scenario->reading->root; }

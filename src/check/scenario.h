@@ -156,11 +156,16 @@ struct sw_scenario {
     int surprise; /* of the catalog's paper; SW_NONE: it names none */
 };
 
+struct sw_json;
+
 /* Reads the scenario that `bytes` hold as if it stood at `path`. Of a draft, wishes and budget may
  * be missing. */
 sw_status sw_scenario_read_bytes(sw_scenario **out, const char *path, const char *bytes,
                                  size_t length, const char *catalog, bool draft,
                                  sw_complaints *complaints);
+/* The same of a tree that is there already, and that outlives what is read. */
+sw_status sw_scenario_read_tree(sw_scenario **out, const char *path, const struct sw_json *json,
+                                const char *catalog, bool draft, sw_complaints *complaints);
 /* What was read; lives as long as the scenario. */
 const struct sw_json *sw_scenario_json(const sw_scenario *scenario);
 

@@ -154,7 +154,7 @@ void sw_read_phases(sw_job *job);
 void sw_read_stated_troubles(sw_job *job);
 void sw_read_surprise(sw_job *job);
 /* `root` with one change more, in the check's scratch: FORMATS.md section 18. Complains at the
- * file of the check. */
+ * file of the check. A bare word has its `due`, null until a check says what is due. */
 bool sw_change_json(const sw_json **root, sw_check *check, const char *path, const char *value);
 /* Nothing is kept, replaced or avoided. */
 void sw_no_keeping(sw_job *job);

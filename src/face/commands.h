@@ -40,6 +40,7 @@ typedef struct sw_words {
     const char *answers, *keep_answers;    /* intake ask */
     const char *title;                     /* likewise */
     int option;                            /* 0 when not given */
+    int port;                              /* likewise */
     const char *profile, *confirm, *parts; /* of intake prices */
     bool ask, whole;
 } sw_words;
@@ -69,6 +70,10 @@ int sw_command_check(const sw_words *words);
 int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);
 int sw_command_sure(const sw_words *words);
+int sw_command_desk(const sw_words *words);
+
+/* One command line, as main has it: its exit code. */
+int sw_run_line(int argc, char **argv);
 
 /* Text to standard output or to `-o`; an exit code other than `code` when that
  * fails. */

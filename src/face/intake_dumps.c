@@ -3,69 +3,13 @@
 #include "face/errand.h"
 #include "face/intake.h"
 
+#include "read/folders.h"
+
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
 #define DEFAULT_CATALOG "catalog"
-
-/* ---- the catalog, as the draft names it -------------------------------------------------------
- */
-
-static char *copied(const char *text) {
-    char *copy = malloc(strlen(text) + 1);
-    return copy == NULL ? NULL : strcpy(copy, text);
-}
-
-/* The folder that `path` lies in, without links; to be freed. */
-static char *real_folder(const char *path) {
-    const char *slash = strrchr(path, '/');
-    char *folder = copied(slash == NULL ? "." : slash == path ? "/" : path);
-    if (folder != NULL && slash != NULL && slash != path)
-        folder[slash - path] = '\0';
-    char *real = folder == NULL ? NULL : realpath(folder, NULL);
-    free(folder);
-    return real;
-}
-
-/* `to` as seen from the folder `from`, both without links; to be freed. Where they share nothing
- * but the root: `to` itself. */
-static char *seen_from(const char *from, const char *to) {
-    size_t same = 0, up = 0;
-    for (size_t i = 0;; i++) {
-        bool ends_from = from[i] == '\0' || from[i] == '/', ends_to = to[i] == '\0' || to[i] == '/';
-        if (ends_from && ends_to)
-            same = i;
-        if (from[i] != to[i] || from[i] == '\0')
-            break;
-    }
-    if (same == 0)
-        return copied(to);
-    for (const char *at = from + same; *at != '\0'; at++)
-        up += *at == '/' && at[1] != '\0';
-    const char *rest = to[same] == '/' ? to + same + 1 : to + same;
-    char *path = malloc(3 * up + strlen(rest) + 2);
-    if (path == NULL)
-        return NULL;
-    path[0] = '\0';
-    for (size_t i = 0; i < up; i++)
-        strcat(path, i + 1 < up || rest[0] != '\0' ? "../" : "..");
-    strcat(path, rest);
-    if (path[0] == '\0')
-        strcpy(path, ".");
-    return path;
-}
-
-/* To be freed; NULL when memory is out. What cannot be found is named as it was given: reading it
- * tells more. */
-static char *named_from_draft(const char *catalog, const char *draft) {
-    char *to = realpath(catalog, NULL);
-    char *from = draft == NULL || strcmp(draft, "-") == 0 ? NULL : real_folder(draft);
-    char *named = to == NULL || from == NULL ? copied(catalog) : seen_from(from, to);
-    free(to);
-    free(from);
-    return named;
-}
 
 /* ---- words ------------------------------------------------------------------------------------
  */
@@ -151,7 +95,7 @@ int sw_intake_dumps(const sw_words *words) {
     if (wrong != NULL)
         return sw_misused(words, wrong);
     char date[sizeof "99999-12-31"];
-    char *named = named_from_draft(catalog, words->output);
+    char *named = sw_folder_seen_from(catalog, words->output);
     sw_complaints *complaints = sw_complaints_new();
     int code = SW_EXIT_INTERNAL;
     if (named != NULL && complaints != NULL) {

@@ -72,6 +72,9 @@ static const command commands[] = {
      "  swapworth intake prices FILE --profile P        a supplier's price list becomes listings\n"
      "  swapworth intake ask SCENARIO                   the interview: the client's wishes and "
      "money"},
+    {"desk", sw_command_desk,
+     "desk [SCENARIO] [--port N]            the job as a page in the browser of this machine,\n"
+     "                                        with the client beside you"},
 };
 
 static void print_help(FILE *to) {
@@ -94,6 +97,7 @@ static void print_help(FILE *to) {
         "  --take WAY         shopping: go on by this way: same, least or anew\n"
         "  --prices P, --estimates P  sure: how far, in percent, prices and estimates may be off\n"
         "  --seconds N        stop after N seconds (default 60) with the best so far\n"
+        "  --port N           desk: the port of 127.0.0.1 (default: one that is free)\n"
         "  --allow-unknown    let parts in although a fact is unknown, with a caution\n"
         "  --json             print JSON, not text\n"
         "  --csv              curve, shopping: print CSV\n"
@@ -117,7 +121,7 @@ static bool asks_for_help(int argc, char **argv) {
     return false;
 }
 
-int main(int argc, char **argv) {
+int sw_run_line(int argc, char **argv) {
     if (asks_for_help(argc, argv)) {
         print_help(stdout);
         return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
@@ -141,3 +145,5 @@ int main(int argc, char **argv) {
     print_help(stderr);
     return SW_EXIT_USAGE;
 }
+
+int main(int argc, char **argv) { return sw_run_line(argc, argv); }

@@ -55,7 +55,7 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     bool works = strcmp(command, "bench") == 0, ends = strcmp(command, "handover") == 0;
     bool waits = strncmp(command, "intake", 6) != 0 && strcmp(command, "look") != 0 &&
                  strcmp(command, "explain") != 0 && strcmp(command, "check") != 0 &&
-                 strcmp(command, "export") != 0;
+                 strcmp(command, "export") != 0 && strcmp(command, "desk") != 0;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
@@ -92,6 +92,8 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (strcmp(command, "sure") != 0 &&
         (words->prices >= 0 || words->estimates >= 0 || words->options))
         return "--prices, --estimates and --options belong to sure";
+    if (strcmp(command, "desk") != 0 && words->port > 0)
+        return "--port belongs to desk";
     if (!pieces && words->own)
         return "--own belongs to intake piece";
     if (!takes && (words->card != NULL || words->date != NULL))

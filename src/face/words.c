@@ -43,6 +43,7 @@ static const option options[] = {
     {"--ask", FLAG(ask)},
     {"--whole", FLAG(whole)},
     {"--option", NUMBER(option, 1, 3)},
+    {"--port", NUMBER(port, 0, 65535)},
     {"--prices", NUMBER(prices, 0, 50)},
     {"--estimates", NUMBER(estimates, 0, 50)},
     {"--seconds", NUMBER(seconds, 1, 86400)},

@@ -254,9 +254,17 @@ sw_status sw_interview_answer(sw_interview *interview, const char *bytes, size_t
 /* ---- begin and end
  * ----------------------------------------------------------------------------------- */
 
-static sw_status read_draft(sw_interview *interview, sw_complaints *complaints) {
-    sw_status status = sw_bytes_read(&interview->bytes, &interview->length, interview->arena,
-                                     interview->path, complaints);
+static sw_status keep_bytes(sw_interview *interview, const char *bytes, size_t length) {
+    interview->bytes = sw_arena_text(interview->arena, bytes, length);
+    interview->length = length;
+    return interview->bytes == NULL ? SW_NO_MEMORY : SW_OK;
+}
+
+static sw_status read_draft(sw_interview *interview, const char *bytes, size_t length,
+                            sw_complaints *complaints) {
+    sw_status status = bytes != NULL ? keep_bytes(interview, bytes, length)
+                                     : sw_bytes_read(&interview->bytes, &interview->length,
+                                                     interview->arena, interview->path, complaints);
     if (status == SW_OK)
         status = sw_scenario_read_bytes(&interview->draft, interview->path, interview->bytes,
                                         interview->length, interview->catalog, true, complaints);
@@ -284,8 +292,9 @@ static sw_status read_elsewhere(sw_interview *interview, const char *result,
     return status;
 }
 
-sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
-                             const char *catalog, sw_complaints *complaints) {
+/* `bytes` NULL: the file at the path. */
+static sw_status begin(sw_interview **out, const char *path, const char *bytes, size_t length,
+                       const char *result, const char *catalog, sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_interview *interview = arena == NULL ? NULL : SW_NEW(arena, sw_interview, 1);
     if (interview == NULL) {
@@ -301,7 +310,7 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
         interview->catalog = sw_arena_copy(arena, catalog);
     sw_status status = interview->path == NULL || (catalog != NULL && interview->catalog == NULL)
                            ? SW_NO_MEMORY
-                           : read_draft(interview, complaints);
+                           : read_draft(interview, bytes, length, complaints);
     if (status == SW_OK)
         status = read_elsewhere(interview, result, complaints);
     if (status == SW_OK) {
@@ -313,6 +322,16 @@ sw_status sw_interview_begin(sw_interview **out, const char *path, const char *r
     else
         sw_interview_free(interview);
     return status;
+}
+
+sw_status sw_interview_begin(sw_interview **out, const char *path, const char *result,
+                             const char *catalog, sw_complaints *complaints) {
+    return begin(out, path, NULL, 0, result, catalog, complaints);
+}
+
+sw_status sw_interview_begin_bytes(sw_interview **out, const char *path, const char *bytes,
+                                   size_t length, const char *catalog, sw_complaints *complaints) {
+    return begin(out, path, bytes, length, NULL, catalog, complaints);
 }
 
 sw_status sw_interview_title(sw_interview *interview, const char *title,

@@ -504,7 +504,10 @@ static sw_status fill(work *in) {
     const sw_piece_job *job = in->job;
     sw_piece *out = in->out;
     sw_status status =
-        sw_scenario_read_draft(&out->before, job->scenario, job->catalog, in->complaints);
+        job->bytes == NULL
+            ? sw_scenario_read_draft(&out->before, job->scenario, job->catalog, in->complaints)
+            : sw_scenario_read_bytes(&out->before, job->scenario, job->bytes, job->length,
+                                     job->catalog, true, in->complaints);
     if (status != SW_OK)
         return status;
     in->catalog = out->before->catalog;

@@ -209,7 +209,9 @@ static sw_status read_all(sw_pricing *in, const sw_price_list *list) {
 sw_status sw_prices_read(sw_prices **out, const sw_price_list *list, sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_prices *prices = arena == NULL ? NULL : SW_NEW(arena, sw_prices, 1);
-    const char *file = prices == NULL ? NULL : sw_arena_copy(arena, list->path);
+    const char *file = prices == NULL
+                           ? NULL
+                           : sw_arena_copy(arena, list->called != NULL ? list->called : list->path);
     if (file == NULL) {
         sw_arena_free(arena);
         return SW_NO_MEMORY;

@@ -74,8 +74,11 @@ sw_status sw_json_read(const sw_json **out, sw_arena *arena, const char *file, c
 }
 
 bool sw_json_is(const sw_json *json, sw_json_kind kind) {
-    return json->kind == kind || (json->bare && kind == SW_JSON_NUMBER && json->as_number) ||
-           (json->bare && kind == SW_JSON_BOOL && json->as_truth);
+    bool is = json->kind == kind || (json->bare && kind == SW_JSON_NUMBER && json->as_number) ||
+              (json->bare && kind == SW_JSON_BOOL && json->as_truth);
+    if (is && json->due != NULL)
+        *json->due = kind;
+    return is;
 }
 
 const sw_json *sw_json_get(const sw_json *object, const char *name) {

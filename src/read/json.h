@@ -26,6 +26,7 @@ typedef struct sw_json {
     /* A word from outside any file: a text that may stand for a number or for true and false
      * too, where these are due. Then `number` and `truth` say which. */
     bool bare, as_number, as_truth;
+    sw_json_kind *due; /* of a bare word: where the kind that was due is noted; NULL: nowhere */
     const struct sw_json *children; /* arrays and objects, in file order */
     size_t count;
 } sw_json;
@@ -35,7 +36,8 @@ typedef struct sw_json {
 sw_status sw_json_read(const sw_json **out, sw_arena *arena, const char *file, const char *bytes,
                        size_t length, sw_complaints *complaints);
 
-/* Is it of that kind, or a bare word that may stand for it? */
+/* Is it of that kind, or a bare word that may stand for it? Then that kind is noted with the word.
+ */
 bool sw_json_is(const sw_json *json, sw_json_kind kind);
 
 /* The member of that name, NULL when absent or not an object. */

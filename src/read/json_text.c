@@ -249,7 +249,7 @@ void sw_sketch_move(sw_sketch *in, const char *name, const char *behind) {
 
 /* ---- writing ------------------------------------------------------------------------ */
 
-static void write_text(sw_text *to, const char *text) {
+void sw_json_text_add(sw_text *to, const char *text) {
     sw_text_add(to, "\"");
     for (const char *at = text; *at != '\0'; at++) {
         unsigned char byte = (unsigned char)*at;
@@ -270,7 +270,7 @@ static void write_text(sw_text *to, const char *text) {
 static void write_name(sw_text *to, const sw_sketch *of) {
     if (of->name == NULL)
         return;
-    write_text(to, of->name);
+    sw_json_text_add(to, of->name);
     sw_text_add(to, ": ");
 }
 
@@ -288,7 +288,7 @@ static void write_flat(sw_text *to, const sw_sketch *of) {
         sw_text_add(to, of->text);
         return;
     case SW_JSON_TEXT:
-        write_text(to, of->text);
+        sw_json_text_add(to, of->text);
         return;
     case SW_JSON_ARRAY:
     case SW_JSON_OBJECT:

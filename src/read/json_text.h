@@ -41,6 +41,9 @@ void sw_sketch_move(sw_sketch *in, const char *name, const char *behind);
 /* The text with a line end behind it; free() it. SW_NO_MEMORY, SW_BAD_DATA (see above). */
 sw_status sw_sketch_write(char **out, const sw_sketch *root);
 
+/* Appends UTF-8 as a JSON text, in its quotes. */
+void sw_json_text_add(sw_text *to, const char *text);
+
 /* A number with the fewest digits, of 15 to 17, with which it reads back equal; NULL when it is not
  * finite, or memory is out. */
 const char *sw_json_number_text(sw_arena *arena, double number);

@@ -14,6 +14,9 @@ void sw_json_ending(sw_writer *in, const sw_answer *answer);
 void sw_json_stopped(sw_writer *in, bool stopped, bool asked_to);
 void sw_json_swaps(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
 void sw_json_tasks(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
+/* What is heard and how fast it goes, before and after. */
+void sw_json_sound(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
+void sw_json_rates(sw_writer *in, const sw_answer_bundle *bundle);
 void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle);
 /* Groups, last, next and verdict of a plan. */
 void sw_json_worth(sw_writer *in, const sw_answer *answer);

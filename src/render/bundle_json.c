@@ -77,14 +77,17 @@ static void add_bill(sw_writer *in, const sw_answer *answer, const sw_answer_bun
     }
 }
 
-static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle) {
-    if (answer->has_sound) {
-        sw_writer *sound = sw_writer_object(in, "sound");
-        sw_writer_rounded(sound, "level_now_dba", answer->level_now_dba, 1);
-        sw_writer_rounded(sound, "level_dba", bundle->level_dba, 1);
-        sw_writer_rounded(sound, "loudness_now_sone", answer->loudness_now_sone, 2);
-        sw_writer_rounded(sound, "loudness_sone", bundle->loudness_sone, 2);
-    }
+void sw_json_sound(sw_writer *in, const sw_answer *answer, const sw_answer_bundle *bundle) {
+    if (!answer->has_sound)
+        return;
+    sw_writer *sound = sw_writer_object(in, "sound");
+    sw_writer_rounded(sound, "level_now_dba", answer->level_now_dba, 1);
+    sw_writer_rounded(sound, "level_dba", bundle->level_dba, 1);
+    sw_writer_rounded(sound, "loudness_now_sone", answer->loudness_now_sone, 2);
+    sw_writer_rounded(sound, "loudness_sone", bundle->loudness_sone, 2);
+}
+
+static void add_measures(sw_writer *in, const sw_answer_bundle *bundle) {
     sw_writer *measures = bundle->measure_count > 0 ? sw_writer_array(in, "measures") : NULL;
     for (size_t i = 0; i < bundle->measure_count; i++) {
         const sw_answer_measure *measure = &bundle->measures[i];
@@ -96,6 +99,9 @@ static void add_effects(sw_writer *in, const sw_answer *answer, const sw_answer_
         sw_writer_number(one, "value", measure->then.mid);
         sw_writer_number(one, "high", measure->then.high);
     }
+}
+
+void sw_json_rates(sw_writer *in, const sw_answer_bundle *bundle) {
     sw_writer *list = sw_writer_array(in, "rates");
     for (size_t i = 0; i < bundle->rate_count; i++) {
         const sw_answer_rate *rate = &bundle->rates[i];
@@ -144,6 +150,8 @@ void sw_json_bundle(sw_writer *in, const sw_answer *answer, const sw_answer_bund
     add_bill(in, answer, bundle);
     sw_writer_integer(in, "minutes", bundle->minutes);
     sw_writer_integer(in, "longest_days", bundle->longest_days);
-    add_effects(in, answer, bundle);
+    sw_json_sound(in, answer, bundle);
+    add_measures(in, bundle);
+    sw_json_rates(in, bundle);
     add_cautions(in, bundle);
 }

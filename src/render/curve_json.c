@@ -54,6 +54,10 @@ sw_status sw_render_curve_json(char **out, const sw_answer *answer) {
         add_open(one, step->open);
         sw_json_swaps(one, answer, step);
         sw_json_tasks(one, answer, step);
+        sw_writer_integer(one, "minutes", step->minutes);
+        sw_writer_integer(one, "longest_days", step->longest_days);
+        sw_json_sound(one, answer, step);
+        sw_json_rates(one, step);
     }
     if (answer->status == SW_STOPPED_EARLY)
         sw_writer_bool(root, "envelope_so_far", true);

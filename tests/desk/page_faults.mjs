@@ -1,0 +1,35 @@
+// Faults that are planted into the page's files on their way, each to be found by one check: who finds nothing in a
+// faulty page says nothing about a good one.
+const replace = (from, to) => (text) => text.replace(from, to);
+
+export const faults = [
+    { name: "halves are cut off, not rounded", file: "amounts.js", change: replace("Math.abs(value) + step / 2", "Math.abs(value)"), check: "numbers", says: /lacks|says/ },
+    { name: "a sum that pays for a step to the cent does not get it", file: "curve.js", change: replace("<= sum) low", "< sum) low"), check: "numbers", says: /at \d/ },
+    { name: "sums lose their last figure", file: "amounts.js", change: replace("figures.slice(cut) : \"\")", "figures.slice(cut, -1) : \"\")"), check: "numbers", says: /EUR/ },
+    { name: "the slider is silent", file: "view_money.js", change: replace("`${money(value)}, ${short(step.points)} points, ${changesWords(step)}`);\n    const next", "`${money(value)}`);\n    const next"), check: "numbers", says: /the slider says/ },
+    { name: "rows are taken from the step before", file: "view_money.js", change: replace("const step = index < 0 ? null : curve.steps[index];", "const step = index < 0 ? null : { ...curve.steps[index], swaps: curve.steps[Math.max(0, index - 1)].swaps };"), check: "numbers", says: /at \d/ },
+    { name: "a task is left out", file: "bundle.js", change: replace("for (const task of bundle.tasks) of(task.role)", "for (const task of bundle.tasks.slice(1)) of(task.role)"), check: "numbers", says: /lacks|rows/ },
+    { name: "worths are mixed up", file: "view_money.js", change: replace("`${together}${points(group.worth)} points", "`${together}${points(group.cost)}0 points"), check: "numbers", says: /what it is worth/ },
+    { name: "a caution is left out", file: "bundle.js", change: replace("bundle.cautions.map((one)", "bundle.cautions.slice(1).map((one)"), check: "numbers", says: /the bill lacks/ },
+    { name: "an option's price is another's", file: "view_options.js", change: replace("told(b.cost)", "told(b.bill.parts + \"1\")"), check: "otherNumbers", says: /option 1/ },
+    { name: "a frame takes long", file: "view_money.js", change: replace("function frame() {", "function frame() { const until = performance.now() + 20; while (performance.now() < until);"), check: "slider", says: /ms of work/ },
+    { name: "the slider asks as it moves", file: "view_money.js", change: replace("    wrong.textContent = \"\";\n    soon();", "    settle();\n    soon();"), check: "slider", says: /asked \d+ times/ },
+    { name: "an old answer is not told as old", file: "pane.js", change: replace("Being worked out anew.", "One moment."), check: "oldAnswers", says: /not told to be old/ },
+    { name: "an old answer looks as a new one", file: "pane.js", change: replace("toggle(\"old\", a.old)", "toggle(\"old\", false)"), check: "oldAnswers", says: /looks like a new one/ },
+    { name: "stop does not stop", file: "answers.js", change: replace("this.work?.controller.abort();", ""), check: "oldAnswers", says: /stop does not end/ },
+    { name: "the plan is asked without what is tried", file: "answers.js", change: replace("set.length > 0 ? { set } : {}", "{}"), check: "oldAnswers", says: /the plan was asked with/ },
+    { name: "a field without a name", file: "view_wishes.js", change: replace("\"aria-label\": label, placeholder", "placeholder"), check: "views", says: /label/ },
+    { name: "pale words", file: "desk.css", change: replace("--quiet: #5f554c", "--quiet: #b5aca3"), check: "views", says: /color-contrast/ },
+    { name: "small targets", file: "desk.css", change: replace("padding: .05rem .55rem; min-height: 1.65rem; min-width: 1.65rem;", "padding: 0 .2rem; min-height: 0; line-height: 1;"), check: "views", says: /px/ },
+    { name: "a sheet that does not fold", file: "desk.css", change: replace("padding: .8rem 1.1rem 1rem; margin: 0; min-width: 0; }", "padding: .8rem 1.1rem 1rem; margin: 0; min-width: 30rem; }"), check: "narrow", says: /wide in 320|reaches to/ },
+    { name: "texts as markup", file: "dom.js", change: replace("node.append(...inside", "for (const one of inside.flat(9)) if (typeof one === \"string\" && one.includes(\"<\")) { node.innerHTML = one; return node; }\n    node.append(...inside"), check: "hostile", says: /element|not told as it is|onerror|script|run/ },
+    { name: "the token stays in the address bar", file: "server.js", change: replace("history.replaceState(null, \"\", location.pathname + location.search);", ""), check: "token", says: /address bar/ },
+    { name: "the token is kept for good", file: "server.js", change: replace("sessionStorage.setItem(kept, token);", "sessionStorage.setItem(kept, token); localStorage.setItem(kept, token);"), check: "token", says: /for good/ },
+    { name: "a heavy page", file: "desk.css", change: (text) => `${text}/*${" ".repeat(200000)}*/`, check: "weight", says: /weighs/ },
+    { name: "something from elsewhere", file: "desk.css", change: (text) => `@import "http://127.0.0.2:9/x.css";\n${text}`, check: "weight", says: /elsewhere|Content Security Policy|violates/ },
+    { name: "a slow beginning", file: "desk.js", change: replace("        await openSheet(false);", "        await new Promise((done) => setTimeout(done, 600));\n        await openSheet(false);"), check: "firstView", says: /not under 500/ },
+    { name: "saving without a look", file: "save.js", change: replace("told.changed_on_disk ? { over: true } : {}", "{ over: true }"), check: "tabs", says: /editor|not what was written|broke off/ },
+    { name: "a conflict is not told", file: "save.js", change: replace("told.changed_on_disk ? \"The file was changed meanwhile\"", "told.changed_on_disk ? \"Saving\""), check: "tabs", says: /not told/ },
+    { name: "a button that no key reaches", file: "tray.js", change: replace("() => input.click())", "() => input.click(), { tabindex: -1 })"), check: "keys", says: /no key leads to/ },
+    { name: "the focus does not show", file: "desk.css", change: replace("outline: 3px solid var(--rust)", "outline: 0 solid var(--rust)"), check: "keys", says: /focus does not show/ },
+];
