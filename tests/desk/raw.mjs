@@ -216,14 +216,14 @@ export function parse(bytes) {
     };
 }
 
-// The command line, in the folder of the scenario.
-export function command(words, folder, environment = {}) {
-    const run = spawnSync(program, words, {
-        cwd: folder,
-        env: { ...process.env, ...environment },
-        maxBuffer: 1 << 28,
-    });
-    return { code: run.status, out: run.stdout, errors: run.stderr.toString() };
+// The command line, in the folder of the scenario. Other checks go on meanwhile.
+export function command(words, folder) {
+    const child = spawn(program, words, { cwd: folder, stdio: ["ignore", "pipe", "pipe"] });
+    const out = [];
+    let errors = "";
+    child.stdout.on("data", (bytes) => out.push(bytes));
+    child.stderr.on("data", (bytes) => (errors += bytes));
+    return new Promise((done) => child.on("close", (code) => done({ code, out: Buffer.concat(out), errors })));
 }
 
 // ---- counting ----------------------------------------------------------------------------------------
