@@ -49,7 +49,8 @@ export class Desk {
     // Begins one, and waits for its address.
     static async begin(words, { work, environment = {} }) {
         const temporary = fs.mkdtempSync(`${work}/tmp-`);
-        const child = spawn(program, ["desk", ...words], {
+        // As much of a core file as the system lets have: that workers leave none is the desk's doing.
+        const child = spawn("sh", ["-c", 'ulimit -S -c "$(ulimit -H -c)"; exec "$0" desk "$@"', program, ...words], {
             stdio: ["ignore", "pipe", "pipe"],
             env: { ...process.env, TMPDIR: temporary, ...environment },
         });

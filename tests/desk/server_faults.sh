@@ -69,8 +69,8 @@ while IFS='~' read -r file how check; do
     [ -n "${1-}" ] && [ "$1" != "$check" ] && continue
     sed -E "$how" "src/desk/$file" >"$work/$file"
     others=()
-    for object in "$build"/src/desk/*.o; do
-        [ "$(basename "$object" .o)" = "$(basename "$file" .c)" ] || others+=("$object")
+    for other in src/desk/*.c; do
+        [ "$other" = "src/desk/$file" ] || others+=("$build/${other%.c}.o")
     done
     if cmp -s "$work/$file" "src/desk/$file"; then
         echo "FAILED $file $how: plants nothing"

@@ -127,7 +127,7 @@ spoil() {
             compile driver "$work/src" tests/sweep/labels.c &&
             ar r "$work/spoiled.a" "$work/spoiled/${1%.c}.o" &&
             link_spoiled "$work/sweep" "$work"/driver/*.o &&
-            link_spoiled "$work/swapworth" "$build"/src/face/*.o "$build"/src/desk/*.o
+            link_spoiled "$work/swapworth" "$build"/src/face/*.o "$build/libdesk.a"
     } >"$work/build.txt" 2>&1; then
         tail -n 5 "$work/build.txt"
         return 1
