@@ -18,7 +18,7 @@ const questions = [
     ["options", {}, []],
     ["whatif", { settings: ["budget.total=300"] }, ["--set", "budget.total=300"], true],
     ["first", {}, [], true],
-    ["phases", {}, []],
+    ["phases", {}, [], true],
     ["ranges", {}, []],
     ["sure", { prices: 3, estimates: 0, options: true }, ["--prices", "3", "--estimates", "0", "--options"]],
     ["sure", { options: false }, []],
