@@ -69,7 +69,9 @@ export class Desk {
         return this.child.pid;
     }
 
+    // Its exit code; where it ended before, of itself, that is told too.
     async end(signal = "SIGINT") {
+        if (this.code !== undefined) return `${this.code} ${this.signal} before it was told to end`;
         this.child.kill(signal);
         await Promise.race([this.ended, sleep(10000 * patience)]);
         if (this.code === undefined && this.signal === undefined) this.child.kill("SIGKILL");
@@ -251,7 +253,7 @@ export class Verdicts {
         else {
             this.failed++;
             console.log(`FAILED ${name}`);
-            for (const fault of this.faults.slice(0, 20)) console.log(`    ${fault}`);
+            for (const fault of this.faults.slice(0, 60)) console.log(`    ${fault}`);
         }
         this.faults = [];
     }

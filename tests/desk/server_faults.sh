@@ -56,7 +56,6 @@ papers_made.c~s/sw_random_digits\(made->ticket, SW_TICKET_DIGITS\)/(memset(made-
 requests.c~s/; frame-ancestors 'none'//~papers
 requests.c~s/if \(of == NULL\)/if (false)/~bodies
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~signals
-desk.c~s/sw_workers_free\(desk->workers\);//~signals
 END
 }
 
