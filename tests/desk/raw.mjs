@@ -47,10 +47,9 @@ export class Desk {
     }
 
     // Begins one, and waits for its address.
-    static async begin(words, { work, environment = {} }) {
+    static async begin(words, { work, environment = {}, cores = 0 }) {
         const temporary = fs.mkdtempSync(`${work}/tmp-`);
-        // As much of a core file as the system lets have: that workers leave none is the desk's doing.
-        const child = spawn("sh", ["-c", 'ulimit -S -c "$(ulimit -H -c)"; exec "$0" desk "$@"', program, ...words], {
+        const child = spawn("sh", ["-c", 'ulimit -S -c "$0"; exec "$@"', String(cores), program, "desk", ...words], {
             stdio: ["ignore", "pipe", "pipe"],
             env: { ...process.env, TMPDIR: temporary, ...environment },
         });

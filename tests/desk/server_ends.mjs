@@ -78,7 +78,7 @@ async function leaving(v, { work }) {
 }
 
 async function limits(v, { work }) {
-    const desk = await Desk.begin([long, "--seconds", "30"], { work });
+    const desk = await Desk.begin([long, "--seconds", "30"], { work, cores: "unlimited" });
     const sheet = await desk.open();
     const line = ask(desk, sheet, "phases");
     await until(() => desk.workers().length === 1, 3);
@@ -107,6 +107,7 @@ async function deaths(v, { work }) {
     for (const [signal, word] of [["SIGSEGV", "fault"], ["SIGABRT", "fault"], ["SIGKILL", "stopped"], ["SIGXCPU", "processor"], ["SIGSTOP", "longer"]]) {
         const line = ask(desk, sheet, "phases");
         await until(() => desk.workers().length === 1, 3);
+        await sleep(200); // it has its limits by then
         process.kill(desk.workers()[0].pid, signal);
         // Stopped, it goes on for nothing: 3 seconds and 10 more are its time.
         const begun = now();
