@@ -39,8 +39,7 @@ static bool limit(int what, rlim_t most, rlim_t hard) {
 static bool limit_all(int seconds) {
     rlim_t cpu = (rlim_t)seconds * 2 + 10;
     return (!LIMITS_MEMORY || limit(RLIMIT_AS, MEMORY_MOST, MEMORY_MOST)) &&
-           limit(RLIMIT_CPU, cpu, cpu + 1) && limit(RLIMIT_FSIZE, FILE_MOST, FILE_MOST) &&
-           limit(RLIMIT_CORE, 0, 0);
+           limit(RLIMIT_CPU, cpu, cpu + 1) && limit(RLIMIT_FSIZE, FILE_MOST, FILE_MOST);
 }
 
 static void close_all_above(int last) {
@@ -75,11 +74,12 @@ static void usual_signals(void) {
 }
 
 static _Noreturn void work(const sw_child *child, pid_t desk) {
+    bool no_core = limit(RLIMIT_CORE, 0, 0); /* first: a core file would lie where the desk began */
     int nothing = open("/dev/null", O_RDONLY);
     usual_signals();
     setpgid(0, 0); /* a key pressed at the terminal is the desk's */
     prctl(PR_SET_PDEATHSIG, SIGKILL);
-    bool good = getppid() == desk && nothing >= 0 && dup2(nothing, STDIN_FILENO) >= 0 &&
+    bool good = no_core && getppid() == desk && nothing >= 0 && dup2(nothing, STDIN_FILENO) >= 0 &&
                 dup2(child->output, STDOUT_FILENO) >= 0 &&
                 dup2(child->errors, STDERR_FILENO) >= 0 && chdir(child->folder) == 0 &&
                 limit_all(child->seconds);

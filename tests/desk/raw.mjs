@@ -47,9 +47,9 @@ export class Desk {
     }
 
     // Begins one, and waits for its address.
-    static async begin(words, { work, environment = {} }) {
+    static async begin(words, { work, environment = {}, cores = 0 }) {
         const temporary = fs.mkdtempSync(`${work}/tmp-`);
-        const child = spawn(program, ["desk", ...words], {
+        const child = spawn("sh", ["-c", 'ulimit -S -c "$0"; exec "$@"', String(cores), program, "desk", ...words], {
             stdio: ["ignore", "pipe", "pipe"],
             env: { ...process.env, TMPDIR: temporary, ...environment },
         });
@@ -68,7 +68,9 @@ export class Desk {
         return this.child.pid;
     }
 
+    // Its exit code; where it ended before, of itself, that is told too.
     async end(signal = "SIGINT") {
+        if (this.code !== undefined) return `${this.code} ${this.signal} before it was told to end`;
         this.child.kill(signal);
         await Promise.race([this.ended, sleep(10000 * patience)]);
         if (this.code === undefined && this.signal === undefined) this.child.kill("SIGKILL");
@@ -216,14 +218,14 @@ export function parse(bytes) {
     };
 }
 
-// The command line, in the folder of the scenario.
-export function command(words, folder, environment = {}) {
-    const run = spawnSync(program, words, {
-        cwd: folder,
-        env: { ...process.env, ...environment },
-        maxBuffer: 1 << 28,
-    });
-    return { code: run.status, out: run.stdout, errors: run.stderr.toString() };
+// The command line, in the folder of the scenario. Other checks go on meanwhile.
+export function command(words, folder) {
+    const child = spawn(program, words, { cwd: folder, stdio: ["ignore", "pipe", "pipe"] });
+    const out = [];
+    let errors = "";
+    child.stdout.on("data", (bytes) => out.push(bytes));
+    child.stderr.on("data", (bytes) => (errors += bytes));
+    return new Promise((done) => child.on("close", (code) => done({ code, out: Buffer.concat(out), errors })));
 }
 
 // ---- counting ----------------------------------------------------------------------------------------
@@ -250,7 +252,7 @@ export class Verdicts {
         else {
             this.failed++;
             console.log(`FAILED ${name}`);
-            for (const fault of this.faults.slice(0, 20)) console.log(`    ${fault}`);
+            for (const fault of this.faults.slice(0, 60)) console.log(`    ${fault}`);
         }
         this.faults = [];
     }

@@ -22,7 +22,7 @@ fs.mkdirSync(work, { recursive: true });
 for (const name of fs.readdirSync(work)) fs.rmSync(`${work}/${name}`, { recursive: true });
 
 const checks = [...defence, ...answers, ...ends].filter(
-    ([name]) => only.length === 0 || only.includes(name),
+    ([name, , long]) => (only.length === 0 ? whole || !long : only.includes(name)),
 );
 const options = { work: fs.realpathSync(work), whole };
 let passed = 0;

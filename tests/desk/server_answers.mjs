@@ -1,7 +1,7 @@
 // What the desk answers: byte for byte what the command line prints, and the papers that it writes.
 import fs from "node:fs";
 
-import { Desk, command } from "./raw.mjs";
+import { Desk, command, message, until } from "./raw.mjs";
 import { check, small } from "./server_defence.mjs";
 
 const part = "tern-valley-v5-60";
@@ -18,7 +18,7 @@ const questions = [
     ["options", {}, []],
     ["whatif", { settings: ["budget.total=300"] }, ["--set", "budget.total=300"], true],
     ["first", {}, [], true],
-    ["phases", {}, []],
+    ["phases", {}, [], true],
     ["ranges", {}, []],
     ["sure", { prices: 3, estimates: 0, options: true }, ["--prices", "3", "--estimates", "0", "--options"]],
     ["sure", { options: false }, []],
@@ -44,7 +44,7 @@ async function same(v, desk, sheet, file, row) {
     const folder = file.slice(0, file.lastIndexOf("/"));
     const what = `${question} ${line.join(" ")} of ${file}`;
     // The scenario stands before the parts.
-    const right = command([question, file.slice(folder.length + 1), ...line, "--json"], folder);
+    const right = await command([question, file.slice(folder.length + 1), ...line, "--json"], folder);
     const reply = await desk.post("ask", { sheet, question, words }, {}, { seconds: 120 });
     if (right.out.length === 0) {
         v.is(`${what}: code`, reply.code, codes[right.code]);
@@ -76,7 +76,7 @@ async function changes(v, { work }) {
     job.budget.total = "123.45";
     job.catalog = fs.realpathSync("catalog");
     fs.writeFileSync(`${folder}/good-enough.json`, JSON.stringify(job));
-    const right = command(["plan", "good-enough.json", "--json"], folder);
+    const right = await command(["plan", "good-enough.json", "--json"], folder);
     const reply = await desk.post("ask", { sheet, question: "plan", set: ["budget.total=123.45"] });
     v.is("changed: code", reply.code, 200);
     v.is("changed: bytes", reply.content, right.out);
@@ -108,7 +108,7 @@ async function files(v, { work }) {
     for (const name of ["lost.json", "bad.json"]) {
         const desk = await Desk.begin([`${folder}/${name}`], { work });
         const sheet = await desk.open();
-        const right = command(["look", name, "--json"], folder);
+        const right = await command(["look", name, "--json"], folder);
         const reply = await desk.post("ask", { sheet, question: "look" });
         v.is(`${name}: exit`, reply.headers["x-desk-exit"], String(right.code));
         v.is(`${name}: code`, reply.code, codes[right.code] ?? 500);
@@ -131,7 +131,7 @@ async function papers(v, { work, whole }) {
         ["shopping", { option: 2 }, ["shopping", "--option", "2"], null, "text/plain"],
     ];
     for (const [paper, words, line, written, type] of kinds.filter((row) => whole || row[0] !== "map")) {
-        const right = command([...line, "good-enough.json"], "scenarios");
+        const right = await command([...line, "good-enough.json"], "scenarios");
         const made = await desk.post("paper", { sheet, paper, ...words }, {}, { seconds: 60 });
         check(v, paper, made, 200);
         const told = JSON.parse(made.body);
@@ -191,11 +191,65 @@ async function names(v, { work }) {
     await desk.end();
 }
 
+// What mends a job, through the server: the text that `change` makes is what is asked about, and saved.
+async function steps(v, { work }) {
+    const folder = `${work}/steps`;
+    fs.mkdirSync(folder);
+    const file = `${folder}/job.json`;
+    const job = JSON.parse(fs.readFileSync("scenarios/good-enough.json"));
+    fs.writeFileSync(file, JSON.stringify({ ...job, catalog: fs.realpathSync("catalog") }, null, 2));
+    const before = fs.readFileSync(file);
+    const desk = await Desk.begin([file], { work });
+    const sheet = await desk.open();
+    const post = async (name, body, code = 200) => {
+        const reply = await desk.post(name, { sheet, ...body });
+        check(v, `${name} ${JSON.stringify(body).slice(0, 60)}`, reply, code);
+        return JSON.parse(reply.body);
+    };
+    const changed = await post("change", { revision: 1, set: ["budget.total=222"] });
+    v.is("change: revision", changed.revision, 2);
+    v.is("change: the job", Number(changed.job.budget.total), 222);
+    await post("change", { revision: 1, set: ["budget.total=333"] }, 409);
+    await post("change", { revision: 2, set: ["nowhere"] }, 422);
+    await post("change", { revision: 2, set: ["budget.total=1"], more: 1 }, 400);
+    v.is("the file until it is saved", fs.readFileSync(file), before);
+    const answer = await desk.post("ask", { sheet, question: "plan" });
+    const difference = await post("difference", {});
+    v.is("difference", difference.changes.map((one) => one.path).join(), "budget.total");
+    const saved = await post("save", { revision: 2 });
+    v.is("saved as", saved.file, "job.json");
+    v.is("asked before it was saved", answer.content, (await command(["plan", "job.json", "--json"], folder)).out);
+    v.is("beside the job", fs.readdirSync(folder).join(), "job.json");
+    const machine = await post("machine", { revision: 2, role: "case", parts: ["brackenhall-calm"] });
+    v.is("machine: revision", machine.revision, 3);
+    const back = await post("undo", { revision: 3 });
+    v.is("undo: revision", back.revision, 4);
+    v.is("undo: the job", JSON.stringify(back.job), JSON.stringify(changed.job));
+    for (const name of fs.readdirSync("scenarios/first-look")) {
+        const data = fs.readFileSync(`scenarios/first-look/${name}`).toString("base64");
+        const of = Math.ceil(data.length / 40000) || 1;
+        for (let part = 1; part <= of; part++)
+            await post("tray", { name, part, of, data: data.slice((part - 1) * 40000, part * 40000) });
+    }
+    const survey = await post("dumps", { revision: 4, files: fs.readdirSync("scenarios/first-look") });
+    v.holds("dumps: the draft has a machine", Object.keys(survey.draft.machine).length > 4);
+    // One who leaves while the dumps are read changes nothing.
+    const line = desk.connect();
+    line.send(message("POST", "/api/dumps", desk.head(), JSON.stringify({ sheet, revision: 4, files: fs.readdirSync("scenarios/first-look"), take: true })));
+    await until(() => desk.workers().length === 1, 2);
+    line.leave();
+    await until(() => desk.workers().length === 0, 5);
+    v.is("after one who left", JSON.parse((await desk.post("open", { sheet })).body).revision, 4);
+    v.is("the end", await desk.end(), 0);
+    v.is("left", desk.left().join(), "");
+}
+
 export const answers = [
     ["as-line", asLine],
     ["changes", changes],
     ["files", files],
     ["papers", papers],
-    ["tickets", tickets],
+    ["tickets", tickets, "long"],
     ["names", names],
+    ["steps", steps],
 ];

@@ -288,7 +288,7 @@ async function bodies(v, desk) {
     const other = sheet.replace(/./, (digit) => (digit === "0" ? "1" : "0"));
     for (const id of ["", "x", other, sheet.slice(1), sheet + "0"])
         check(v, `sheet ${id}`, await desk.post("ask", { sheet: id, question: "look" }), 404);
-    for (const body of [{ sheet }, { question: "look" }, { sheet, question: "x" }, { sheet, question: "desk" }, { sheet, question: "intake" },
+    for (const body of [{ sheet }, { question: "look" }, { sheet, question: "look", more: 1 }, { sheet, question: "x" }, { sheet, question: "desk" }, { sheet, question: "intake" },
         { sheet, question: "export" }, { sheet, question: "look", words: [] }, { sheet, question: "look", words: { output: "x" } },
         { sheet, question: "plan", words: { best: true } }, { sheet, question: "plan", words: { best: [1] } }, { sheet, question: "plan", words: { best: "0" } },
         { sheet, question: "plan", words: { best: "--json" } }, { sheet, question: "whatif" }, { sheet, question: "whatif", words: { settings: [] } },
@@ -296,7 +296,9 @@ async function bodies(v, desk) {
         { sheet, question: "look", set: [1] }, { sheet, question: "look", set: ["nothing"] }, { sheet, question: "look", set: ["=1"] },
         { sheet, question: "shopping", words: { take: "x", option: 1 } }, { sheet, question: "fits", words: { parts: ["--catalog", "/etc"] } }])
         check(v, JSON.stringify(body), await desk.post("ask", body), 400);
-    for (const body of [{ sheet }, { sheet, paper: "x" }, { sheet, paper: "bench", option: "1" }, { sheet, paper: "proposal", option: 1 }])
+    for (const [name, body] of [["words", { more: 1 }], ["parts", { sheet, more: 1 }], ["parts", {}], ["profiles", { sheet: 1 }]])
+        check(v, `${name} ${JSON.stringify(body)}`, await desk.post(name, body), 400);
+    for (const body of [{ sheet }, { sheet, paper: "x" }, { sheet, paper: "bench", more: 1 }, { sheet, paper: "bench", option: "1" }, { sheet, paper: "proposal", option: 1 }])
         check(v, JSON.stringify(body), await desk.post("paper", body), 400);
 }
 

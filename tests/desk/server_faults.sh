@@ -56,7 +56,6 @@ papers_made.c~s/sw_random_digits\(made->ticket, SW_TICKET_DIGITS\)/(memset(made-
 requests.c~s/; frame-ancestors 'none'//~papers
 requests.c~s/if \(of == NULL\)/if (false)/~bodies
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~signals
-desk.c~s/sw_workers_free\(desk->workers\);//~signals
 END
 }
 
@@ -69,8 +68,8 @@ while IFS='~' read -r file how check; do
     [ -n "${1-}" ] && [ "$1" != "$check" ] && continue
     sed -E "$how" "src/desk/$file" >"$work/$file"
     others=()
-    for object in "$build"/src/desk/*.o; do
-        [ "$(basename "$object" .o)" = "$(basename "$file" .c)" ] || others+=("$object")
+    for other in src/desk/*.c; do
+        [ "$other" = "src/desk/$file" ] || others+=("$build/${other%.c}.o")
     done
     if cmp -s "$work/$file" "src/desk/$file"; then
         echo "FAILED $file $how: plants nothing"

@@ -50,12 +50,12 @@ intake=(node tests/desk/intake.mjs "$tool" "$program" "$work")
 case ${1---quick} in
 --quick)
     run changes "${changes[@]}" 1
-    run files "${files[@]}" 30
+    run files "${files[@]}" 20
     run intake "${intake[@]}"
     ;;
 --whole)
     run changes "${changes[@]}" 12
-    run files "${files[@]}" 300
+    run files "${files[@]}" 200
     run intake "${intake[@]}"
     ;;
 --self-test)

@@ -252,7 +252,7 @@ spoilt() {
     fi
     if ! ${CC:-gcc} -std=c17 -D_XOPEN_SOURCE=700 -O1 -Isrc -Iinclude -c -o "$work/spoilt.o" "$work/spoilt.c" \
         2>"$work/errors" || ! ${CC:-gcc} -o "$work/spoilt" "$build"/src/face/*.o "$work/spoilt.o" \
-        "$build/libswapworth.a" -lglpk -lcjson -lcsv -lm 2>>"$work/errors"; then
+        "$build/libdesk.a" "$build/libswapworth.a" -levent_core -levent_extra -lglpk -lcjson -lcsv -lm 2>>"$work/errors"; then
         failed=$((failed + 1))
         echo "FAILED $name: does not build"
         head -n 5 "$work/errors"

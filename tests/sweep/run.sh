@@ -109,7 +109,7 @@ compile() {
 }
 
 link_spoiled() {
-    "${CC:-gcc}" -o "$1" "${@:2}" "$work/spoiled.a" -lglpk -lcjson -lcsv -lm
+    "${CC:-gcc}" -o "$1" "${@:2}" "$work/spoiled.a" -levent_core -levent_extra -lglpk -lcjson -lcsv -lm
 }
 
 # spoil FILE EDIT: the library and the driver with one file of src/program spoiled. Of the
@@ -127,7 +127,7 @@ spoil() {
             compile driver "$work/src" tests/sweep/labels.c &&
             ar r "$work/spoiled.a" "$work/spoiled/${1%.c}.o" &&
             link_spoiled "$work/sweep" "$work"/driver/*.o &&
-            link_spoiled "$work/swapworth" "$build"/src/face/*.o
+            link_spoiled "$work/swapworth" "$build"/src/face/*.o "$build/libdesk.a"
     } >"$work/build.txt" 2>&1; then
         tail -n 5 "$work/build.txt"
         return 1
