@@ -195,7 +195,7 @@ async function money(page, hand, faults) {
     else {
         await hand.press(picks.nth(0));
         await hand.press(picks.nth(1));
-        await page.getByText("where they differ").waitFor();
+        await page.getByText("where they differ").waitFor({ timeout: 15000 }).catch(async () => faults.push(`two pins are not laid beside each other: ${(await page.locator("#main").innerText()).slice(-400)}`));
         await hand.press(page.getByRole("button", { name: "Go back to pin 1" }));
         await page.locator("#trial").waitFor({ state: "visible" });
         await hand.press(page.locator("#trial").getByRole("button", { name: "Drop it" }));

@@ -104,10 +104,18 @@ let asking = false;
 function askSoon() {
     if (asking) return;
     asking = true;
+    tellWork();
     requestAnimationFrame(() => setTimeout(() => {
         asking = false;
         askAnew();
+        tellWork();
     }));
+}
+
+// For whoever watches the page from outside: is something under way?
+function tellWork() {
+    const names = Object.keys(answers).filter((name) => answers[name].working);
+    document.documentElement.dataset.work = asking ? "asking" : names.join(" ");
 }
 function askAnew() {
     if (!desk.job?.machine) return;
@@ -136,6 +144,7 @@ hearElsewhere(toldElsewhere);
 
 let saidLast = "";
 hearAnswers((name) => {
+    tellWork();
     // The measures have their names from the machine's own answer.
     if (name === "look" && answers.look.now) takeWords({ ...desk.words, measures: answers.look.data.measures });
     shown?.refresh();

@@ -3,7 +3,7 @@ import { button, card, el, fresh, items, say, table } from "./dom.js";
 import { count, currencyCode, milli, minor, money, plain, points, short, told, unit } from "./amounts.js";
 import { billRows, bringsRows, cautions, changesWords, estimatedRows, inWords, outWords, partWords, pointsRows, touched } from "./bundle.js";
 import { Curve } from "./curve.js";
-import { desk, nameOf, whole } from "./hand.js";
+import { desk, nameOf, whole, wished } from "./hand.js";
 import { answers } from "./asked.js";
 import { Pane } from "./pane.js";
 import { Stair } from "./stair.js";
@@ -37,12 +37,10 @@ const least = button("One step less", () => go(curve.costs[Math.max(0, at - (sum
 const more = button("One step more", () => go(curve.costs[Math.min(curve.costs.length - 1, at + 1)]), { class: "step" });
 const own = button("The client's sum", () => { sum = null; go(budget()); sum = null; }, { class: "step" });
 
-// What the client has for parts and work, less reserve and sundries; by the program's own words where they are there.
-function kept() {
-    const plan = answers.plan.data ?? null;
-    return plan ? minor(plan.reserve) + minor(plan.sundries) : minor(desk.job?.budget?.reserve ?? "0") + minor(desk.job?.budget?.sundries ?? "0");
-}
-const clientTotal = () => minor(desk.trial.get("budget.total") ?? desk.job?.budget?.total ?? "0") ?? 0;
+// What the client has for parts and work: all the money, less reserve and sundries.
+const wishedSum = (path) => minor(String(wished(path) ?? "0")) ?? 0;
+const kept = () => wishedSum("budget.reserve") + wishedSum("budget.sundries");
+const clientTotal = () => wishedSum("budget.total");
 const budget = () => Math.max(0, clientTotal() - kept());
 export const sumNow = () => sum ?? budget();
 // `plan --budget` speaks of all the money: reserve and sundries are in it.
