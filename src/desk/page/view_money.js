@@ -177,7 +177,7 @@ function showWorth() {
     for (const row of swaps.children) {
         const place = row.querySelector(".worth");
         const role = row.dataset.role;
-        const group = there ? plan.groups.find((one) => one.roles.includes(role)) : null;
+        const group = there ? plan.groups?.find((one) => one.roles.includes(role)) : null;
         place.textContent = !there ? "" : worthWords(group, role);
     }
 }
