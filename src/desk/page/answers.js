@@ -19,7 +19,6 @@ export class Answer {
         this.data = null;     // the last answer, old or not
         this.exit = 0;
         this.dataKey = null;
-        this.part = false;    // more of it is to come
         this.error = null;
         this.work = null;     // the request under way
         this.halted = null;   // the key that a person stopped
@@ -40,7 +39,7 @@ export class Answer {
         if (this.now && !again) return this.heard();
         const before = known.get(key);
         if (before) {
-            Object.assign(this, { data: before.data, exit: before.exit, dataKey: key, part: false, error: null });
+            Object.assign(this, { data: before.data, exit: before.exit, dataKey: key, error: null });
             return this.heard();
         }
         if (!again && (this.halted === key || this.error?.key === key)) return this.heard();
@@ -54,17 +53,10 @@ export class Answer {
         try {
             const set = this.question === "whatif" ? [] : settings();
             const body = { sheet: desk.sheet, question: this.question, words, ...(set.length > 0 ? { set } : {}) };
-            if (this.question === "plan" && !words.brief) {
-                // The bundle itself is proved in a moment; what each of its swaps is worth takes longer.
-                const soon = await post("ask", { ...body, words: { ...words, brief: true } }, work.controller.signal);
-                if (this.work !== work) return;
-                Object.assign(this, { data: soon.data, exit: soon.exit, dataKey: key, part: true });
-                this.heard();
-            }
             const { data, exit } = await post("ask", body, work.controller.signal);
             keep(key, { data, exit });
             if (this.work !== work) return;
-            Object.assign(this, { data, exit, dataKey: key, part: false });
+            Object.assign(this, { data, exit, dataKey: key });
         } catch (error) {
             if (this.work !== work || stopped(error)) return;
             error.key = key;

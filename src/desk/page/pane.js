@@ -49,7 +49,7 @@ export class Pane {
             this.drawn = a.data;
             this.body.replaceChildren(...[a.data === null ? this.idle : this.draw(a.data, a.exit)].flat(Infinity).filter(Boolean));
         }
-        const state = a.working ? (a.old ? "anew" : a.now && a.part ? "more" : "first") : a.stopped ? "stopped" : a.error && (!a.now || a.part) ? "refused" : a.old ? "old" : a.data && a.exit === 2 ? "early" : "there";
+        const state = a.working ? (a.old ? "anew" : "first") : a.stopped ? "stopped" : a.error && !a.now ? "refused" : a.old ? "old" : a.data && a.exit === 2 ? "early" : "there";
         this.node.classList.toggle("old", a.old);
         this.body.hidden = state === "first" || (state === "refused" && a.data === null);
         if (state === this.state && state !== "refused") return;
@@ -59,7 +59,6 @@ export class Pane {
         const show = {
             anew: () => [el("p", {}, el("strong", {}, "Being worked out anew."), belongs), el("p", {}, button("Stop", () => a.stop()))],
             first: () => [el("p", {}, `${this.what} is being worked out. ${this.slow}`), el("p", {}, button("Stop", () => a.stop()))],
-            more: () => [el("p", {}, "This is the best. What each swap is worth, and what other sums bring, is being worked out."), el("p", {}, button("Stop", () => a.stop()))],
             stopped: () => [el("p", {}, el("strong", {}, "Stopped."), belongs), el("p", {}, button("Ask again", again))],
             old: () => [el("p", {}, el("strong", {}, "Not asked anew yet."), belongs), el("p", {}, button("Ask anew", again))],
             refused: () => [refusal(a.error, again), a.old && el("p", {}, belongs)].filter(Boolean),

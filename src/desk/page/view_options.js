@@ -92,7 +92,7 @@ const phaseCard = card("Money that comes bit by bit", {}, phasePane.node);
 
 const others = new Answer("plan", () => otherPane.refresh());
 const otherPane = new Pane(others, (plan) => [el("ol", {}, (plan.bundles ?? []).map((one) => el("li", {}, `${points(one.points)} points for ${told(one.cost)}`, items(bundleLines(one)))))],
-    { idle: [el("p", {}, button("Four bundles, each unlike the others", () => others.want({ best: 4, apart: 2, brief: true }, true)))], what: "The next best" });
+    { idle: [el("p", {}, button("Four bundles, each unlike the others", () => others.want({ best: 4, apart: 2 }, true)))], what: "The next best" });
 
 const pane = new Pane(answers.options, draw, { what: "The three options", slow: "Each is proved." });
 const proposal = paperDeed("Make the proposal to sign", "proposal");
