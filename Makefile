@@ -50,7 +50,7 @@ help:
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
 	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
 	@echo "                solvers, both compilers, locales, every rule taken out"
-	@echo "make bench      under ten minutes: how tight the integer program is, and how long the"
+	@echo "make bench      under fifteen minutes: how tight the integer program is, and how long the"
 	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
@@ -320,6 +320,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@SWAPWORTH=$(BUILD)/swapworth SECONDS_EACH=20 tests/bench/gap.sh scenarios/camera-room.json scenarios/good-enough.json
 	@BUILD=$(BUILD) tests/bench/run.sh --short
 	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
+	@BUILD=$(BUILD) tests/bench/doubt.sh
 
 tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy

@@ -163,6 +163,8 @@ typedef struct sw_plan_options {
     double (*now)(void);          /* seconds on any steady clock, so that `seconds` bounds the
                                      whole call; NULL: it bounds every single run of the solver */
     bool allow_unknown;           /* let parts with unknown facts in, with a caution */
+    bool brief;                   /* plan: the bundles alone, not what their parts are worth, nor
+                                     what other sums would bring */
     int best;                     /* plan: ranked bundles asked for, 1 (default) to SW_BEST_MOST */
     int apart;                    /* plan: roles in which each differs from those before; 0: any */
     int64_t curve_from, curve_to; /* curve: costs in minor units; `curve_to` -1: no end */
@@ -324,7 +326,8 @@ sw_answer_status sw_options_get_status(const sw_options *options);
 bool sw_options_are_settled(const sw_options *options);
 sw_status sw_render_options_json(char **out, const sw_options *options);
 sw_status sw_render_options_text(char **out, const sw_options *options, sw_text_style style);
-sw_status sw_render_options_page(char **out, const sw_options *options);
+/* `map`: what would be best if the client weighed otherwise; NULL: the page says nothing of it. */
+sw_status sw_render_options_page(char **out, const sw_options *options, const sw_map *map);
 
 /* ---- the papers of the job ------------------------------------------------------- */
 

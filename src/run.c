@@ -105,8 +105,18 @@ static sw_status finish(sw_answer *answer, const sw_run *job, const int *picks) 
                             machine);
 }
 
-/* The bundles, then what each part of the best one is worth, then what the
- * money is worth. */
+/* What the money is worth, what each part of the best bundle is, and what more money would bring.
+ */
+static sw_status tell_worth(sw_answer *answer, const sw_inquiry *inquiry, const int *best) {
+    sw_status status = sw_find_verdict(answer, inquiry, best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_groups(answer, inquiry, best);
+    if (status == SW_OK && answer->status == SW_OPTIMAL)
+        status = sw_find_next(answer, inquiry, best);
+    return status;
+}
+
+/* The bundles, then what the best one is worth. */
 static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_options *options) {
     sw_inquiry inquiry = {job->setup.program, job->baseline.picks, job->allowance, job->complaints,
                           options->verify};
@@ -118,12 +128,9 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
     answer->has_baseline = true;
     if (status == SW_OK)
         status = sw_find_ranked(answer, &inquiry, options->best, options->apart, &best);
-    if (status == SW_OK && answer->status == SW_OPTIMAL)
-        status = sw_find_verdict(answer, &inquiry, best);
-    if (status == SW_OK && answer->status == SW_OPTIMAL)
-        status = sw_find_groups(answer, &inquiry, best);
-    if (status == SW_OK && answer->status == SW_OPTIMAL)
-        status = sw_find_next(answer, &inquiry, best);
+    answer->brief = options->brief;
+    if (status == SW_OK && answer->status == SW_OPTIMAL && !options->brief)
+        status = tell_worth(answer, &inquiry, best);
     if (job->baseline.end == SW_END_EARLY)
         answer->status = SW_STOPPED_EARLY;
     return status == SW_OK ? finish(answer, job, best) : status;

@@ -245,6 +245,7 @@ struct sw_answer {
     bool at_its_end;              /* the best bundle renews nearly the whole machine */
     size_t renewed, renewable;    /* roles */
     bool unsettled;               /* the time ran out on something asked beside the bundles */
+    bool brief;                   /* the bundles alone were asked for */
     bool asked_to_stop;           /* stopped early or unsettled by `halt`, not by the time */
     int64_t curve_from, curve_to; /* curve: costs asked for; curve_to -1: without end */
     int64_t bound; /* stopped early: no bundle has more points; INT64_MAX: not known */

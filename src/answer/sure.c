@@ -408,7 +408,7 @@ static void narrow(sw_sure_range *range, double lead, double slope) {
 }
 
 static double share_at(double factor, double own, double others) {
-    return isinf(factor) ? 1 : factor * own / (others + factor * own);
+    return isinf(factor) || others <= 0 ? 1 : factor * own / (others + factor * own);
 }
 
 /* False when memory is out. */

@@ -1,4 +1,5 @@
-/* What the page says with the catalog's own words: stages, dangers, wishes. FORMATS.md section 38. */
+/* What the page says with the catalog's own words: stages, dangers, wishes. FORMATS.md section 38.
+ */
 #ifndef SW_DESK_PAGE_WORDS_H
 #define SW_DESK_PAGE_WORDS_H
 

@@ -41,7 +41,8 @@ struct sw_question {
     }
 
 static const sw_question questions[] = {
-    ASK("plan", {"best", "--best", VALUE, false}, {"apart", "--apart", VALUE, false}, BUDGET),
+    ASK("plan", {"best", "--best", VALUE, false}, {"apart", "--apart", VALUE, false},
+        {"brief", "--brief", FLAG, false}, BUDGET),
     ASK("curve", {"from", "--from", VALUE, false}, {"to", "--to", VALUE, false}),
     ASK("look", BUDGET),
     ASK("options", BUDGET),

@@ -32,6 +32,7 @@ typedef struct sw_words {
     int seconds, best, apart;                                       /* 0 when not given */
     bool own;                                                       /* intake piece */
     bool options;                                                   /* sure */
+    bool brief;                                                     /* plan */
     int prices, estimates; /* sure: percent; -1 when not given */
     bool json, csv, lp, mps, allow_unknown, verify, progress;
     sw_word_list settings, gone; /* behind --set, --gone */

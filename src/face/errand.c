@@ -20,6 +20,7 @@ static sw_plan_options options_of(const sw_words *words) {
     if (words->best > 0)
         options.best = words->best;
     options.apart = words->apart;
+    options.brief = words->brief;
     options.now = sw_steady_seconds;
     options.allow_unknown = words->allow_unknown;
     options.verify = words->verify;

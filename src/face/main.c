@@ -14,7 +14,7 @@ typedef struct command {
 static const command commands[] = {
     {"plan", sw_command_plan,
      "plan SCENARIO [--best K] [--apart D]  the best bundles for the money, and what each\n"
-     "                                        part of the first is worth"},
+     "               [--brief]               part of the first is worth"},
     {"curve", sw_command_curve,
      "curve SCENARIO [--from M] [--to M]    best points against money, step by step"},
     {"options", sw_command_options,
@@ -87,6 +87,7 @@ static void print_help(FILE *to) {
         "  --budget M         spend at most M in all, not what the scenario says\n"
         "  --best K           plan: the K best bundles, ranked\n"
         "  --apart D          plan: each unlike those before it in D roles or more\n"
+        "  --brief            plan: the bundles alone, soon; not what each swap is worth\n"
         "  --from M, --to M   curve: only the steps between two costs\n"
         "  --set PATH=VALUE   whatif, shopping: put VALUE at PATH of the scenario; may stand\n"
         "                     many times\n"

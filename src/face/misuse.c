@@ -60,6 +60,8 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
         return "--best and --apart belong to plan";
+    if (!plans && words->brief)
+        return "--brief belongs to plan";
     if (!draws && (words->from != NULL || words->to != NULL))
         return "--from and --to belong to curve";
     if (!draws && !buys && words->csv)

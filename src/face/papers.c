@@ -1,20 +1,44 @@
 /* The commands whose answers are papers: for the client, the counter and the bench. */
 #include "face/errand.h"
 
+/* The page's map, within what is left of the time. It is beside the question: where points are too
+ * large to be weighed there is none, and nobody is told. */
+static sw_status ask_page_map(sw_map **out, const sw_errand *e, const sw_options *options,
+                              double ends) {
+    sw_plan_options rest = e->options;
+    sw_complaints *own = sw_complaints_new();
+    if (own == NULL)
+        return SW_NO_MEMORY;
+    double left = ends - rest.now();
+    rest.seconds = left > 0 ? left : 0;
+    sw_status status = sw_options_get_status(options) == SW_NOTHING_FITS
+                           ? SW_OK
+                           : sw_ask_map(out, e->scenario, &rest, own);
+    sw_complaints_free(own);
+    return status == SW_BAD_DATA ? SW_OK : status;
+}
+
 static sw_status ask_options(sw_errand *e) {
     sw_options *options = NULL;
+    sw_map *map = NULL;
+    double ends = e->options.now() + e->options.seconds;
+    e->picture_path = sw_wants_page(e->words) ? e->words->output : NULL;
     sw_waiting_begin(&e->waiting, &e->options, e->words->progress);
     sw_status status = sw_ask_options(&options, e->scenario, &e->options, e->complaints);
+    if (status == SW_OK && e->picture_path != NULL)
+        status = ask_page_map(&map, e, options, ends);
     sw_waiting_end(&e->waiting);
-    if (status != SW_OK)
+    if (status != SW_OK) {
+        sw_options_free(options);
         return status;
+    }
     e->code = sw_code_of_status(sw_options_get_status(options), sw_options_are_settled(options));
-    e->picture_path = sw_wants_page(e->words) ? e->words->output : NULL;
     status = e->words->json
                  ? sw_render_options_json(&e->text, options)
                  : sw_render_options_text(&e->text, options, sw_style_of_output(e->words));
     if (status == SW_OK && e->picture_path != NULL)
-        status = sw_render_options_page(&e->picture, options);
+        status = sw_render_options_page(&e->picture, options, map);
+    sw_map_free(map);
     sw_options_free(options);
     return status;
 }

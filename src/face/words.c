@@ -54,6 +54,7 @@ static const option options[] = {
     {"--lp", FLAG(lp)},
     {"--mps", FLAG(mps)},
     {"--allow-unknown", FLAG(allow_unknown)},
+    {"--brief", FLAG(brief)},
     {"--verify", FLAG(verify)},
     {"--progress", FLAG(progress)},
 };

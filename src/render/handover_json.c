@@ -1,6 +1,7 @@
 /* The answer of `handover` as JSON: README.md lists the fields. */
 #include "render/handover.h"
 
+#include "render/answer_json.h"
 #include "render/bench_parts.h"
 #include "render/calibration.h"
 #include "render/json_writer.h"
@@ -53,6 +54,7 @@ sw_status sw_render_handover_json(char **out, const sw_handover *h) {
     sw_json_bench_frame(root, h->bench);
     sw_writer_text(root, "job", h->job);
     sw_writer_text(root, "date", h->date);
+    sw_json_beware(root, h->bench->options->plan);
     if (h->bench->option == NULL)
         return sw_writer_finish(out, root);
     add_results(root, h);

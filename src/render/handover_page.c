@@ -324,6 +324,7 @@ sw_status sw_render_handover_page(char **out, const sw_handover *handover) {
     if (!sw_sheet_start(&p.html.sheet, handover->bench->options->plan, style))
         return SW_NO_MEMORY;
     head(&p);
+    sw_html_beware(&p.html, handover->bench->options->plan);
     if (handover->bench->option == NULL) {
         sw_paper_no_option(&p.html, handover->bench->options);
         return sw_paper_finish(out, &p.html);

@@ -109,6 +109,7 @@ sw_status sw_render_handover_text(char **out, const sw_handover *h, sw_text_styl
         return SW_NO_MEMORY;
     if (h->bench->option == NULL) {
         sw_sheet_head(&s, true);
+        sw_sheet_beware(&s);
         sw_page_gap(&s.page);
         if (a->status == SW_NOTHING_FITS)
             sw_sheet_conflict(&s);
@@ -117,6 +118,7 @@ sw_status sw_render_handover_text(char **out, const sw_handover *h, sw_text_styl
         return sw_sheet_finish(out, &s);
     }
     head(&s, h);
+    sw_sheet_beware(&s);
     results(&s, h);
     list(&s, "Left out, or taken back", h->left_out, h->left_out_count);
     list(&s, "Notes", h->notes, h->note_count);

@@ -214,7 +214,7 @@ sw_status sw_render_map_svg(char **out, const sw_map *map) {
     sw_text text = {0}, description = {0};
     if (!sw_sheet_start(&sheet, map->answer, (sw_text_style){.width = 80}))
         return SW_NO_MEMORY;
-    sw_map_drawing d = {.map = map, .sheet = &sheet, .told_most = TOLD_MOST};
+    sw_map_drawing d = {.map = map, .sheet = &sheet, .side = 452, .told_most = TOLD_MOST};
     picture(&d);
     describe(&description, &d);
     bool good = !d.body.failed && !description.failed && !sheet.page.text.failed;

@@ -38,6 +38,7 @@ typedef struct sw_map_drawing {
     const sw_map *map;
     sw_sheet *sheet; /* lends words and scratch */
     sw_map_voice voice;
+    double side;      /* of the triangle: small where paper is dear */
     size_t told_most; /* of the largest regions; others where they matter */
     sw_text body;
     double foot;             /* down to here it is drawn */

@@ -44,6 +44,8 @@ static void name(sw_map_drawing *d, size_t p, double top) {
     sw_map_number(d, middle - wide / 2, y, p);
     sw_svg_text(&d->body, middle - wide / 2 + 16, y + 5, SW_SVG_START, " font-weight=\"bold\"",
                 share);
+    if (d->voice == SW_MAP_TO_CLIENT)
+        return;
     const char *rest = sw_map_bind(d, sw_map_does(d->sheet, d->map, place));
     const char *first = sw_svg_next_line(d->sheet->arena, &rest, width);
     const char *second = sw_svg_next_line(d->sheet->arena, &rest, width);

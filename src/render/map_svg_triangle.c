@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SIDE 452.0
 #define GRID 26
 #define LEADERS_MOST 12 /* regions too small for a number inside */
 #define ROW 15.0        /* of a name, at a size of 13 */
@@ -157,7 +156,9 @@ static bool name_inside(sw_map_drawing *d, size_t place, const sw_svg_point *pol
     double head = sw_svg_width(share) * SW_MAP_BOLD + 28;
     sw_svg_point middle;
     name of = {.count = 0};
-    for (size_t i = 0; i < sizeof widths / sizeof *widths; i++) {
+    /* On a page the table says what it does, and the picture is small. */
+    size_t tries = d->voice == SW_MAP_TO_CLIENT ? 0 : sizeof widths / sizeof *widths;
+    for (size_t i = 0; i < tries; i++) {
         if (!wrap(&of, d, does, widths[i]))
             continue;
         double width = fmax(of.width, head) + 4, height = 26 + ROW * (double)of.count;
@@ -224,7 +225,7 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     const sw_svg_point *c = d->corners;
     double low = c[1].y - c[0].y;
     for (size_t i = 0; i < count; i++) {
-        double half = SIDE / 2 * (list[i].from.y - c[0].y) / low;
+        double half = d->side / 2 * (list[i].from.y - c[0].y) / low;
         double left = list[i].from.x - (c[0].x - half), right = c[0].x + half - list[i].from.x;
         double below = c[1].y - list[i].from.y;
         list[i].side = below < 0.5 * fmin(left, right) ? 2 : left < right ? 0 : 1;
@@ -234,7 +235,7 @@ static void place_outside(sw_map_drawing *d, outside *list, size_t count) {
     qsort(list, count, sizeof *list, by_side);
     spread(d, list, count);
     for (size_t i = 0; i < count; i++) {
-        double half = SIDE / 2 * fmin(1, fmax(0, (list[i].to.y - c[0].y) / low));
+        double half = d->side / 2 * fmin(1, fmax(0, (list[i].to.y - c[0].y) / low));
         if (list[i].side != 2)
             list[i].to.x = c[0].x + (list[i].side == 0 ? -1 : 1) * (half + 24);
     }
@@ -382,10 +383,10 @@ static void notes(sw_map_drawing *d, sw_svg_point here, sw_svg_point there) {
 
 void sw_map_triangle(sw_map_drawing *d) {
     const sw_map *map = d->map;
-    double top = d->foot + 52, middle = SW_SVG_WIDTH / 2, low = top + SIDE * 0.8660254;
+    double top = d->foot + 52, middle = SW_SVG_WIDTH / 2, low = top + d->side * 0.8660254;
     d->corners[0] = (sw_svg_point){middle, top};
-    d->corners[1] = (sw_svg_point){middle - SIDE / 2, low};
-    d->corners[2] = (sw_svg_point){middle + SIDE / 2, low};
+    d->corners[1] = (sw_svg_point){middle - d->side / 2, low};
+    d->corners[2] = (sw_svg_point){middle + d->side / 2, low};
     regions(d);
     likely(d);
     sw_svg_point here = answer_at(d, 0);

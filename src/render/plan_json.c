@@ -82,7 +82,7 @@ sw_status sw_render_plan_json(char **out, const sw_answer *answer) {
         sw_writer_integer(one, "rank", answer->bundles[b].rank);
         sw_json_bundle(one, answer, &answer->bundles[b]);
     }
-    if (answer->bundle_count > 0)
+    if (answer->bundle_count > 0 && !answer->brief)
         sw_json_worth(root, answer);
     if (answer->status == SW_NOTHING_FITS) {
         sw_json_conflict(root, "conflict", &answer->conflict);

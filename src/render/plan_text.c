@@ -76,9 +76,11 @@ sw_status sw_render_plan_text(char **out, const sw_answer *answer, sw_text_style
     if (answer->bundle_count == 0) {
         nothing(&s);
     } else {
-        sw_sheet_verdict(&s);
+        if (!answer->brief)
+            sw_sheet_verdict(&s);
         sw_sheet_bundle(&s, &answer->bundles[0]);
-        sw_sheet_worth(&s);
+        if (!answer->brief)
+            sw_sheet_worth(&s);
         sw_sheet_ranked(&s);
     }
     sw_sheet_left_out(&s);

@@ -248,8 +248,8 @@ static void end(sw_proposal *p) {
     sw_html_raw(h, "</body>\n</html>\n");
 }
 
-sw_status sw_render_options_page(char **out, const sw_options *options) {
-    sw_proposal p = {.options = options};
+sw_status sw_render_options_page(char **out, const sw_options *options, const sw_map *map) {
+    sw_proposal p = {.options = options, .map = map};
     sw_text_style style = {.width = 80};
     if (!sw_sheet_start(&p.html.sheet, options->plan, style))
         return SW_NO_MEMORY;
@@ -261,6 +261,7 @@ sw_status sw_render_options_page(char **out, const sw_options *options) {
     if (options->count > 0) {
         sw_proposal_table(&p);
         sw_proposal_curve(&p);
+        sw_proposal_map(&p);
         sw_proposal_assumed(&p);
         sw_proposal_terms(&p);
     } else {

@@ -3,11 +3,13 @@
 #define SW_RENDER_PROPOSAL_H
 
 #include "render/html.h"
+#include "answer/map.h"
 #include "render/options.h"
 
 typedef struct sw_proposal {
     sw_html html;
     const sw_options *options;
+    const sw_map *map; /* NULL: none */
 } sw_proposal;
 
 /* What is wrong today, with its evidence. */
@@ -20,6 +22,8 @@ void sw_proposal_drawing(sw_proposal *p, const sw_option *option);
 void sw_proposal_drawing_key(sw_proposal *p);
 /* The curve, its table, the sums that a person may try. */
 void sw_proposal_curve(sw_proposal *p);
+/* Which machine is best where the client weighs otherwise; nothing where there is no map. */
+void sw_proposal_map(sw_proposal *p);
 /* What the page's script knows of each step. */
 void sw_proposal_data(sw_proposal *p);
 /* What to mind, how far one may be surprised, the choice and the signature. */

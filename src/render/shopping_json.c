@@ -209,6 +209,7 @@ sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping) {
     sw_writer_text(root, "title", plan->title);
     sw_writer_text(root, "currency", plan->currency);
     sw_writer_text(root, "job_date", shopping->date);
+    sw_json_beware(root, plan);
     add_option(root, &t);
     add_ways(root, &t);
     add_changes(root, &t);

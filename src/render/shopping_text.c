@@ -288,6 +288,7 @@ sw_status sw_render_shopping_text(char **out, const sw_shopping *shopping, sw_te
         return SW_NO_MEMORY;
     s.cut_short = sw_cut_short(shopping->asked_to_stop);
     sw_sheet_head(&s, false);
+    sw_sheet_beware(&s);
     if (shopping->option == NULL) {
         if (plan->status != SW_NOTHING_FITS && shopping->number > 0)
             sw_sheet_words(

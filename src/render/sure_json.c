@@ -120,6 +120,7 @@ sw_status sw_render_sure_json(char **out, const sw_sure *sure) {
     sw_writer_text(root, "title", answer->title);
     sw_writer_text(root, "currency", answer->currency);
     sw_writer_money(root, "budget", answer->budget, answer->digits);
+    sw_json_beware(root, answer);
     add_weightings(root, sure);
     sw_writer_integer(root, "prices_percent", sure->prices_percent);
     sw_writer_bool(root, "prices_complete", sure->prices_known);

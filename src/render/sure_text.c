@@ -193,6 +193,7 @@ sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style sty
         return SW_NO_MEMORY;
     s.cut_short = sw_cut_short(sure->answer->asked_to_stop);
     sw_sheet_head(&s, true);
+    sw_sheet_beware(&s);
     if (sure->count == 0) {
         sw_page_gap(&s.page);
         sw_sheet_words(&s, "",

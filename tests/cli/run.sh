@@ -117,6 +117,8 @@ golden_outputs() {
     golden plan.json 0 out plan "$desk" --json
     golden nothing-fits.txt 1 out plan "$desk" --budget 30.00
     golden look.txt 0 out look "$desk"
+    golden plan-brief.txt 0 out plan "$small" --brief
+    golden plan-brief.json 0 out plan "$small" --brief --json
     golden look.json 0 out look "$desk" --json
     golden explain.txt 0 out explain "$desk"
     golden explain-part.json 0 out explain "$desk" tern-valley-v5-60 --json
@@ -205,6 +207,7 @@ command_line() {
     done
     try 64 - "belong to plan" curve "$small" --best 2
     try 64 - "belong to plan" check "$small" --apart 2
+    try 64 - "belongs to plan" curve "$small" --brief
     try 64 - "belong to curve" plan "$small" --from 1
     try 64 - "belongs to curve and shopping" export "$small" --lp --csv
     try 64 - "not --budget" curve "$small" --budget 5

@@ -145,6 +145,14 @@ assumed() {
     "$program" plan "$folder/draft.json" --json >"$work/plan.json" 2>/dev/null
     "$program" options "$folder/draft.json" >"$work/options" 2>/dev/null
     "$program" options "$folder/draft.json" --json -o "$work/page.html" >"$work/options.json" 2>/dev/null
+    echo '{"schema":1,"job":"one","after":[]}' >"$work/measured.json"
+    for command in "sure" "shopping --option 1" "handover --option 1 --measured $work/measured.json"; do
+        # shellcheck disable=SC2086
+        set -- $command
+        "$program" "$1" "$folder/draft.json" "${@:2}" >"$work/$1" 2>/dev/null
+        "$program" "$1" "$folder/draft.json" "${@:2}" --json >"$work/$1.json" 2>/dev/null
+    done
+    "$program" handover "$folder/draft.json" --option 1 --measured "$work/measured.json" -o "$work/handover.html" >/dev/null 2>&1
     for command in plan options; do
         grep -qF "What we assumed" "$work/$command" && grep -qF "$words" "$work/$command" ||
             blame "$command does not tell what was assumed"
@@ -154,15 +162,15 @@ assumed() {
     grep -qF '<h2 id="assumed">What we assumed</h2>' "$work/page.html" && grep -qF "$words" "$work/page.html" ||
         blame "the page does not tell what was assumed"
     verdict "what was assumed is told"
-    for command in look plan options bench; do
+    for command in look plan options bench sure shopping handover; do
         [ "$(grep -n '^Beware' "$work/$command" | cut -d: -f1)" -le 12 ] && grep -qF "$danger" "$work/$command" ||
             blame "$command does not begin with what can hurt"
     done
-    for command in look plan options; do
+    for command in look plan options sure shopping handover; do
         tr -d '\n\t' <"$work/$command.json" | grep -qF '"beware":["The client says: \"It smells' ||
             blame "$command --json does not tell what can hurt"
     done
-    for command in page bench; do
+    for command in page bench handover; do
         grep -qF '<h2 id="beware">Beware</h2>' "$work/$command.html" || blame "$command.html does not tell what can hurt"
     done
     verdict "what can hurt is told first"

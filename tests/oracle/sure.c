@@ -231,6 +231,7 @@ int print_sure(Hunt *h, const char *percents) {
         puts("{\"status\":\"nothing-fits\"}");
         return 1;
     }
+    Offer offer = make_offer(h);
     Sure s = {.h = h, .d = {.h = h, .criteria = h->w->criteria}, .may = read_weights(h->w)};
     score_each(&s.d);
     forget_unweighed(&s);
@@ -245,6 +246,7 @@ int print_sure(Hunt *h, const char *percents) {
     print_bundles(&s);
     printf(",\"best\":%zu", best_of(&s.d, s.set[BASE].at, s.set[BASE].count, s.may.own));
     print_things(&s);
+    print_offered(&offer, &s.d, &s.may, s.set[BASE].at, s.set[BASE].count, s.drawn);
     print_questions(&s.d, &s.may, s.set[BASE].at, s.set[BASE].count, s.drawn);
     puts("}");
     for (int k = 0; k < SETS; k++)

@@ -3,6 +3,7 @@
 #define ORACLE_SURE_H
 
 #include "doubt.h"
+#include "options.h"
 
 enum { DRAWN = 4096 };
 
@@ -35,6 +36,10 @@ long long *draw_weightings(World *w, const Weights *of);
 int print_sure(Hunt *h, const char *percents);
 /* The one of N that is worth most at these weights, of equals the first. */
 size_t best_of(const Doubt *d, const size_t *n, size_t count, const long long *weight);
+
+/* offered.c */
+void print_offered(const Offer *offer, const Doubt *d, const Weights *may, const size_t *n,
+                   size_t count, const long long *drawn);
 
 /* question.c */
 void print_questions(const Doubt *d, const Weights *of, const size_t *n, size_t count,

@@ -6,7 +6,7 @@ import path from "node:path";
 import { launch } from "./browser.mjs";
 import { checks, judge } from "./checks.mjs";
 import { contrast } from "./formula.mjs";
-import { answer, curve, html, plan, seal } from "./mock.mjs";
+import { answer, curve, html, map, plan, seal } from "./mock.mjs";
 
 // Puts `to` in the place of the first `from`, which must be there.
 const swap = (from, to) => (page) => {
@@ -122,6 +122,18 @@ const faults = [
     ["agree", "another part in the plan", json((job) => { job.plan.bundles[0].swaps[0].in[0].part = "x"; })],
     ["agree", "another curve", json((job) => { job.curve.steps[3].points = "19.251"; })],
     ["agree", "a bill that does not add up", json((job) => { job.answer.options[0].bundle.bill.labour = "9.01"; })],
+    ["weighed", "another share of all ways", swap("<td>80 %</td>", "<td>81 %</td>")],
+    ["weighed", "another share of those that fit", swap("<td>10 %</td>", "<td>11 %</td>")],
+    ["weighed", "a share where there is none", swap("<td>none</td>", "<td>0.1 %</td>")],
+    ["weighed", "another cost", swap("<td>100.00</td>", "<td>100.10</td>")],
+    ["weighed", "an option that it is not", swap("<td>B</td>", "<td>B option 2</td>")],
+    ["weighed", "an option not named", swap("A option 3", "A")],
+    ["weighed", "a region left out", swap("<tr><td>D</td><td>1.8 %</td><td>none</td><td>77.00</td></tr>", "")],
+    ["weighed", "a letter not drawn", swap('<text x="220" y="20">C</text>', "")],
+    ["weighed", "another best at the answer", swap("There machine A is best", "There machine B is best")],
+    ["weighed", "another nearest change", swap("machine B is better", "machine C is better")],
+    ["weighed", "no map", swap('<section aria-labelledby="weighing">', '<section aria-labelledby="money">')],
+    ["weighed", "a map where one thing alone counts", json((job) => { job.map.axes.length = 1; })],
 ];
 
 // Every number of the page, changed in its last digit.
@@ -144,7 +156,7 @@ async function judged(browser, check, page, change) {
     const file = path.join(folder, `fault-${made++}.html`);
     writeFileSync(file, page);
     // Each its own: in mock.mjs they share what they tell alike.
-    const job = Object.fromEntries(Object.entries({ answer, curve, plan }).map(([name, value]) => [name, structuredClone(value)]));
+    const job = Object.fromEntries(Object.entries({ answer, curve, map, plan }).map(([name, value]) => [name, structuredClone(value)]));
     change?.(job);
     return judge(check, { ...job, file, html: page, browser, work: path.join(folder, "paper"), notes: [] });
 }

@@ -36,6 +36,15 @@ export const answer = {
     options: [optionOf("first", 2, [["Alder Fan", 60]], 61), optionOf("middle", 6, [["Alder Fan", 60], ["Birch Board", 240.5]], 83),
         optionOf("full", 10, [["Alder Fan", 60], ["Birch Board", 240.5], ["Cedar Card", 299]], 104)],
 };
+const regionOf = (number, area, of_likely, cost, { swaps, tasks }) => ({ number, area, of_likely, cost, swaps, tasks });
+const other = bundleOf(stepsOf[5], [["Alder Fan", 60], ["Elm Cover", 110], ["Fir Foot", 2], ["Gorse Grille", 3]]);
+export const map = {
+    status: "optimal", here: 1, nearest_change: { share: 0.07, from: "speed", to: "quiet", then: 2 },
+    axes: [["speed", 1], ["quiet", 2], ["looks", 4]].map(([criterion, best]) => ({ criterion, best })),
+    regions: [regionOf(1, 0.8, 0.9, "612.00", answer.options[2].bundle), regionOf(2, 0.151, 0.1, "263.40", other),
+        regionOf(3, 0.03, 0, "100.00", { swaps: [], tasks: other.tasks }), regionOf(4, 0.018, 0, "77.00", { swaps: [], tasks: [] }),
+        regionOf(5, 0.001, 0, "70.00", { swaps: other.swaps, tasks: [] })],
+};
 export const plan = { status: "optimal", bundles: [answer.options[2].bundle] };
 
 const style = `:root { color: #1b1b1b; background: #ffffff; font: 100%/1.4 "DejaVu Sans", sans-serif; }
@@ -50,7 +59,7 @@ svg { width: 100%; height: auto; max-width: 40rem; } svg text { font-size: 16px;
 .steps { stroke: #0b4f8a; stroke-width: 2; fill: none; } .grid { stroke: #dddddd; }
 .sign { border-bottom: 1px solid #1b1b1b; height: 3rem; }
 @page { margin: 15mm; }
-@media print { html { font-size: 9pt; } #try { display: none; } .wide { overflow: visible; } th, td { padding: 0 0.3rem; } svg { max-width: 30rem; } }
+@media print { html { font-size: 8.5pt; } #try { display: none; } .wide { overflow: visible; } th, td { padding: 0 0.3rem; } svg { max-width: 30rem; } }
 `;
 
 const script = `(() => {
@@ -124,6 +133,14 @@ ${answer.options.map(optionHtml).join("\n")}</div></section>
 <thead><tr><th scope="col">EUR</th><th scope="col">points</th></tr></thead><tbody>
 ${stepsOf.map(([cost, points]) => `<tr><td>${cents(cost)}</td><td>${points.toFixed(1)}</td></tr>`).join("\n")}
 </tbody></table></div></section>
+<section aria-labelledby="weighing"><h2 id="weighing">Other ways to weigh</h2><p>There machine A is best. If 7 % of the weight moves,
+machine B is better from there.</p>
+<svg viewBox="0 0 600 40" role="img" aria-label="The map"><text x="20" y="20">A</text><text x="120" y="20">B</text>
+<text x="220" y="20">C</text><text x="320" y="20">D</text><path class="steps" d="M0 35H600"/></svg>
+<div class="wide" tabindex="0" role="region" aria-label="The map in numbers"><table><caption>The map in numbers</caption>
+<thead><tr><th scope="col">machine</th><th scope="col">of all</th><th scope="col">of those that fit</th><th scope="col">EUR</th></tr></thead>
+<tbody><tr><td>A option 3</td><td>80 %</td><td>90 %</td><td>612.00</td></tr><tr><td>B</td><td>15 %</td><td>10 %</td><td>263.40</td></tr>
+<tr><td>C</td><td>3.0 %</td><td>none</td><td>100.00</td></tr><tr><td>D</td><td>1.8 %</td><td>none</td><td>77.00</td></tr></tbody></table></div></section>
 <section aria-labelledby="sign"><h2 id="sign">To sign</h2><p>I choose one of the options above. What is taken back is named with each of them, and nothing
 is ordered before this paper is signed. The bench defers to what the makers write about their parts.</p>
 <p class="sign">Day and name</p></section></main>

@@ -1,5 +1,5 @@
-// Judges pages: node pages.mjs FOLDER NAME.. where FOLDER holds NAME.html, NAME.options.json, NAME.plan.json and
-// NAME.curve.json. NAME- gets only the quick checks. Ends with "N passed, N failed".
+// Judges pages: node pages.mjs FOLDER NAME.. where FOLDER holds NAME.html, NAME.options.json, NAME.plan.json,
+// NAME.curve.json and NAME.map.json. NAME- gets only the quick checks. Ends with "N passed, N failed".
 import { readFileSync } from "node:fs";
 import path from "node:path";
 import { launch } from "./browser.mjs";
@@ -31,7 +31,7 @@ const todo = names.flatMap((word) => {
     const name = word.replace(/-$/, ""), file = path.join(folder, `${name}.html`), answer = json(name, "options");
     // A curve that was stopped early ends elsewhere each time: then what the page was made from counts.
     const known = json(name, "curve"), curve = answer.curve?.proved && known.status === "optimal" ? known : answer.curve;
-    const job = { file, html: readFileSync(file, "utf8"), answer, plan: json(name, "plan"), curve, work: path.join(folder, "paper") };
+    const job = { file, html: readFileSync(file, "utf8"), answer, plan: json(name, "plan"), map: json(name, "map"), curve, work: path.join(folder, "paper") };
     return (word === name ? Object.keys(checks) : light)
         .map((check) => ({ what: `${name}: ${check}`, check, job: { ...job, notes: [] } }));
 });

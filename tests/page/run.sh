@@ -24,7 +24,7 @@ both="good-enough:2 attic-desk:3"
 
 [ -d "$PAGE_MODULES/puppeteer-core" ] || make --no-print-directory BUILD="$build" deps-page >&2 || exit 1
 
-# made FOLDER NAME: the page and the three answers of a scenario. What the time cut short is judged as it is.
+# made FOLDER NAME: the page and the four answers of a scenario. What the time cut short is judged as it is.
 made() {
     local folder=$1 name=$2 scenario=scenarios/$2.json code to
     "$program" options "$scenario" --seconds 60 --json -o "$folder/$name.html" >"$folder/$name.options.json"
@@ -37,6 +37,7 @@ made() {
     to=$(node -p 'JSON.parse(require("fs").readFileSync(0)).curve?.to ?? "0"' <"$folder/$name.options.json")
     "$program" plan "$scenario" --seconds 60 --json >"$folder/$name.plan.json" || [ $? -le 2 ] || return 1
     "$program" curve "$scenario" --seconds 60 --to "$to" --json >"$folder/$name.curve.json" || [ $? -le 2 ] || return 1
+    "$program" map "$scenario" --seconds 60 --json >"$folder/$name.map.json" || [ $? -le 2 ] || return 1
 }
 export -f made
 export program

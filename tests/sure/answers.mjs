@@ -128,6 +128,23 @@ function compareThings(notes, kind, is, right, sizes) {
         if (!is.some(([name]) => name === id) && (right[id].holds ?? right[id].base > 0)) notes.push(`${kind} ${id}: not told`);
 }
 
+// Of each option; its weights where it is best at the client's own.
+function compareOptions(notes, is, right) {
+    if (is.map(({ option, cost }) => option + cost).join() !== right.map(({ option, cost }) => option + cost).join())
+        return void notes.push(`options ${is.map(({ option, cost }) => option + cost)}, not ${right.map(({ option, cost }) => option + cost)}`);
+    right.forEach((option, o) => {
+        const own = is[o], where = `option ${option.option}`;
+        if (!near(own.regret, option.regret, 3)) notes.push(`${where}: regret ${own.regret}, not ${option.regret}`);
+        if (!near(own.stays, option.stays / 4096, 4)) notes.push(`${where}: stays ${own.stays}, not ${option.stays / 4096}`);
+        const [ids, wanted] = [own, option].map(({ weights }) => Object.keys(weights).sort().join());
+        if (ids !== wanted) return void notes.push(`${where}: weights of ${ids}, not ${wanted}`);
+        for (const [id, ends] of Object.entries(option.weights))
+            if (!ends.every((end, i) => near(own.weights[id][i], end, 4))) notes.push(`${where}: ${id} from ${own.weights[id]}, not ${ends}`);
+        seen.kept += ids !== "";
+        seen.ended += Object.values(option.weights).some(([from, to]) => from > 0 && to < 1);
+    });
+}
+
 function compareSure(notes, is, right) {
     if (is.status !== right.status) return void notes.push(`status ${is.status}, not ${right.status}`);
     if (right.status !== "complete") return;
@@ -144,6 +161,7 @@ function compareSure(notes, is, right) {
     compareThings(notes, "as it is", is.roles.filter((role) => role.as_it_is).map((role) => [role.role, role.as_it_is]),
         right.as_it_is, right.sizes);
     compareThings(notes, "part", is.roles.flatMap((role) => (role.parts ?? []).map((part) => [part.part, part])), right.parts, right.sizes);
+    compareOptions(notes, is.options, right.options);
     compareThings(notes, "task", is.tasks.map((task) => [task.task, task]), right.tasks, right.sizes);
 }
 
@@ -172,7 +190,7 @@ function compareNext(notes, is, right) {
 
 // ---- one job ---------------------------------------------------------------------------------
 
-const seen = { several: 0, asked: 0, between: 0, nothing: 0, regret: 0 };
+const seen = { several: 0, asked: 0, between: 0, nothing: 0, regret: 0, kept: 0, ended: 0 };
 
 function one(seed) {
     const notes = [], folder = join(work, "job"), place = join(folder, "scenario.json");
@@ -185,7 +203,7 @@ function one(seed) {
     const prices = chance(0.5) ? 5 : 1 + below(50), estimates = chance(0.5) ? 10 : 1 + below(50);
     writeFileSync(place, JSON.stringify(scenario));
     const checked = run(join(build, "tests/brute"), [place, "--sure", `${prices},${estimates}`]);
-    const sure = run(program, ["sure", place, "--json", "--prices", String(prices), "--estimates", String(estimates)]);
+    const sure = run(program, ["sure", place, "--options", "--json", "--prices", String(prices), "--estimates", String(estimates)]);
     const next = run(program, ["ask-next", place, "--json"]);
     const right = json(checked, "checker", notes), is = json(sure, "sure", notes), asks = json(next, "ask-next", notes);
     if (notes.length > 0) return notes;
@@ -220,8 +238,9 @@ if (fault) {
     process.exit(bad > 0 ? 0 : 1);
 }
 console.log(`${seen.several} jobs with more than one bundle, ${seen.asked} with a question worth asking, ` +
-    `${seen.between} with a part to ask about, ${seen.regret} where the best is not that of least regret, ${seen.nothing} where nothing fits`);
-for (const name of ["several", "asked", "between", "regret"]) // a test that meets none of these tests nothing
+    `${seen.between} with a part to ask about, ${seen.regret} where the best is not that of least regret, ${seen.nothing} where nothing fits, ` +
+    `${seen.kept} options best for their money, ${seen.ended} of them not at all weights`);
+for (const name of ["several", "asked", "between", "regret", "kept", "ended"]) // a test that meets none of these tests nothing
     if (seen[name] === 0 && Number(countText) >= 50) {
         console.log(`FAILED: no job with ${name}`);
         bad++;
