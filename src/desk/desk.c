@@ -108,14 +108,23 @@ static void take_down(sw_desk *desk) {
     free(desk->catalog);
 }
 
-static const int stopping[] = {SIGINT, SIGTERM};
+/* A terminal that is closed hangs up: what is private in temporary files must not outlive it. */
+static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
 #define STOPPING (sizeof stopping / sizeof *stopping)
+
+/* nohup(1) has the desk outlive its terminal: whoever started it so meant that. */
+static bool outlives_terminal(void) {
+    struct sigaction now;
+    return sigaction(SIGHUP, NULL, &now) == 0 && now.sa_handler == SIG_IGN;
+}
 
 static sw_status serve(sw_desk *desk) {
     char address[80];
     struct event *stops[STOPPING] = {NULL};
     bool good = true;
     for (size_t i = 0; i < STOPPING; i++) {
+        if (stopping[i] == SIGHUP && outlives_terminal())
+            continue;
         stops[i] = evsignal_new(desk->base, stopping[i], on_signal, desk->base);
         good = good && stops[i] != NULL && event_add(stops[i], NULL) == 0;
     }

@@ -108,10 +108,20 @@ static const char *sentence(sw_arena *arena, const char *told) {
     return length == 0 ? "the command told nothing" : sw_arena_text(arena, told, length);
 }
 
+/* More time mends what came to an end by itself, but no word that is wrong and no missing file. */
+static const char *mend_of(int exit) {
+    switch (exit) {
+    case 64:
+        return "say it as the command line takes it";
+    case 66:
+        return "put it where the job looks for it, and ask again";
+    default:
+        return "ask again; where that does not help, ask for less or give it more --seconds";
+    }
+}
+
 static void reply_error(asked *a, int code, int exit, const char *what, const char *why) {
-    char *json = sw_error_json(what, why,
-                               "ask again; where that does not help, ask for less or give it more "
-                               "--seconds");
+    char *json = sw_error_json(what, why, mend_of(exit));
     if (json == NULL) {
         sw_call_reply_json(a->call, 500, NULL);
         return;

@@ -208,8 +208,11 @@ static void on_next(evutil_socket_t none, short what, void *context) {
             workers->first = work;
             continue;
         }
-        finish(work, &(sw_outcome){.exit = -1,
-                                   .why = "the system gave no room for its files, or no process"});
+        finish(
+            work,
+            &(sw_outcome){
+                .exit = -1,
+                .why = "the system gave no room for its files (is the disk full?), or no process"});
     }
 }
 

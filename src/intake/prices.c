@@ -138,11 +138,11 @@ static sw_status read_list(sw_pricing *in, const char *path) {
     size_t length = 0, decoded = 0, count = 0;
     sw_status status = sw_bytes_read(&bytes, &length, in->scratch, path, in->complaints);
     if (status == SW_OK)
-        status = sw_encoding_read(&text, &decoded, in->scratch, path, bytes, length,
+        status = sw_encoding_read(&text, &decoded, in->scratch, in->prices->file, bytes, length,
                                   profile->encoding, profile->mark, in->complaints);
     if (status == SW_OK)
-        status = sw_csv_records(&records, &count, in->arena, path, text, decoded, &dialect,
-                                in->complaints);
+        status = sw_csv_records(&records, &count, in->arena, in->prices->file, text, decoded,
+                                &dialect, in->complaints);
     if (status != SW_OK)
         return status;
     in->cut = !profile->ends_open && decoded > 0 && text[decoded - 1] != '\n';

@@ -192,6 +192,8 @@ async function prices() {
   const told = JSON.parse(by.stdout);
   verdict(answer.status === 200 && same({ ...answer.json.prices, file: "" }, { ...told, file: "" }) && answer.json.prices.file === list, `the list is told otherwise: ${answer.text.slice(0, 300)}`);
   verdict((await desk.ask("prices", { sheet, file: list, profile: "guess" })).status === 422, "a profile is guessed");
+  const otherwise = await desk.ask("prices", { sheet, file: list, profile: "cloverhatch-feed" });
+  verdict(otherwise.status === 422 && otherwise.json.complaints[0].file === list, `a list is called otherwise than on the page: ${otherwise.text.slice(0, 300)}`);
   verdict((await desk.ask("prices", { sheet, file: "other.csv", profile })).status === 422, "a list that is not there is read");
   await desk.end();
 }

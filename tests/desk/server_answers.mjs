@@ -113,6 +113,7 @@ async function files(v, { work }) {
         v.is(`${name}: exit`, reply.headers["x-desk-exit"], String(right.code));
         v.is(`${name}: code`, reply.code, codes[right.code] ?? 500);
         if (right.code === 65) v.is(`${name}: complaints`, reply.content, right.out);
+        else v.is(`${name}: how to mend it`, JSON.parse(reply.body).error.mend, "put it where the job looks for it, and ask again");
         await desk.end();
     }
 }

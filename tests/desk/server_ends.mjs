@@ -154,7 +154,7 @@ async function memory(v, { work, whole }) {
 }
 
 async function signals(v, { work }) {
-    for (const signal of ["SIGINT", "SIGTERM"]) {
+    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) {
         const desk = await Desk.begin([long], { work });
         const sheet = await desk.open();
         const lines = await asks(desk, sheet, 5);
@@ -169,6 +169,12 @@ async function signals(v, { work }) {
         v.is(`${signal}: told on standard error`, desk.errors, "");
         for (const line of [...lines, silent]) v.holds(`${signal}: a connection stays`, await line.end(patience));
     }
+    // nohup(1), as POSIX has it: the desk outlives its terminal, and ends when it is told to.
+    const kept = await Desk.begin([small], { work, ignored: "HUP" });
+    kept.child.kill("SIGHUP");
+    v.is("under nohup: answers on", (await kept.get("/")).code, 200);
+    v.is("under nohup: exit", await kept.end("SIGTERM"), 0);
+    v.is("under nohup: left", kept.left().join(), "");
     // Ended by force: its workers go with it, and the next desk takes away what it left.
     const desk = await Desk.begin([long], { work });
     const sheet = await desk.open();

@@ -56,6 +56,9 @@ papers_made.c~s/sw_random_digits\(made->ticket, SW_TICKET_DIGITS\)/(memset(made-
 requests.c~s/; frame-ancestors 'none'//~papers
 requests.c~s/if \(of == NULL\)/if (false)/~bodies
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~signals
+desk.c~s/SIGINT, SIGTERM, SIGHUP/SIGINT, SIGTERM/~signals
+desk.c~s/now.sa_handler == SIG_IGN/false/~signals
+requests_ask.c~s/case 66:/case 99:/~files
 END
 }
 
