@@ -24,7 +24,7 @@ export function inWords(part) {
     return said.join(", ");
 }
 
-// The roles that a bundle touches, each with its swap and its tasks.
+// The roles that a bundle touches, each with its swap and its tasks: musts first, as on paper.
 export function touched(bundle) {
     const roles = new Map();
     const of = (role) => {
@@ -33,7 +33,8 @@ export function touched(bundle) {
     };
     for (const swap of bundle.swaps) of(swap.role).swap = swap;
     for (const task of bundle.tasks) of(task.role).tasks.push(task);
-    return [...roles.values()];
+    const later = (one) => (one.swap?.must ? 0 : 1);
+    return [...roles.values()].sort((a, b) => later(a) - later(b));
 }
 
 export function bundleLines(bundle) {

@@ -9,8 +9,10 @@ import { dropPlace } from "./tray.js";
 /* ---- dumps -------------------------------------------------------------------------------------------- */
 
 function pieceLine(piece) {
-    const more = [piece.in_catalog ? null : "not a part of the catalog", piece.nearest && !piece.in_catalog && `nearest name: ${piece.nearest}`, piece.seen ? null : "not looked at yet"].filter(Boolean);
-    return el("li", { class: piece.health ? "must" : null }, `${nameOf("roles", piece.role)}: ${piece.count > 1 ? `${piece.count} x ` : ""}${piece.name}`, more.length > 0 && ` (${more.join("; ")})`,
+    const role = nameOf("roles", piece.role);
+    if (!piece.seen) return el("li", {}, `${role}: not looked at yet`);
+    const more = piece.in_catalog ? [] : ["not a part of the catalog", piece.nearest && `nearest name: ${nameOf("parts", piece.nearest)}`].filter(Boolean);
+    return el("li", { class: piece.health ? "must" : null }, `${role}: ${piece.count > 1 ? `${piece.count} x ` : ""}${piece.name}`, more.length > 0 && ` (${more.join("; ")})`,
         piece.health && el("p", { class: "care" }, `${piece.health} The client's files first: save them elsewhere and read the copy back before the drive is tested or written to.`),
         piece.doubts.length > 0 && items(piece.doubts));
 }

@@ -1,8 +1,10 @@
 // The machine and its findings, in few words for the counter and in full for the bench.
 import { el, items } from "./dom.js";
-import { nameOf } from "./hand.js";
+import { desk, nameOf } from "./hand.js";
 
 export const pieceName = (piece) => piece.name ?? nameOf("parts", piece.part);
+// What the client brings has its name in the job alone.
+export const partName = (id) => desk.job?.given?.find((one) => one.part === id)?.name ?? nameOf("parts", id);
 export const kinds = { limits: "it holds back", loud: "it is loud", "near-its-limit": "near its limit", "set-wrong": "set or mounted wrongly", worn: "worn or failing" };
 
 export function piecesShort(job) {

@@ -5,14 +5,14 @@ import { answers } from "./asked.js";
 import { desk, nameOf, sellerName } from "./hand.js";
 import { Pane } from "./pane.js";
 import { presentWishes } from "./part_wishes.js";
-import { kinds, pieceName } from "./machine_words.js";
+import { kinds, partName, pieceName } from "./machine_words.js";
 import { pieceEditor } from "./piece.js";
 import { dumpsCard, pricesCard } from "./intake.js";
 
 /* ---- findings ------------------------------------------------------------------------------------------ */
 
 function mendWords(mend) {
-    const parts = (mend.parts ?? []).map((one) => `${one.count > 1 ? `${one.count} x ` : ""}${nameOf("parts", one.part)}, from ${sellerName(one.seller)}`);
+    const parts = (mend.parts ?? []).map((one) => `${one.count > 1 ? `${one.count} x ` : ""}${partName(one.part)}, from ${sellerName(one.seller)}`);
     const what = mend.how === "task" ? nameOf("tasks", mend.task) : mend.how === "replace" ? `put in ${parts.join(", and ")}${mend.some_stay ? ", beside what stays" : ""}` : mend.text;
     if (!mend.offered) return `${what} (not offered for this job)`;
     const money = mend.cost === null || mend.cost === undefined ? "" : minor(mend.cost) === 0 ? "costs nothing" : told(mend.cost);

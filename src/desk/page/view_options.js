@@ -94,13 +94,16 @@ const others = new Answer("plan", () => otherPane.refresh());
 const otherPane = new Pane(others, (plan) => [el("ol", {}, (plan.bundles ?? []).map((one) => el("li", {}, `${points(one.points)} points for ${told(one.cost)}`, items(bundleLines(one)))))],
     { idle: [el("p", {}, button("Four bundles, each unlike the others", () => others.want({ best: 4, apart: 2 }, true)))], what: "The next best" });
 
-const pane = new Pane(answers.options, draw, { what: "The three options", slow: "Each is proved." });
+const pane = new Pane(answers.options, draw, { what: "The choice of three options", slow: "Each is proved." });
 const proposal = paperDeed("Make the proposal to sign", "proposal");
+
+const empty = el("p", { class: "card" }, "First the client's wishes and money.");
+const cards = [card("Three options", { class: "wide-card" }, ...proposal.both, pane.node),
+    el("div", { class: "grid-two" }, el("div", { class: "column" }, card("In which order", {}, orderPane.node), phaseCard), el("div", { class: "column" }, card("Next best", {}, otherPane.node)))];
 
 export const view = {
     id: "options", name: "Options",
-    node: el("div", { class: "stack" }, card("Three options", { class: "wide-card" }, ...proposal.both, pane.node),
-        el("div", { class: "grid-two" }, el("div", { class: "column" }, card("In which order", {}, orderPane.node), phaseCard), el("div", { class: "column" }, card("Next best", {}, otherPane.node)))),
+    node: el("div", { class: "stack" }, empty, ...cards),
     show() {
         if (whole()) answers.options.want({});
         this.refresh();
@@ -108,7 +111,8 @@ export const view = {
     refresh() {
         for (const one of [pane, orderPane, phasePane, otherPane]) one.refresh();
         phaseCard.hidden = !desk.job?.phases;
-        proposal.press.hidden = !whole();
+        empty.hidden = whole();
+        for (const one of cards) one.hidden = !whole();
     },
     asks: () => whole() && answers.options.want({}),
     wishesChanged() {},
