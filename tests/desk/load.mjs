@@ -82,7 +82,7 @@ const killer = new Killer(desk, random(seed + 1), () => wire.count, { share: 0.0
 const wire = new Wire(desk, killer, faults, random(seed + 2));
 
 const load = {
-    wire, right, faults, folder, random: random(seed),
+    wire, right, faults, folder, clients, random: random(seed),
     shared: new Shared(`${folder}/job.json`),
     saved: new Map(), doubtful: [], idle: new Map(), told: [],
     busy: 0, compared: 0, unsettled: 0, duels: 0, intakes: 0, save_count: 0,

@@ -71,12 +71,14 @@ export class Client {
             [40, () => this.ask()], [13, () => this.change()], [5, () => this.undo()], [4, () => this.difference()], [6, () => this.save()], [4, () => this.open()],
             [4, () => this.paper()], [3, () => this.names()], [4, () => this.page()], [5, () => this.broken()], [0.9, () => this.intake()], [0.8, () => this.duel()], [1, () => this.race()],
         ];
+        // Each kind of step once by somebody, then by chance.
+        const first = steps.filter((_, i) => i % this.load.clients === this.number);
         while (!this.load.over()) {
             await this.load.may_go();
             this.load.busy++;
             try {
                 if (this.sheet === null) await this.begin();
-                else await this.weighed(steps)[1]();
+                else await (first.shift() ?? this.weighed(steps))[1]();
             } catch (error) {
                 this.fault(`it broke off: ${error.stack}`);
             }
