@@ -267,7 +267,7 @@ export class Client {
             ["open", "{", 400], ["ask", "", 400], ["ask", "[]", 400], ["open", '{"sheet":1}', 400], ["open", '{"no-such":1}', 400], ["open", '{"a":1,"a":2}', 400],
             ["ask", Buffer.from([0x7b, 0xff, 0xfe, 0x00, 0x7d]), 400], ["ask", "[".repeat(5000), 400], ["ask", "x".repeat(70000), 413],
             ["ask", { sheet: id, question: "guess" }, 400], ["ask", { sheet: id, question: "why" }, 400], ["ask", { sheet: id, question: "plan", words: { colour: "red" } }, 400],
-            ["ask", { sheet: "0123456789abcdef", question: "plan" }, 404], ["nothing", {}, 404], ["save", { sheet: id, revision: "1" }, 400], ["change", { sheet: id, revision: this.sheet.revision }, 400],
+            ["ask", '{"sheet":"0123456789abcdef","question":"plan"}', 404], ["nothing", {}, 404], ["save", { sheet: id, revision: "1" }, 400], ["change", { sheet: id, revision: this.sheet.revision }, 400],
             ["open", {}, 401, { "X-Desk-Token": "0".repeat(32) }], ["open", {}, 415, { "Content-Type": "text/plain" }], ["open", {}, 403, { Origin: null }], ["open", {}, 403, { Host: "example.org" }],
         ];
         const [name, body, code, headers] = this.pick(rows);
