@@ -205,8 +205,8 @@ quick)
     suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
-    suite desk-sheets 120 tests/desk/sheets.sh
     suite desk-load 300 tests/desk/load.sh
+    suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test

@@ -40,7 +40,7 @@ static char *private_folder(void) {
 
 /* The job must be one at the beginning; each `open` reads it anew. */
 static sw_status check_job(sw_desk *desk, sw_complaints *complaints) {
-    sw_sheet *sheet = NULL;
+    sw_desk_sheet *sheet = NULL;
     if (desk->job->scenario == NULL)
         return SW_OK;
     sw_status status = sw_sheets_open(&sheet, desk->sheets, desk->job->scenario, complaints);

@@ -93,9 +93,9 @@ const char *sw_request_text(const sw_request *request, const char *name) {
     return value != NULL && value->kind == SW_JSON_TEXT ? value->text : NULL;
 }
 
-sw_sheet *sw_request_sheet(const sw_request *request) {
+sw_desk_sheet *sw_request_sheet(const sw_request *request) {
     const char *id = sw_request_text(request, "sheet");
-    sw_sheet *sheet = id == NULL ? NULL : sw_sheets_find(request->desk->sheets, id);
+    sw_desk_sheet *sheet = id == NULL ? NULL : sw_sheets_find(request->desk->sheets, id);
     if (sheet == NULL)
         sw_call_refuse(request->call, 404, "there is no such sheet",
                        "the desk was begun anew, or many others were opened since",
@@ -103,8 +103,8 @@ sw_sheet *sw_request_sheet(const sw_request *request) {
     return sheet;
 }
 
-sw_sheet *sw_request_job(const sw_request *request) {
-    sw_sheet *sheet = sw_request_sheet(request);
+sw_desk_sheet *sw_request_job(const sw_request *request) {
+    sw_desk_sheet *sheet = sw_request_sheet(request);
     if (sheet == NULL || sheet->text != NULL)
         return sheet;
     sw_call_refuse(request->call, 422, "there is no job yet",
@@ -155,7 +155,7 @@ char *sw_file_bytes(int file, size_t length) {
 }
 
 /* The member `catalog` of a job counts from the job's own folder. */
-static const char *named_by(sw_arena *arena, const sw_desk *desk, const sw_sheet *sheet) {
+static const char *named_by(sw_arena *arena, const sw_desk *desk, const sw_desk_sheet *sheet) {
     sw_complaints *unsaid = sw_complaints_new();
     const sw_json *json = NULL;
     const char *name = NULL;
@@ -173,7 +173,7 @@ static const char *named_by(sw_arena *arena, const sw_desk *desk, const sw_sheet
                          : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, name);
 }
 
-const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_sheet *sheet) {
+const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_desk_sheet *sheet) {
     const char *folder = desk->job->catalog;
     if (folder == NULL && sheet != NULL && sheet->text != NULL)
         folder = named_by(arena, desk, sheet);

@@ -220,7 +220,7 @@ static asked *asked_new(const sw_request *request, const sw_question *paper) {
     return a;
 }
 
-static bool keep_changes(asked *a, const sw_request *request, const sw_sheet *sheet,
+static bool keep_changes(asked *a, const sw_request *request, const sw_desk_sheet *sheet,
                          const sw_asking *asking) {
     const sw_json *set = sw_json_get(request->body, "set");
     if (set == NULL || set->count == 0)
@@ -237,7 +237,7 @@ static bool keep_changes(asked *a, const sw_request *request, const sw_sheet *sh
 static void begin(const sw_request *request, const sw_question *question, bool is_paper,
                   const sw_json *words) {
     sw_desk *desk = request->desk;
-    sw_sheet *sheet = sw_request_job(request);
+    sw_desk_sheet *sheet = sw_request_job(request);
     if (sheet == NULL)
         return;
     asked *a = asked_new(request, is_paper ? question : NULL);

@@ -46,7 +46,7 @@ static void on_done(void *context, const sw_outcome *outcome) {
 
 static void ask(const sw_request *request, sw_naming_kind kind) {
     const char *role = sw_request_text(request, "role");
-    const sw_sheet *sheet = NULL;
+    const sw_desk_sheet *sheet = NULL;
     if (sw_request_text(request, "sheet") != NULL && (sheet = sw_request_sheet(request)) == NULL)
         return;
     sw_arena *arena = sw_arena_new();

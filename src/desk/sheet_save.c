@@ -40,7 +40,7 @@ static sw_status read_copy(sw_copy *out, const char *path, sw_complaints *compla
     return status;
 }
 
-sw_status sw_sheet_on_disk(sw_copy *out, const sw_sheet *sheet, sw_complaints *complaints) {
+sw_status sw_sheet_on_disk(sw_copy *out, const sw_desk_sheet *sheet, sw_complaints *complaints) {
     if (sheet->path == NULL) {
         sw_copy_free(out);
         return SW_OK;
@@ -72,7 +72,7 @@ static bool is_good_name(const char *name) {
            sw_is_plain(name, length);
 }
 
-static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_sheet *sheet,
+static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_desk_sheet *sheet,
                           const char *path, bool *no_memory) {
     const sw_place *place = sw_sheets_place(sheets);
     const sw_json *root = NULL, *named = NULL;
@@ -140,7 +140,7 @@ static bool settle_folder(const char *folder) {
 }
 
 typedef struct saving {
-    const sw_sheet *sheet;
+    const sw_desk_sheet *sheet;
     const char *path;       /* without links */
     bool is_new;            /* there may be no such file */
     const sw_copy *instead; /* what must be there still */
@@ -237,7 +237,7 @@ static sw_saving check_old(const saving *s) {
     return SW_SAVED;
 }
 
-static sw_saving save_to(sw_sheets *sheets, sw_sheet *sheet, const char *path, bool over,
+static sw_saving save_to(sw_sheets *sheets, sw_desk_sheet *sheet, const char *path, bool over,
                          sw_arena *arena, sw_complaints *complaints) {
     bool own = sheet->path != NULL && strcmp(path, sheet->path) == 0, no_memory = false;
     saving s = {.sheet = sheet,
@@ -261,7 +261,7 @@ static sw_saving save_to(sw_sheets *sheets, sw_sheet *sheet, const char *path, b
     return own && out == SW_SAVE_IS_THERE ? SW_SAVE_CHANGED : out;
 }
 
-sw_saving sw_sheet_save(sw_sheets *sheets, sw_sheet *sheet, const char *name, bool over,
+sw_saving sw_sheet_save(sw_sheets *sheets, sw_desk_sheet *sheet, const char *name, bool over,
                         sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_copy kept = {0}, path = {0};

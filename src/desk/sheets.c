@@ -13,7 +13,7 @@ struct sw_sheets {
     sw_arena *arena;
     sw_place place;
     const char *folder, *unnamed; /* of new files; what a job without a file is read as */
-    sw_sheet *all[SW_SHEETS_MOST];
+    sw_desk_sheet *all[SW_SHEETS_MOST];
     size_t count;
     unsigned long clock; /* counts uses */
 };
@@ -98,7 +98,7 @@ sw_sheets *sw_sheets_new(const sw_place *place) {
     return sheets;
 }
 
-static void sheet_free(sw_sheet *sheet) {
+static void sheet_free(sw_desk_sheet *sheet) {
     free(sheet->text);
     free(sheet->path);
     sw_copy_free(&sheet->base);
@@ -122,11 +122,11 @@ const sw_place *sw_sheets_place(const sw_sheets *sheets) { return &sheets->place
 
 const char *sw_sheets_folder(const sw_sheets *sheets) { return sheets->folder; }
 
-const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_sheet *sheet) {
+const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_desk_sheet *sheet) {
     return sheet->path != NULL ? sheet->path : sheets->unnamed;
 }
 
-const char *sw_sheet_file(const sw_sheet *sheet) {
+const char *sw_sheet_file(const sw_desk_sheet *sheet) {
     const char *slash = sheet->path == NULL ? NULL : strrchr(sheet->path, '/');
     return slash == NULL ? sheet->path : slash + 1;
 }
@@ -150,7 +150,7 @@ static bool make_id(const sw_sheets *sheets, char id[17]) {
     return true;
 }
 
-static sw_status read_file(sw_sheet *sheet, const char *path, sw_complaints *complaints) {
+static sw_status read_file(sw_desk_sheet *sheet, const char *path, sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     const char *bytes = NULL;
     const sw_json *root = NULL;
@@ -196,9 +196,9 @@ static void let_go_of_oldest(sw_sheets *sheets) {
     sheets->all[oldest] = sheets->all[--sheets->count];
 }
 
-sw_status sw_sheets_open(sw_sheet **out, sw_sheets *sheets, const char *path,
+sw_status sw_sheets_open(sw_desk_sheet **out, sw_sheets *sheets, const char *path,
                          sw_complaints *complaints) {
-    sw_sheet *sheet = calloc(1, sizeof *sheet);
+    sw_desk_sheet *sheet = calloc(1, sizeof *sheet);
     sw_copy name = {0};
     sw_status status = SW_OK;
     if (sheet == NULL || (path != NULL && !sw_copy_set(&name, path, strlen(path)))) {
@@ -223,7 +223,7 @@ sw_status sw_sheets_open(sw_sheet **out, sw_sheets *sheets, const char *path,
     return SW_OK;
 }
 
-sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
+sw_desk_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
     for (size_t i = 0; i < sheets->count; i++)
         if (strcmp(sheets->all[i]->id, id) == 0) {
             sheets->all[i]->used = ++sheets->clock;
@@ -234,20 +234,20 @@ sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id) {
 
 /* ---- texts ---------------------------------------------------------------------------------- */
 
-static void forget_first(sw_sheet *sheet) {
+static void forget_first(sw_desk_sheet *sheet) {
     sw_copy_free(&sheet->before[0]);
     sheet->before_count--;
     memmove(sheet->before, sheet->before + 1, sheet->before_count * sizeof *sheet->before);
 }
 
-static size_t bytes_before(const sw_sheet *sheet) {
+static size_t bytes_before(const sw_desk_sheet *sheet) {
     size_t bytes = 0;
     for (size_t i = 0; i < sheet->before_count; i++)
         bytes += sheet->before[i].length;
     return bytes;
 }
 
-sw_status sw_sheet_take(sw_sheet *sheet, const char *text, size_t length) {
+sw_status sw_sheet_take(sw_desk_sheet *sheet, const char *text, size_t length) {
     sw_copy fresh = {0};
     if (!SW_GROW(sheet->before, sheet->before_room, sheet->before_count) ||
         !sw_copy_set(&fresh, text, length))
@@ -262,7 +262,7 @@ sw_status sw_sheet_take(sw_sheet *sheet, const char *text, size_t length) {
     return SW_OK;
 }
 
-bool sw_sheet_undo(sw_sheet *sheet) {
+bool sw_sheet_undo(sw_desk_sheet *sheet) {
     if (sheet->before_count == 0)
         return false;
     free(sheet->text);

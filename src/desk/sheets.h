@@ -31,7 +31,7 @@ typedef struct sw_copy {
     size_t length;
 } sw_copy;
 
-typedef struct sw_sheet {
+typedef struct sw_desk_sheet {
     char id[17];
     char *text; /* NULL: there is no job yet */
     size_t length;
@@ -44,7 +44,7 @@ typedef struct sw_sheet {
     size_t before_count, before_room;
     sw_tray *tray; /* NULL until something lies in it */
     unsigned long used;
-} sw_sheet;
+} sw_desk_sheet;
 
 sw_sheets *sw_sheets_new(const sw_place *place); /* NULL when memory is out */
 /* Takes the trays' folders away too. */
@@ -53,26 +53,26 @@ const sw_place *sw_sheets_place(const sw_sheets *sheets);
 
 /* A new sheet of the file at `path`, or of nothing. Where there are SW_SHEETS_MOST, the one that
  * was not used for longest goes. SW_BAD_DATA where the file holds no JSON object. */
-sw_status sw_sheets_open(sw_sheet **out, sw_sheets *sheets, const char *path,
+sw_status sw_sheets_open(sw_desk_sheet **out, sw_sheets *sheets, const char *path,
                          sw_complaints *complaints);
 /* NULL: there is none of that id. */
-sw_sheet *sw_sheets_find(sw_sheets *sheets, const char *id);
+sw_desk_sheet *sw_sheets_find(sw_sheets *sheets, const char *id);
 
 /* The path that the job is read as: its own, or where it would stand. Lives until the sheet's
  * path changes; NULL when memory is out. */
-const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_sheet *sheet);
+const char *sw_sheet_reads_as(const sw_sheets *sheets, const sw_desk_sheet *sheet);
 /* The folder that new files go to, without a slash behind it. */
 const char *sw_sheets_folder(const sw_sheets *sheets);
 
 /* The name of its file, without folders; NULL: it has none. */
-const char *sw_sheet_file(const sw_sheet *sheet);
+const char *sw_sheet_file(const sw_desk_sheet *sheet);
 /* A path that the job at `path` names, which counts from its folder; NULL when memory is out. */
 const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named);
 
 /* Puts a new text in the place of the old one, which can be had back; the text is copied. */
-sw_status sw_sheet_take(sw_sheet *sheet, const char *text, size_t length);
+sw_status sw_sheet_take(sw_desk_sheet *sheet, const char *text, size_t length);
 /* The text before the last one; false: there is none. */
-bool sw_sheet_undo(sw_sheet *sheet);
+bool sw_sheet_undo(sw_desk_sheet *sheet);
 
 void sw_copy_free(sw_copy *copy);
 bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length);
@@ -114,11 +114,11 @@ typedef enum sw_saving {
 } sw_saving;
 
 /* The file of the sheet as it is now: `out->bytes` NULL where there is none. */
-sw_status sw_sheet_on_disk(sw_copy *out, const sw_sheet *sheet, sw_complaints *complaints);
+sw_status sw_sheet_on_disk(sw_copy *out, const sw_desk_sheet *sheet, sw_complaints *complaints);
 bool sw_copy_same(const sw_copy *a, const sw_copy *b);
 /* `name` NULL: to its own file. `over`: also where that was changed meanwhile, as long as the last
  * difference showed it as it is now. */
-sw_saving sw_sheet_save(sw_sheets *sheets, sw_sheet *sheet, const char *name, bool over,
+sw_saving sw_sheet_save(sw_sheets *sheets, sw_desk_sheet *sheet, const char *name, bool over,
                         sw_complaints *complaints);
 
 #endif

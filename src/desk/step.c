@@ -232,7 +232,8 @@ void sw_step_run(sw_step *out, const sw_step_kind *kind, sw_sheets *sheets, cons
 
 /* ---- the sheet gets its text ---------------------------------------------------------------- */
 
-static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_sheet *sheet, sw_status why) {
+static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_desk_sheet *sheet,
+                             sw_status why) {
     sw_step_work r = {.sheets = sheets, .sheet = sheet, .arena = sw_arena_new(), .step = step};
     free(step->answer);
     step->answer = NULL;
@@ -253,7 +254,7 @@ static void refuse_to_settle(sw_step *step, sw_sheets *sheets, sw_sheet *sheet, 
 void sw_step_settle(sw_step *step, sw_sheets *sheets) {
     if (step->text == NULL)
         return;
-    sw_sheet *sheet = sw_sheets_find(sheets, step->sheet);
+    sw_desk_sheet *sheet = sw_sheets_find(sheets, step->sheet);
     sw_status status = sheet == NULL || sheet->revision != step->revision
                            ? SW_BAD_DATA
                            : sw_sheet_take(sheet, step->text, step->text_length);

@@ -6,7 +6,7 @@
 
 typedef struct sw_step_work {
     sw_sheets *sheets;
-    sw_sheet *sheet; /* NULL: the request names none */
+    sw_desk_sheet *sheet; /* NULL: the request names none */
     const sw_json *body;
     sw_arena *arena;
     sw_complaints *complaints; /* why nothing was done, where a step ends in SW_BAD_DATA */

@@ -88,7 +88,7 @@ export async function view(page, name) {
 export async function settled(page, most = 180000) {
     // The page begins its questions behind the next frame.
     await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(() => requestAnimationFrame(() => setTimeout(done, 30))))));
-    await page.waitForFunction(() => document.querySelectorAll("#main .card").length > 0
+    await page.waitForFunction(() => document.documentElement.dataset.work === "" && document.querySelectorAll("#main .card").length > 0
         && ![...document.querySelectorAll("#main .notice")].some((one) => one.offsetParent !== null && /being worked out/i.test(one.textContent)), null, { timeout: most });
 }
 

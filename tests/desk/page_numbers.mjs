@@ -88,7 +88,7 @@ export async function otherNumbers(page, file) {
             ...(one.next_step ? [`${one.next_step.more_cost} EUR more would bring ${rounded(one.next_step.more_points, 1)} points more.`] : [])]));
     }
     await view(page, "Taste");
-    for (const name of ["What to ask next", "Work out what is sure", "Work out the map"]) await page.getByRole("button", { name, exact: true }).click();
+    for (const name of ["What to ask next", "Work out what is sure", "Draw the map"]) await page.getByRole("button", { name, exact: true }).click();
     await settled(page);
     const map = answer(["map", file]), sure = answer(["sure", file]), next = answer(["ask-next", file]), taste = await text(page, "#main");
     const share = (x) => `${Math.round(x * 100)} %`;

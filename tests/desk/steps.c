@@ -66,7 +66,7 @@ static sw_change cut(sw_arena *arena, const char *setting) {
 /* Does the changed job hold good for the command line's --set, and does the changed text? Both are
  * status codes; the text's is -1 where none could be made. */
 static void against(sw_sheets *sheets, const sw_json *body, sw_arena *arena) {
-    sw_sheet *sheet = sw_sheets_find(sheets, sw_json_get(body, "sheet")->text);
+    sw_desk_sheet *sheet = sw_sheets_find(sheets, sw_json_get(body, "sheet")->text);
     const sw_json *list = sw_json_get(body, "set");
     const char *path = sw_sheet_reads_as(sheets, sheet);
     const char *catalog = sw_sheets_place(sheets)->catalog;

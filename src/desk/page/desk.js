@@ -1,7 +1,7 @@
 // The desk: the views, what is being tried, and who asks what when.
 import { button, el, say } from "./dom.js";
 import { minor, money, points } from "./amounts.js";
-import { answers, hearAnswers } from "./asked.js";
+import { answers, briefly, hearAnswers } from "./asked.js";
 import { belongsTo, desk, dropTrial, hear, hearElsewhere, mend, nameOf, openSheet, takeWords, tell, whole, writeTrial, written } from "./hand.js";
 import { refusal } from "./pane.js";
 import { post, takeToken } from "./server.js";
@@ -104,15 +104,28 @@ let asking = false;
 function askSoon() {
     if (asking) return;
     asking = true;
+    tellWork();
     requestAnimationFrame(() => setTimeout(() => {
         asking = false;
         askAnew();
+        tellWork();
     }));
+}
+
+// For whoever watches the page from outside: is something under way?
+function tellWork() {
+    const names = Object.keys(answers).filter((name) => answers[name].working);
+    document.documentElement.dataset.work = asking ? "asking" : names.join(" ");
 }
 function askAnew() {
     if (!desk.job?.machine) return;
     answers.look.want({});
     if (!whole()) return;
+    answers.brief.want(briefly(planWords()));
+}
+// Behind the bundle at this sum: what it is worth, and all other sums.
+function askTheRest() {
+    if (answers.brief.working || answers.brief.stopped) return;
     answers.plan.want(planWords());
     answers.curve.want({});
     shown?.asks?.();
@@ -136,11 +149,13 @@ hearElsewhere(toldElsewhere);
 
 let saidLast = "";
 hearAnswers((name) => {
+    if (name === "brief") askTheRest();
+    tellWork();
     // The measures have their names from the machine's own answer.
     if (name === "look" && answers.look.now) takeWords({ ...desk.words, measures: answers.look.data.measures });
     shown?.refresh();
-    if (name !== "plan" || !answers.plan.now) return;
-    const best = answers.plan.data.bundles?.[0];
+    if (name !== "brief" || !answers.brief.now) return;
+    const best = answers.brief.data.bundles?.[0];
     const words = best ? `Worked out: ${points(best.points)} points for ${money(minor(best.cost))}.` : "Worked out: nothing fits.";
     if (words !== saidLast) say(words);
     saidLast = words;

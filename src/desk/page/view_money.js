@@ -3,8 +3,8 @@ import { button, card, el, fresh, items, say, table } from "./dom.js";
 import { count, currencyCode, milli, minor, money, plain, points, short, told, unit } from "./amounts.js";
 import { billRows, bringsRows, cautions, changesWords, estimatedRows, inWords, outWords, partWords, pointsRows, touched } from "./bundle.js";
 import { Curve } from "./curve.js";
-import { desk, nameOf, whole } from "./hand.js";
-import { answers } from "./asked.js";
+import { desk, nameOf, whole, wished } from "./hand.js";
+import { answers, briefly } from "./asked.js";
 import { Pane } from "./pane.js";
 import { Stair } from "./stair.js";
 import { newWishes, presentWishes } from "./part_wishes.js";
@@ -33,16 +33,14 @@ typed.setAttribute("aria-describedby", wrong.id);
 const tag = el("output", { class: "tag", for: slide.id });
 const headline = el("p", { class: "headline" });
 const beside = el("p", { class: "beside" });
-const least = button("One step less", () => go(curve.costs[Math.max(0, at - (sum === curve.costs[at] ? 1 : 0))]), { class: "step" });
-const more = button("One step more", () => go(curve.costs[Math.min(curve.costs.length - 1, at + 1)]), { class: "step" });
+const least = button("One step less", () => stepBy(-1), { class: "step" });
+const more = button("One step more", () => stepBy(1), { class: "step" });
 const own = button("The client's sum", () => { sum = null; go(budget()); sum = null; }, { class: "step" });
 
-// What the client has for parts and work, less reserve and sundries; by the program's own words where they are there.
-function kept() {
-    const plan = answers.plan.data ?? null;
-    return plan ? minor(plan.reserve) + minor(plan.sundries) : minor(desk.job?.budget?.reserve ?? "0") + minor(desk.job?.budget?.sundries ?? "0");
-}
-const clientTotal = () => minor(desk.trial.get("budget.total") ?? desk.job?.budget?.total ?? "0") ?? 0;
+// What the client has for parts and work: all the money, less reserve and sundries.
+const wishedSum = (path) => minor(String(wished(path) ?? "0")) ?? 0;
+const kept = () => wishedSum("budget.reserve") + wishedSum("budget.sundries");
+const clientTotal = () => wishedSum("budget.total");
 const budget = () => Math.max(0, clientTotal() - kept());
 export const sumNow = () => sum ?? budget();
 // `plan --budget` speaks of all the money: reserve and sundries are in it.
@@ -71,6 +69,13 @@ typed.addEventListener("change", () => {
     if (value !== null) go(value);
 });
 
+// Down to the sum at which the step begins, or the one before; up to the next.
+function stepBy(way) {
+    const here = curve.indexAt(sumNow());
+    const to = way > 0 ? here + 1 : here - (sumNow() === curve.costs[here] ? 1 : 0);
+    go(curve.costs[Math.min(curve.costs.length - 1, Math.max(0, to))]);
+}
+
 function go(value) {
     sum = value;
     slide.value = String(Math.floor(value / unit()));
@@ -82,6 +87,7 @@ function go(value) {
 // The sum stands still: what stands beside it is asked for.
 export function settle() {
     if (!whole()) return;
+    if (!answers.curve.now) answers.brief.want(briefly(planWords()));
     answers.plan.want(planWords());
     say(slide.getAttribute("aria-valuetext") ?? "");
 }
@@ -92,10 +98,13 @@ const bringsBody = el("tbody", { role: "rowgroup" });
 const swaps = el("ol", { class: "swaps" });
 const nothing = el("p", { class: "quiet" });
 
-// The best bundle at this sum, where the curve that belongs to the wishes is not there yet and the plan is.
+const soonest = () => [answers.plan, answers.brief].find((one) => one.now && one.words.budget === planWords().budget) ?? null;
+
+// The best bundle at this sum, where the plan is there and the curve that belongs to the wishes is not, or was not settled.
 function alone() {
-    if (answers.curve.now || !answers.plan.now) return null;
-    const best = answers.plan.data.bundles?.[0];
+    const plan = soonest();
+    if (plan === null || (answers.curve.now && answers.curve.exit !== 2)) return null;
+    const best = plan.data.bundles?.[0];
     return best ? { ...best, told: best.cost, cost: minor(best.cost), points: milli(best.points) } : null;
 }
 
@@ -113,6 +122,7 @@ function frame() {
     headline.textContent = step === null ? (next ? `Too little for what must be done: that takes ${money(next.cost)} at the least.` : curve === null ? "" : "Nothing fits. What stands in the way is told below.")
         : `${short(step.points)} points for ${money(step.cost)}; ${money(value - step.cost)} left.`;
     beside.textContent = [
+        step && step.open !== "0.000" && (step.open === null ? "This step was not settled: more points may be possible here." : `This step was not settled: up to ${points(step.open)} points more may be possible here.`),
         before && `The last ${money(step.cost - before.cost)} brought ${short(step.points - before.points)} points.`,
         step && (next ? `${money(next.cost - value)} more would bring ${short(next.points - step.points)} points more.` : "More money than this brings no more points, however much it is."),
     ].filter(Boolean).join(" ");
@@ -127,11 +137,12 @@ function frame() {
 function frameAlone(value, step) {
     slide.setAttribute("aria-valuetext", `${money(value)}, ${short(step.points)} points, ${changesWords(step)}`);
     headline.textContent = `${short(step.points)} points for ${money(step.cost)}; ${money(value - step.cost)} left.`;
-    beside.textContent = "";
-    least.disabled = more.disabled = true;
+    beside.textContent = answers.curve.now ? "The curve of all sums was not settled in its time; this bundle was." : "";
+    least.disabled = more.disabled = !answers.curve.now;
     own.disabled = value === budget();
-    if (at === answers.plan.dataKey) return;
-    at = answers.plan.dataKey;
+    const key = JSON.stringify([step.cost, step.swaps, step.tasks]);
+    if (at === key) return;
+    at = key;
     showStep(step);
 }
 
@@ -179,7 +190,7 @@ function showWorth() {
     for (const row of swaps.children) {
         const place = row.querySelector(".worth");
         const role = row.dataset.role;
-        const group = there ? plan.groups.find((one) => one.roles.includes(role)) : null;
+        const group = there ? plan.groups?.find((one) => one.roles.includes(role)) : null;
         place.textContent = !there ? "" : worthWords(group, role);
     }
 }

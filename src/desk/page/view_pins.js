@@ -1,7 +1,7 @@
 // What-ifs that were pinned: to go back to, and to lay two beside each other, difference by difference.
 import { button, card, el, fresh, items, say, table } from "./dom.js";
 import { figure, minor, milli, money, plain, points, short, told } from "./amounts.js";
-import { answers } from "./asked.js";
+import { answers, hearAnswers } from "./asked.js";
 import { bundleLines, partWords } from "./bundle.js";
 import { belongsTo, desk, nameOf, tell } from "./hand.js";
 
@@ -10,19 +10,30 @@ let number = 0;
 let hooks = { sum: () => 0, setSum: () => {}, go: () => {}, trialWords: () => [] };
 export const usePins = (more) => { hooks = { ...hooks, ...more }; };
 
+// What is pinned is pinned with its answer: where that is not there yet, as soon as it is.
+let waiting = null;
 export function pinNow() {
     const plan = answers.plan;
-    if (!plan.now || !plan.data.bundles?.[0]) {
-        say("The answer to this is not there yet; pin it when it is.");
+    waiting = plan.now ? null : plan.key;
+    if (!plan.now) {
+        say("It is pinned as soon as its answer is there.");
         return;
     }
-    const bundle = plan.data.bundles[0];
+    const bundle = plan.data.bundles?.[0];
+    if (!bundle) {
+        say("Nothing fits: there is nothing to pin.");
+        return;
+    }
     const words = hooks.trialWords();
     desk.pins.push({ id: fresh("pin"), number: ++number, trial: new Map(desk.trial), words, sum: hooks.sum(), own: hooks.ownSum(), bundle, job: belongsTo().split(":")[0],
         name: words.length > 0 ? words.join("; ") : "the job as it is" });
     say(`Pinned as ${number}.`);
     tell();
 }
+
+hearAnswers((name) => {
+    if (name === "plan" && waiting !== null && answers.plan.now && answers.plan.key === waiting) pinNow();
+});
 
 function goBack(pin) {
     desk.trial = new Map(pin.trial);

@@ -23,8 +23,9 @@ function drawMap(map) {
             { number: told(one.cost) }, share(one.area), share(one.of_likely), bundleLines(one).join("; ") || "nothing changes"])),
     ];
 }
-const mapPane = new Pane(answers.map, drawMap, { what: "The map", slow: "Large jobs take a minute.", idle: [el("p", {}, button("Work out the map", () => answers.map.want({}, true)))] });
+const mapPane = new Pane(answers.map, drawMap, { what: "The map", slow: "Large jobs take a minute." });
 const picture = deed("Draw the map", async () => {
+    answers.map.want({}, true); // the table of the same numbers
     const made = await ticket("map");
     return el("figure", {}, el("img", { src: `/paper/${made.ticket}`, alt: "Which bundle is best, whichever way the client weighs what counts. The table of the regions says the same.", class: "picture" }),
         el("figcaption", { class: "quiet" }, made.exit === 2 ? "Dashed borders were not settled." : "The numbers of the regions are those of the table."));

@@ -152,7 +152,7 @@ function taste() {
 
 /* ---- the answer beside it ------------------------------------------------------------------------------------------------ */
 
-const beside = new Pane(answers.plan, (plan) => {
+const beside = new Pane(answers.brief, (plan) => {
     const best = plan.bundles?.[0];
     if (!best) return conflictNodes(plan);
     const brings = bringsWords(best);
