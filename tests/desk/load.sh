@@ -32,16 +32,15 @@ workers.c~s/close\(work->output\);/;/~open files after
 workers.c~s/if \(work->pid > 0\) \{/if (work->pid > 0 \&\& unlink("") < 0 \&\& 0) {/~workers
 sheet_save.c~s/return put_in_place\(s, beside\);/return SW_SAVED;/~is not what was saved
 sheet_save.c~s/s->sheet->text, s->sheet->length\)/s->sheet->text, s->sheet->length - 1)/~is not what was saved
-sheet_save.c~s/out = is_due\(&s\);/out = SW_SAVED;/~two saves of one file
-sheet_save.c~s/return SW_SAVE_IS_THERE;/;/~a name that is taken
+sheet_save.c~s/return same \? /return true ? /~two saves of one file
+sheet_save.c~s/link\(beside, s->path\) == 0/rename(beside, s->path) == 0/~a name that is taken
 step.c~s/sheet->revision != step->revision/false/~both of two changes
 sheets.c~s/^    sheet->revision\+\+;/    sheet->revision -= sheet->revision > 3;/~revision
 sheets.c~s/sheet->used = \+\+sheets->clock;/;/~a sheet went though
-sheets.c~s/sheet->text = last->bytes;/sheet->text = strdup(sheet->before_count > 0 ? sheet->before[0].bytes : last->bytes);/~undo: another job
+sheets.c~s/sheet->text = last->bytes;/sheet->text = (last->bytes[2] = 10, last->bytes);/~undo: another job
 papers_made.c~s/strcmp\(papers->list\[i\]\.ticket, ticket\) == 0/ticket != NULL/~another paper
 lines.c~s/SECONDS_TO_ARRIVE 5/SECONDS_TO_ARRIVE 0/~no reply
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~left of the desk
-worker_child.c~s/prctl\(PR_SET_PDEATHSIG, SIGKILL\);/if (fork() > 0) _exit(0);/~workers
 END
 }
 

@@ -69,7 +69,7 @@ export class Client {
     async run() {
         const steps = [
             [40, () => this.ask()], [13, () => this.change()], [5, () => this.undo()], [4, () => this.difference()], [6, () => this.save()], [4, () => this.open()],
-            [4, () => this.paper()], [3, () => this.names()], [4, () => this.page()], [5, () => this.broken()], [0.9, () => this.intake()], [0.8, () => this.duel()], [1, () => this.race()],
+            [4, () => this.paper()], [3, () => this.names()], [4, () => this.page()], [5, () => this.broken()], [0.9, () => this.intake()], [1.2, () => this.duel()], [2, () => this.race()],
         ];
         // Each kind of step once by somebody, then by chance.
         const first = steps.filter((_, i) => i % this.load.clients === this.number);
@@ -294,7 +294,8 @@ export class Client {
     async save() {
         const sheet = this.sheet;
         const file = sheet.own ? undefined : `client-${this.number}-${++this.saves}.json`;
-        if (sheet.own && this.random() < 0.1) {
+        if (sheet.own && !sheet.tried) {
+            sheet.tried = true;
             const taken = await this.wire.post("save", { sheet: sheet.id, revision: sheet.revision, file: "job.json" });
             if (!this.is_gone(taken)) this.holds(taken.status === 409 && taken.json.is_there, `a name that is taken: ${taken.status}`);
             return;

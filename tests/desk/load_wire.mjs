@@ -46,7 +46,8 @@ export class Wire {
             this.gone(sheet, last, what);
             return { gone: true };
         }
-        if (sheet !== undefined) this.uses.set(sheet, { sent: this.uses.get(sheet).sent, answered: began });
+        // What is refused for its form (400) is none.
+        if (sheet !== undefined && [200, 409, 422].includes(reply.status)) this.uses.set(sheet, { sent: began, answered: began });
         if (reply.json?.sheet) this.see(reply.json, seen, what, began);
         return reply;
     }
