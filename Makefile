@@ -321,6 +321,7 @@ bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests
 	@BUILD=$(BUILD) tests/bench/run.sh --short
 	@$(BUILD)/tests/bench-whatif scenarios/good-enough.json scenarios/camera-room.json
 	@BUILD=$(BUILD) tests/bench/doubt.sh
+	@BUILD=$(BUILD) tests/bench/desk.sh
 
 tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy

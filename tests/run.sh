@@ -205,6 +205,7 @@ quick)
     suite intake-merge 300 tests/intake/merge.sh
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
+    suite desk-load 300 tests/desk/load.sh
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
@@ -283,6 +284,8 @@ verify)
     suite desk-page-faults 3600 node tests/desk/page.mjs --faults
     suite desk-server 1200 node tests/desk/server.mjs build/tests/desk-server --whole
     suite desk-server-faults 3000 tests/desk/server_faults.sh
+    suite desk-load 3600 tests/desk/load.sh --whole
+    suite desk-load-faults 3600 tests/desk/load.sh --self-test
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;

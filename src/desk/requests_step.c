@@ -122,7 +122,11 @@ static void begin(const sw_request *request, const sw_step_kind *kind, const cha
 void sw_answer_step(const sw_request *request, const sw_step_kind *kind, const char *bytes,
                     size_t length) {
     sw_step step = {0};
+    const char *id = sw_request_text(request, "sheet");
     if (sw_step_is_heavy(kind)) {
+        /* A use that is noticed in the worker alone goes with it. */
+        if (id != NULL)
+            sw_sheets_find(request->desk->sheets, id);
         begin(request, kind, bytes, length);
         return;
     }

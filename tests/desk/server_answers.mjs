@@ -245,6 +245,19 @@ async function steps(v, { work }) {
     v.is("left", desk.left().join(), "");
 }
 
+// Of 17 sheets the one unused longest goes: what a worker answers is a use too, also where it changes nothing.
+async function uses(v, { work }) {
+    const desk = await Desk.begin(["scenarios/good-enough.json"], { work });
+    const sheet = await desk.open();
+    const next = await desk.open();
+    for (let i = 0; i < 14; i++) await desk.open();
+    check(v, "a question of the interview", await desk.post("interview", { sheet, answers: [] }), 200);
+    await desk.open();
+    v.is("the sheet that was used", (await desk.post("open", { sheet })).code, 200);
+    v.is("the one unused longest", (await desk.post("open", { sheet: next })).code, 404);
+    v.is("the end", await desk.end(), 0);
+}
+
 export const answers = [
     ["as-line", asLine],
     ["changes", changes],
@@ -253,4 +266,5 @@ export const answers = [
     ["tickets", tickets, "long"],
     ["names", names],
     ["steps", steps],
+    ["uses", uses],
 ];

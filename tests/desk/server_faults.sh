@@ -55,6 +55,7 @@ questions.c~s/add\(&l, "--"\);//~files
 papers_made.c~s/sw_random_digits\(made->ticket, SW_TICKET_DIGITS\)/(memset(made->ticket, 'a', SW_TICKET_DIGITS), true)/~tickets
 requests.c~s/; frame-ancestors 'none'//~papers
 requests.c~s/if \(of == NULL\)/if (false)/~bodies
+requests_step.c~s/if \(id != NULL\)/if (false)/~uses
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~signals
 desk.c~s/SIGINT, SIGTERM, SIGHUP/SIGINT, SIGTERM/~signals
 desk.c~s/now.sa_handler == SIG_IGN/false/~signals
