@@ -17,16 +17,24 @@ static void spaces(sw_page *page, int count) {
         sw_text_add(&page->text, " ");
 }
 
-/* Control characters of names and titles must not reach a terminal. */
+/* U+202A to U+202E and U+2066 to U+2069 turn the direction of all that stands behind them. */
+static bool turns(const unsigned char *at, size_t left) {
+    return left >= 3 && at[0] == 0xE2 &&
+           ((at[1] == 0x80 && at[2] >= 0xAA && at[2] <= 0xAE) ||
+            (at[1] == 0x81 && at[2] >= 0xA6 && at[2] <= 0xA9));
+}
+
+/* Neither control characters of names and titles nor marks of direction must reach a terminal. */
 static void add_plain(sw_text *text, const char *bytes, size_t length) {
     for (size_t i = 0; i < length; i++) {
         unsigned char byte = (unsigned char)bytes[i];
         bool c1 = byte == 0xC2 && i + 1 < length && (unsigned char)bytes[i + 1] < 0xA0;
-        if (byte < 0x20 || byte == 0x7F || c1)
+        bool turned = turns((const unsigned char *)bytes + i, length - i);
+        if (byte < 0x20 || byte == 0x7F || c1 || turned)
             sw_text_add(text, "?");
         else
             sw_text_add_bytes(text, &bytes[i], 1);
-        i += c1 ? 1 : 0;
+        i += turned ? 2 : c1 ? 1 : 0;
     }
 }
 

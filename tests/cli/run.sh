@@ -190,6 +190,10 @@ command_line() {
     try 64 - "--set belongs to" ask-next "$small" --set budget.total=1
     try 64 - "--svg belongs to" ask-next "$small" --svg picture.svg
     try 65 - faulty.json ask-next "$faulty"
+    # Marks that turn the direction of a line (Unicode, U+202E and U+2066) stay out of it.
+    local turned=$work/turned.json
+    sed 's|"title": "|&\\u202Eab\\u2066|; s|"../catalog"|"'"$PWD"'/catalog"|' scenarios/saver-box.json >"$turned"
+    try 0 "?ab?Saver" - plan "$turned" --brief
     try 66 - "missing.json" ask-next missing.json
     try 1 "Nothing fits" - ask-next scenarios/family-box.json --budget 1
     try 1 nothing-fits - ask-next scenarios/family-box.json --budget 1 --json
