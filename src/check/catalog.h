@@ -231,6 +231,7 @@ typedef enum sw_shape {
 
 typedef struct sw_load {
     sw_term term; /* fact SW_NONE: a fixed amount */
+    bool today;   /* of the present machine, whatever is chosen */
     int64_t factor_milli;
     int64_t fixed_milli;
 } sw_load;

@@ -10,22 +10,26 @@
 /* ---- supply --------------------------------------------------------------------------- */
 
 static bool read_load(sw_check *check, const sw_node *at, sw_load *out) {
-    sw_node fact;
+    sw_node term;
     *out = (sw_load){.term = {SW_NONE, SW_NONE}, .factor_milli = 1000};
-    if (!SW_CHECK_NAMES(check, at, "fact", "factor", "fixed"))
+    if (!SW_CHECK_NAMES(check, at, "fact", "factor", "fixed", "today"))
         return false;
-    bool fixed = sw_member(at, "fixed").json != NULL;
-    if (fixed == (sw_member(at, "fact").json != NULL) ||
-        (fixed && sw_member(at, "factor").json != NULL)) {
-        sw_wrong(check, at, "it is a \"fact\", with a \"factor\" or without, or a \"fixed\" number",
-                 "give one of the two", "is neither or both");
+    bool fixed = sw_member(at, "fixed").json != NULL, today = sw_member(at, "today").json != NULL;
+    bool fact = sw_member(at, "fact").json != NULL;
+    if (fixed + today + fact != 1 || (!fact && sw_member(at, "factor").json != NULL)) {
+        sw_wrong(
+            check, at,
+            "it is a \"fact\", with a \"factor\" or without, a \"fixed\" number, or a fact of the "
+            "machine \"today\"",
+            "give one of the three", "is none or several of them");
         return false;
     }
+    out->today = today;
     if (fixed)
         return sw_get_milli(check, at, "fixed", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT,
                             &out->fixed_milli);
-    bool good = sw_get(check, at, "fact", SW_REQUIRED, SW_JSON_TEXT, &fact) &&
-                sw_check_term(check, &fact, NUMBER, true, &out->term);
+    bool good = sw_get(check, at, today ? "today" : "fact", SW_REQUIRED, SW_JSON_TEXT, &term) &&
+                sw_check_term(check, &term, NUMBER, true, &out->term);
     if (sw_member(at, "factor").json != NULL)
         good &=
             sw_get_milli(check, at, "factor", SW_OPTIONAL, 0, INT64_C(1000000), &out->factor_milli);

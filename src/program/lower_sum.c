@@ -26,7 +26,7 @@ static bool share_of(const sw_program *program, const sw_rule *rule, const sw_fi
     for (size_t i = 0; i < rule->load_count + rule->supply_count; i++) {
         const sw_load *load =
             i < rule->load_count ? &rule->loads[i] : &rule->supplies[i - rule->load_count];
-        if (load->term.fact == SW_NONE ||
+        if (load->term.fact == SW_NONE || load->today ||
             (load->term.role != SW_EVERY_ROLE && load->term.role != fitout->role))
             continue;
         known = sw_term_amount(fitouts, fitout, &load->term, load->factor_milli, &amount) && known;
@@ -35,14 +35,16 @@ static bool share_of(const sw_program *program, const sw_rule *rule, const sw_fi
     return known;
 }
 
-static int64_t fixed_part(const sw_rule *rule) {
+static bool is_fixed(const sw_load *load) { return load->today || load->term.fact == SW_NONE; }
+
+static int64_t fixed_part(const sw_fitouts *fitouts, const sw_rule *rule) {
     int64_t fixed = 0;
     for (size_t i = 0; i < rule->load_count; i++)
-        if (rule->loads[i].term.fact == SW_NONE)
-            fixed += rule->loads[i].fixed_milli * 1000;
+        if (is_fixed(&rule->loads[i]))
+            fixed += sw_load_fixed(fitouts, &rule->loads[i]);
     for (size_t i = 0; i < rule->supply_count; i++)
-        if (rule->supplies[i].term.fact == SW_NONE)
-            fixed -= rule->supplies[i].fixed_milli * 1000;
+        if (is_fixed(&rule->supplies[i]))
+            fixed -= sw_load_fixed(fitouts, &rule->supplies[i]);
     return fixed;
 }
 
@@ -136,8 +138,8 @@ static sw_status add_sum(sw_program *program, int rule, const sw_scope *scope,
     if (sum.amount == NULL || sum.when == NULL)
         return SW_NO_MEMORY;
     const sw_judgement *now = &program->book->now[rule];
-    sum.limit =
-        (now->verdict == SW_BROKEN ? now->excess : 0) - fixed_part(&program->book->rules[rule]);
+    sum.limit = (now->verdict == SW_BROKEN ? now->excess : 0) -
+                fixed_part(program->fitouts, &program->book->rules[rule]);
     for (size_t p = 0; p < program->pick_count; p++)
         if (marks->body[program->picks[p].group])
             sum.amount[p] = share[program->picks[p].fitout];

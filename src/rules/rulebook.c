@@ -23,7 +23,7 @@ static bool terms_name(const sw_fitouts *fitouts, const sw_term *terms, size_t c
 static bool loads_name(const sw_fitouts *fitouts, const sw_load *loads, size_t count, int role,
                        int fact) {
     for (size_t i = 0; i < count; i++)
-        if (term_names(fitouts, &loads[i].term, role, fact))
+        if (!loads[i].today && term_names(fitouts, &loads[i].term, role, fact))
             return true;
     return false;
 }

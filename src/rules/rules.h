@@ -105,6 +105,8 @@ bool sw_rule_touched(const sw_rulebook *book, size_t rule, const int *machine);
  * False when unknown. */
 bool sw_term_amount(const sw_fitouts *fitouts, const sw_fitout *fitout, const sw_term *term,
                     int64_t factor_milli, int64_t *out);
+/* A load that no choice changes, in millionths: a fixed one, or one of the machine today. */
+int64_t sw_load_fixed(const sw_fitouts *fitouts, const sw_load *load);
 /* Do two known sets agree under `same` / `among`? */
 bool sw_tokens_same(const sw_value *left, const sw_value *right);
 bool sw_tokens_among(const sw_value *left, bool left_is_list, const sw_value *right);

@@ -51,11 +51,21 @@ void sw_judge_within(const sw_fitouts *fitouts, const sw_rule *rule, const int *
     settle(out);
 }
 
+/* What nobody has stated of today's machine asks for nothing. */
+int64_t sw_load_fixed(const sw_fitouts *fitouts, const sw_load *load) {
+    sw_judgement unheard = {.verdict = SW_HOLDS};
+    int64_t sum = 0;
+    if (!load->today)
+        return load->fixed_milli * 1000;
+    add_term(fitouts, &load->term, load->factor_milli, fitouts->present, &sum, &unheard);
+    return sum;
+}
+
 static void add_loads(const sw_fitouts *fitouts, const sw_load *loads, size_t count,
                       const int *machine, int64_t *sum, sw_judgement *out) {
     for (size_t i = 0; i < count; i++) {
-        if (loads[i].term.fact == SW_NONE)
-            *sum += loads[i].fixed_milli * 1000;
+        if (loads[i].today || loads[i].term.fact == SW_NONE)
+            *sum += sw_load_fixed(fitouts, &loads[i]);
         else
             add_term(fitouts, &loads[i].term, loads[i].factor_milli, machine, sum, out);
     }

@@ -161,6 +161,27 @@ static void add_fixed(World *w, Spots *list, long long fixed) {
     list->at[list->n++] = (Spot){.role = -1, .fixed = fixed};
 }
 
+/* A number of the machine as it stands: known once that is. */
+static void add_today(World *w, Spots *list, const char *term) {
+    int role, fact;
+    split_term(w, term, &role, &fact);
+    for (int i = 0; i < w->roles; i++)
+        if (role < 0 ? w->fact[fact].on[i] : i == role) {
+            add_fixed(w, list, 0);
+            list->at[list->n - 1].fact = fact;
+            list->at[list->n - 1].factor = i;
+            list->at[list->n - 1].today = true;
+        }
+}
+
+static void settle_today(Spots *list, const Machine *today) {
+    for (int i = 0; i < list->n; i++) {
+        Spot *s = &list->at[i];
+        if (s->today && today->at[s->factor]->cell[s->fact].state == KNOWN)
+            s->fixed = rule_number(&today->at[s->factor]->cell[s->fact]);
+    }
+}
+
 static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json) {
     const cJSON *item;
     if (cJSON_IsString(json))
@@ -168,6 +189,8 @@ static void read_terms(World *w, Rule *r, Spots *list, const cJSON *json) {
     cJSON_ArrayForEach(item, json) {
         if (cJSON_IsString(item))
             add_spots(w, r, list, item->valuestring, 1000);
+        else if (get(item, "today"))
+            add_today(w, list, text_of(item, "today", ""));
         else if (get(item, "fixed"))
             add_fixed(w, list, milli_of(get(item, "fixed")));
         else
@@ -438,6 +461,8 @@ void learn_today(World *w) {
     Machine today = {at};
     for (int i = 0; i < w->rules; i++) {
         Rule *r = &w->rule[i];
+        settle_today(&r->left, &today);
+        settle_today(&r->right, &today);
         for (int p = 0; p < parts_of(r); p++)
             if (applies(w, r, &today))
                 r->now[p] = examine(w, r, p, &today);

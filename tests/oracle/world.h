@@ -60,6 +60,7 @@ typedef struct Conds {
 typedef struct Spot { /* one role's fact with a factor; role -1: a fixed number */
     int role, fact;
     long long factor, fixed;
+    bool today; /* until learn_today: then it is fixed */
 } Spot;
 
 typedef struct Spots {
