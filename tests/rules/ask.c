@@ -4,6 +4,7 @@
  *     ask EXPECTATION... < plan.json      0 all true, 1 one is not (it is named)
  *     ask --list < rules.json             one rule id a line
  *     ask --drop RULE < rules.json        the same file without that rule
+ *     ask --drop-leads RULE < bench.json  the same file, its leads without that rule
  *
  * Anything else that goes wrong is exit code 2. */
 #include <cjson/cJSON.h>
@@ -151,6 +152,19 @@ static int drop_rule(cJSON *file, const char *id) {
     return WRONG;
 }
 
+static int drop_leads(cJSON *file, const char *id) {
+    cJSON *leads = cJSON_GetObjectItemCaseSensitive(file, "leads");
+    for (int i = cJSON_GetArraySize(leads) - 1; i >= 0; i--) {
+        const char *lead = cJSON_GetStringValue(cJSON_GetArrayItem(leads, i));
+        if (lead != NULL && strcmp(lead, id) == 0)
+            cJSON_DeleteItemFromArray(leads, i);
+    }
+    char *text = cJSON_Print(file);
+    int code = text == NULL || puts(text) < 0 ? WRONG : YES;
+    free(text);
+    return code;
+}
+
 int main(int argc, char **argv) {
     char *text = read_all(stdin);
     cJSON *file = text == NULL ? NULL : cJSON_Parse(text);
@@ -161,6 +175,8 @@ int main(int argc, char **argv) {
         code = list_rules(file);
     else if (argc == 3 && strcmp(argv[1], "--drop") == 0)
         code = drop_rule(file, argv[2]);
+    else if (argc == 3 && strcmp(argv[1], "--drop-leads") == 0)
+        code = drop_leads(file, argv[2]);
     else if (argc > 1)
         code = ask_all(file, argc - 1, argv + 1);
     cJSON_Delete(file);

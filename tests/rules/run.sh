@@ -60,7 +60,9 @@ shipped() {
 without() {
     local rule=$1 scenario=$2 code
     shift 2
+    # The bench's leads follow rules by name: they go with theirs.
     if ! "$ask" --drop "$rule" <catalog/rules.json >"$work/catalog/rules.json" 2>"$work/why" ||
+        ! "$ask" --drop-leads "$rule" <catalog/bench.json >"$work/catalog/bench.json" 2>"$work/why" ||
         ! plan "$scenario" "$work/catalog"; then
         bad "$rule: $scenario: without the rule, no plan: $(head -n 3 "$work/why")"
         return
