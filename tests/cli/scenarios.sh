@@ -115,5 +115,13 @@ for file in scenarios/*.json; do
         failed=$((failed + 1))
     fi
 done
+# What the README shows of a plan is what it prints.
+total=$((total + 1))
+missing=$(sed -n '/^prints, for a person at the counter:$/,/^Parts that only make sense together/s/^    //p' README.md |
+    grep -v '^\.\.\.$' | grep -Fxv -f "$work/attic-desk-plan")
+if [ -n "$missing" ]; then
+    printf 'FAILED README.md: the example has lines that plan does not print:\n%s\n' "$missing"
+    failed=$((failed + 1))
+fi
 echo "$((total - failed)) passed, $failed failed"
 [ "$failed" -eq 0 ]
