@@ -11,6 +11,11 @@
 /* Without a clock the time is counted in nodes. */
 #define SW_NODES_PER_SECOND 500
 #define SW_SEED_NODES 800 /* of all views together */
+/* Where so many bundles are known there is little left to find: what follows is nearly all proof.
+ */
+#define SW_KNOWN_MANY 5
+#define SW_KNOWN_SEED_NODES 40
+#define SW_KNOWN_FIRST_NODES 100
 #define SW_NODE_ROUNDS 30
 /* So few bundles are tried one by one. */
 #define SW_FEW_BUNDLES 2000
@@ -413,6 +418,8 @@ static void take_prices(const sw_doubt *d, node *root, int k) {
         to[i] = from[i] * (i >= 2 && i < 2 + shares ? 1 : scale);
 }
 
+static bool knows_many(const sw_doubt *d) { return d->program->known_count >= SW_KNOWN_MANY; }
+
 /* The best bundle of a view, or a good one, and the prices that bound it. */
 static void seed(sw_doubt *d, node *root, int k) {
     size_t prices = (size_t)sw_price_count(any_model(d));
@@ -430,8 +437,9 @@ static void seed(sw_doubt *d, node *root, int k) {
         d->status = sw_program_know(program, picks);
     }
     if (d->status == SW_OK)
-        d->status = sw_search(&found, &given_up, program, &view->request, d->views.out_of_it,
-                              d->allowance, SW_SEED_NODES / (d->views.extremes + 1));
+        d->status = sw_search(
+            &found, &given_up, program, &view->request, d->views.out_of_it, d->allowance,
+            (knows_many(d) ? SW_KNOWN_SEED_NODES : SW_SEED_NODES) / (d->views.extremes + 1));
     if (d->status != SW_OK)
         return;
     if (found.found)
@@ -537,11 +545,12 @@ static bool search_tree(sw_doubt *d, const node *root, long long nodes) {
 /* A narrow sweep finds good bundles; then the tree and the sweep each do what they are good at. */
 static void find_all(sw_doubt *d, node *root) {
     bool swept = d->views.extremes <= SW_SWEPT_EXTREMES_MOST, complete = false;
+    long long first = knows_many(d) ? SW_KNOWN_FIRST_NODES : SW_FIRST_NODES;
     if (swept && d->status == SW_OK)
         d->status = sw_doubt_sweep(d, root->price, SW_FIRST_WIDTH, &complete);
     if (!complete && !d->out_of_time && d->status == SW_OK)
-        complete = search_tree(d, root, swept ? SW_FIRST_NODES : LLONG_MAX);
-    if (swept && !complete && !d->out_of_time && d->status == SW_OK)
+        complete = search_tree(d, root, swept ? first : LLONG_MAX);
+    if (swept && !knows_many(d) && !complete && !d->out_of_time && d->status == SW_OK)
         d->status = sw_doubt_sweep(d, root->price, SW_NEXT_WIDTH, &complete);
     if (swept && !complete && !d->out_of_time && d->status == SW_OK)
         d->status = sw_doubt_sweep(d, root->price, 0, &complete);
