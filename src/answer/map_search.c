@@ -237,18 +237,15 @@ static const sw_map_region *find_untied(const searching *s, const sw_map_region 
 static sw_status untie(searching *s, const sw_map_region *region) {
     sw_undominated_set set;
     sw_extremes extremes;
-    int low[SW_MAP_AXES] = {0}, left = SW_MAP_GRID;
+    sw_map_corner middle = {.share = {0}};
+    int low[SW_MAP_AXES];
     s->found[region->which].tried = true;
-    for (size_t a = 0; a < s->ways->axis_count; a++) {
-        double share = 0;
+    for (size_t a = 0; a < SW_MAP_AXES; a++) {
         for (size_t k = 0; k < region->corner_count; k++)
-            share += region->corners[k].share[a];
-        low[a] = (int)(share / (double)region->corner_count * SW_MAP_GRID);
-        low[a] = low[a] < left ? low[a] : left;
-        left -= low[a];
+            middle.share[a] += region->corners[k].share[a] / (double)region->corner_count;
+        middle.whole[a] = (int)(middle.share[a] * SW_MAP_GRID);
     }
-    while (left > (int)s->ways->axis_count - 1)
-        low[left-- % 2]++;
+    cell_of(low, &middle, s->ways->axis_count);
     sw_status status = extremes_of(&extremes, s, low);
     extremes.any_equal = false;
     return status == SW_OK ? run(s, &set, &extremes, SW_CORNER_SHARE) : status;
