@@ -37,7 +37,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so
 
 .DEFAULT_GOAL := all
-.PHONY: all help deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
+.PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
         symbols
 
 all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
@@ -54,6 +54,10 @@ help:
 	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
+	@echo "make analyze    the analyzer of gcc over our own code"
+	@echo "make coverage   which lines and branches of src/ the quick tests run (half an hour)"
+	@echo "make mutation   how many of 100 small slips, each in one line of src/, the tests notice"
+	@echo "                (hours; another sample: SEED=n COUNT=n)"
 	@echo "make format     clang-format over our own code"
 	@echo "make pictures   the proposals of all scenarios as a person sees them: wide, narrow, on paper,"
 	@echo "                without colour ($(BUILD)/tests/page/pictures/)"
@@ -329,6 +333,22 @@ tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	clang-tidy --quiet $(LIB_SRC) $(DESK_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability \
 	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude src
+
+# Its remarks are errors, as those of the compiler. At -O1: the paths it follows are those of the source.
+analyze: deps
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/analyze CC=gcc OPT="-O1 -fanalyzer" $(BUILD)/analyze/swapworth
+	@echo "gcc -fanalyzer: no remark"
+
+coverage: deps-test
+	@command -v gcovr >/dev/null || tests/install.sh gcovr
+	@tests/coverage/run.sh
+
+SEED ?= 1
+COUNT ?= 100
+mutation: deps-test
+	@node tests/mutation/run.mjs $(SEED) $(COUNT)
+
+tools: $(TOOLS)
 
 format:
 	@command -v clang-format >/dev/null || tests/install.sh clang-format

@@ -468,7 +468,7 @@ sw_status sw_interview_scenario(char **out, sw_interview *interview, sw_complain
         return SW_NO_MEMORY;
     sw_status status = write_scenario(&text, interview, arena);
     sw_arena_free(arena);
-    if (status == SW_OK && interview->failed)
+    if (status == SW_OK && (text == NULL || interview->failed))
         status = SW_NO_MEMORY;
     if (status == SW_OK)
         status = sw_scenario_read_bytes(&again, interview->path, text, strlen(text),

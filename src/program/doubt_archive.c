@@ -18,14 +18,14 @@ static void free_member(sw_member *member) {
 
 static bool new_zone(const sw_archive *a, sw_zone *out, const int64_t *corner) {
     const sw_views *v = a->views;
-    out->corner = malloc((size_t)v->extremes * sizeof *out->corner);
-    out->floor = malloc((size_t)v->count * sizeof *out->floor);
-    out->part = 0;
-    if (out->corner == NULL || out->floor == NULL) {
-        free_zone(out);
+    sw_zone made = {.corner = malloc((size_t)v->extremes * sizeof *made.corner),
+                    .floor = malloc((size_t)v->count * sizeof *made.floor)};
+    if (made.corner == NULL || made.floor == NULL) {
+        free_zone(&made);
         return false;
     }
-    memcpy(out->corner, corner, (size_t)v->extremes * sizeof *corner);
+    memcpy(made.corner, corner, (size_t)v->extremes * sizeof *corner);
+    *out = made;
     return true;
 }
 

@@ -71,14 +71,15 @@ static void add_pick(sw_program *program, int group, int choice, int runs, int64
 }
 
 /* A choice of a running role stands in the program once for every class of heat that its
- * driver may give: what it sounds like depends on nothing else then. */
+ * driver may give: what it sounds like depends on nothing else then. `heats` is NULL where the role
+ * runs by nothing. */
 static void add_choice(sw_program *program, int group, int choice, const bool *heats, ranks *at) {
     const sw_fitouts *fitouts = program->fitouts;
     const sw_estimates *estimates = program->estimates;
     int fitout = fitouts->choices[choice].fitout;
     program->pick_of[choice] = (int)program->pick_count;
     program->swap_order += fitouts->fitouts[fitout].task_count;
-    if (program->runs_by[group] == SW_NONE) {
+    if (heats == NULL) {
         add_pick(program, group, choice, SW_NONE, estimates->noise[fitout], at);
         return;
     }
