@@ -219,7 +219,8 @@ void sw_batch_settle(sw_growth *w, int at) {
     const sw_layout *l = &w->layout[at];
     size_t count = (size_t)batch->count;
     key *keys = malloc((count + 1) * sizeof *keys);
-    int *kept = malloc((count + 1) * sizeof *kept);
+    /* Cleared though all is written before it is read: gcc's analyzer does not see that. */
+    int *kept = calloc(count + 1, sizeof *kept);
     promise *list = malloc((count + 1) * sizeof *list);
     bool *in = malloc(count + 1);
     if (keys == NULL || kept == NULL || list == NULL || in == NULL)

@@ -253,10 +253,13 @@ static sw_status make_batches(sw_growth *w) {
     }
     if (used > p->s->room) {
         free(p->s->pool);
-        p->s->pool = malloc(used);
-        p->s->room = p->s->pool == NULL ? 0 : used;
-        if (p->s->pool == NULL)
+        p->s->pool = NULL;
+        p->s->room = 0;
+        char *pool = malloc(used);
+        if (pool == NULL)
             return SW_NO_MEMORY;
+        p->s->pool = pool;
+        p->s->room = used;
     }
     used = 0;
     for (int at = 0; at <= p->groups; at++) {
