@@ -210,7 +210,7 @@ static void own_reply(struct evbuffer *out, int code) {
     evbuffer_add_printf(out, "Content-Security-Policy: %s\r\nContent-Type: " JSON_TYPE "\r\n",
                         nothing_allowed);
     if (code == 405)
-        evbuffer_add_printf(out, "Allow: GET, POST\r\n");
+        evbuffer_add_printf(out, "Allow: GET, HEAD, POST\r\n");
     evbuffer_add_printf(out, "Content-Length: %zu\r\n\r\n%s", body != NULL ? strlen(body) : 0,
                         body != NULL ? body : "");
     free(body);
@@ -248,7 +248,7 @@ static void on_request(struct evhttp_request *request, void *context) {
         return;
     }
     const char *path = evhttp_request_get_uri(request);
-    if (evhttp_request_get_command(request) == EVHTTP_REQ_GET) {
+    if (evhttp_request_get_command(request) != EVHTTP_REQ_POST) {
         http->takes.get(http->takes.context, call, path);
         return;
     }
@@ -278,7 +278,6 @@ sw_http *sw_http_new(struct event_base *base, int port, const char *token,
     }
     evhttp_set_max_headers_size(http->evhttp, SW_HEADERS_MOST);
     evhttp_set_max_body_size(http->evhttp, SW_BODY_MOST);
-    evhttp_set_flags(http->evhttp, EVHTTP_SERVER_LINGERING_CLOSE);
     /* Those that are not served reach the gate too, which says so. */
     evhttp_set_allowed_methods(http->evhttp, 0xFFFF);
     evhttp_set_gencb(http->evhttp, on_request, http);
