@@ -1,6 +1,6 @@
 /*
- * Files written whole or not at all: a new file beside the old one is settled on the disk, takes its
- * place in one step, and then the folder is settled, so that the name outlives a power cut too.
+ * Files written whole or not at all: a new file beside the old one is settled on the disk, takes
+ * its place in one step, and then the folder is settled, so that the name outlives a power cut too.
  */
 #ifndef SW_BASE_WHOLE_FILE_H
 #define SW_BASE_WHOLE_FILE_H

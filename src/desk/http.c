@@ -199,10 +199,11 @@ void sw_call_refuse(sw_call *call, int code, const char *what, const char *why, 
 
 /* ---- what evhttp says by itself ------------------------------------------------------------- */
 
-/* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow. */
+/* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow.
+ * What it has other codes for (417) is a request that is not understood. */
 static void own_reply(struct evbuffer *out, int code) {
-    code = code == 501 ? 405 : code;
-    const sw_refusal refusal = sw_gate_unreadable(code);
+    const sw_refusal refusal = sw_gate_unreadable(code == 501 ? 405 : code);
+    code = refusal.code;
     char *body = sw_error_json(refusal.what, refusal.why, refusal.mend);
     evbuffer_add_printf(out, "HTTP/1.1 %d %s\r\n", code, phrase_of(code));
     for (size_t i = 0; i < sizeof always / sizeof *always; i++)

@@ -11,10 +11,23 @@
 #define ENDING ".json"
 
 /* All blanks of Unicode (category Zs), as UTF-8. */
-static const char *const blanks[] = {
-    " ",            "\xC2\xA0",     "\xE1\x9A\x80", "\xE2\x80\x80", "\xE2\x80\x81", "\xE2\x80\x82",
-    "\xE2\x80\x83", "\xE2\x80\x84", "\xE2\x80\x85", "\xE2\x80\x86", "\xE2\x80\x87", "\xE2\x80\x88",
-    "\xE2\x80\x89", "\xE2\x80\x8A", "\xE2\x80\xAF", "\xE2\x81\x9F", "\xE3\x80\x80"};
+static const char *const blanks[] = {" ",
+                                     "\xC2\xA0",
+                                     "\xE1\x9A\x80",
+                                     "\xE2\x80\x80",
+                                     "\xE2\x80\x81",
+                                     "\xE2\x80\x82",
+                                     "\xE2\x80\x83",
+                                     "\xE2\x80\x84",
+                                     "\xE2\x80\x85",
+                                     "\xE2\x80\x86",
+                                     "\xE2\x80\x87",
+                                     "\xE2\x80\x88",
+                                     "\xE2\x80\x89",
+                                     "\xE2\x80\x8A",
+                                     "\xE2\x80\xAF",
+                                     "\xE2\x81\x9F",
+                                     "\xE3\x80\x80"};
 
 static bool ends_in(const char *text, size_t length, const char *with) {
     size_t end = strlen(with);
