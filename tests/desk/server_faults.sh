@@ -62,7 +62,6 @@ desk.c~s/SIGTERM, SIGHUP, SIGQUIT/SIGTERM, SIGQUIT, SIGQUIT/~signals
 desk.c~s/SIGHUP, SIGQUIT/SIGHUP, SIGHUP/~signals
 desk.c~s/status = check_catalog\(desk, complaints\);/;/~exits
 leftovers.c~s/ && !is_held_folder\(folder, name\)//~signals
-leftovers.c~s/S_ISDIR\(about.st_mode\)/true/~signals
 lines.c~s/    keep_reading\(line\);//~too-long
 lines.c~s/SECONDS_TO_STOP 5/SECONDS_TO_STOP 50/~too-long
 desk.c~s/now.sa_handler == SIG_IGN/false/~signals
