@@ -18,7 +18,8 @@ typedef struct sw_desk_job {
     bool (*begun)(const char *address);
 } sw_desk_job;
 
-/* Until SIGINT or SIGTERM: SW_OK then. SW_BAD_DATA and SW_CANNOT_READ: the job is none;
+/* Until a signal ends it (section 37): SW_OK then. SW_BAD_DATA and SW_CANNOT_READ: the job is none,
+ * or there is no sound catalog;
  * SW_CANNOT_WRITE: there is no such port to be had, or no room for files; without a complaint: the
  * address could not be told. */
 sw_status sw_desk_run(const sw_desk_job *job, sw_complaints *complaints);

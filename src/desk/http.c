@@ -199,10 +199,11 @@ void sw_call_refuse(sw_call *call, int code, const char *what, const char *why, 
 
 /* ---- what evhttp says by itself ------------------------------------------------------------- */
 
-/* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow. */
+/* A method that it does not know is 501 to evhttp; to the desk it is one that it does not allow.
+ * What it has other codes for (417) is a request that is not understood. */
 static void own_reply(struct evbuffer *out, int code) {
-    code = code == 501 ? 405 : code;
-    const sw_refusal refusal = sw_gate_unreadable(code);
+    const sw_refusal refusal = sw_gate_unreadable(code == 501 ? 405 : code);
+    code = refusal.code;
     char *body = sw_error_json(refusal.what, refusal.why, refusal.mend);
     evbuffer_add_printf(out, "HTTP/1.1 %d %s\r\n", code, phrase_of(code));
     for (size_t i = 0; i < sizeof always / sizeof *always; i++)
@@ -210,7 +211,7 @@ static void own_reply(struct evbuffer *out, int code) {
     evbuffer_add_printf(out, "Content-Security-Policy: %s\r\nContent-Type: " JSON_TYPE "\r\n",
                         nothing_allowed);
     if (code == 405)
-        evbuffer_add_printf(out, "Allow: GET, POST\r\n");
+        evbuffer_add_printf(out, "Allow: GET, HEAD, POST\r\n");
     evbuffer_add_printf(out, "Content-Length: %zu\r\n\r\n%s", body != NULL ? strlen(body) : 0,
                         body != NULL ? body : "");
     free(body);
@@ -248,7 +249,7 @@ static void on_request(struct evhttp_request *request, void *context) {
         return;
     }
     const char *path = evhttp_request_get_uri(request);
-    if (evhttp_request_get_command(request) == EVHTTP_REQ_GET) {
+    if (evhttp_request_get_command(request) != EVHTTP_REQ_POST) {
         http->takes.get(http->takes.context, call, path);
         return;
     }
@@ -278,7 +279,6 @@ sw_http *sw_http_new(struct event_base *base, int port, const char *token,
     }
     evhttp_set_max_headers_size(http->evhttp, SW_HEADERS_MOST);
     evhttp_set_max_body_size(http->evhttp, SW_BODY_MOST);
-    evhttp_set_flags(http->evhttp, EVHTTP_SERVER_LINGERING_CLOSE);
     /* Those that are not served reach the gate too, which says so. */
     evhttp_set_allowed_methods(http->evhttp, 0xFFFF);
     evhttp_set_gencb(http->evhttp, on_request, http);

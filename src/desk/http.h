@@ -18,7 +18,7 @@ typedef struct sw_call sw_call;
 typedef struct sw_http_takes {
     /* A POST to /api/NAME that passed the gate; the bytes live until the call's reply. */
     void (*api)(void *context, sw_call *call, const char *name, const char *bytes, size_t length);
-    /* A GET of that path, which may be anything. */
+    /* A GET or HEAD of that path, which may be anything. */
     void (*get)(void *context, sw_call *call, const char *path);
     void *context;
 } sw_http_takes;

@@ -33,7 +33,14 @@ static bool is_api(const char *path) {
     return strncmp(path, SW_API_PATH, strlen(SW_API_PATH)) == 0;
 }
 
-const char *sw_gate_allows(const char *path) { return is_api(path) ? "POST" : "GET"; }
+const char *sw_gate_allows(const char *path) { return is_api(path) ? "POST" : "GET, HEAD"; }
+
+static bool is_served(struct evhttp_request *request, const char *path) {
+    enum evhttp_cmd_type method = evhttp_request_get_command(request);
+    if (is_api(path))
+        return method == EVHTTP_REQ_POST;
+    return method == EVHTTP_REQ_GET || method == EVHTTP_REQ_HEAD;
+}
 
 /* A name that was made to point here afterwards ("rebinding") still stands in Host. */
 static bool host_is_ours(const char *host, int port) {
@@ -143,7 +150,7 @@ bool sw_gate_lets_in(sw_refusal *out, struct evhttp_request *request, int port, 
         return refuse(out, 403, "the request is not for this desk",
                       "its Host header must be 127.0.0.1 or localhost with the desk's port, once",
                       "open the address that swapworth desk printed");
-    if (evhttp_request_get_command(request) != (is_api(path) ? EVHTTP_REQ_POST : EVHTTP_REQ_GET))
+    if (!is_served(request, path))
         return refuse(out, 405, "this is not asked for in that way",
                       "questions are sent by POST, the page's files fetched by GET",
                       "use the method that Allow names");

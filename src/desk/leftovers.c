@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -51,6 +52,22 @@ static bool is_held(int folder, const char *name) {
     return held;
 }
 
+int sw_leftover_hold(const char *folder) {
+    int file = open(folder, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+    if (file >= 0)
+        flock(file, LOCK_SH | LOCK_NB);
+    return file;
+}
+
+static bool is_held_folder(int above, const char *name) {
+    int folder = openat(above, name, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+    if (folder < 0)
+        return false;
+    bool held = flock(folder, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+    close(folder);
+    return held;
+}
+
 /* A folder with all below it; links are taken away, never followed. */
 static void remove_folder(int above, const char *name, int depth) {
     int inside = openat(above, name, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
@@ -78,7 +95,7 @@ static void sweep_one(int folder, const char *name, sw_leftover kind) {
         return;
     if (kind == SW_LEFTOVER_SAVE && S_ISREG(about.st_mode) && !is_held(folder, name))
         unlinkat(folder, name, 0);
-    if (kind == SW_LEFTOVER_FOLDER && S_ISDIR(about.st_mode))
+    if (kind == SW_LEFTOVER_FOLDER && S_ISDIR(about.st_mode) && !is_held_folder(folder, name))
         remove_folder(folder, name, DEPTH_MOST);
 }
 

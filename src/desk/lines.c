@@ -7,6 +7,7 @@
 #include <event2/buffer.h>
 #include <event2/bufferevent.h>
 #include <event2/listener.h>
+#include <fcntl.h>
 #include <netinet/in.h>
 #include <stdlib.h>
 #include <string.h>
@@ -16,6 +17,7 @@
 #define LINES_MOST 16
 #define SECONDS_TO_ARRIVE 5
 #define SECONDS_TO_LEAVE 60
+#define SECONDS_TO_STOP 5 /* sending what is not read any more */
 #define MILLISECONDS_BETWEEN_SWEEPS 20
 
 struct sw_line {
@@ -23,6 +25,8 @@ struct sw_line {
     struct bufferevent *bufferevent;
     struct event *deadline, *mend;
     bool ours; /* what is written comes from us */
+    int kept;  /* the socket once more, while what a client still sends is thrown away; -1: none */
+    struct event *rest;
     sw_line *next;
 };
 
@@ -39,7 +43,7 @@ struct sw_lines {
 
 /* ---- one connection ------------------------------------------------------------------------- */
 
-static bool is_over(const sw_line *line) {
+static bool is_let_go(const sw_line *line) {
     bufferevent_data_cb read = NULL, write = NULL;
     bufferevent_event_cb event = NULL;
     void *context = NULL;
@@ -47,7 +51,19 @@ static bool is_over(const sw_line *line) {
     return read == NULL && write == NULL && event == NULL;
 }
 
+static bool is_over(const sw_line *line) { return is_let_go(line) && line->kept < 0; }
+
+static void close_kept(sw_line *line) {
+    if (line->rest != NULL)
+        event_free(line->rest);
+    line->rest = NULL;
+    if (line->kept >= 0)
+        close(line->kept);
+    line->kept = -1;
+}
+
 static void line_free(sw_line *line) {
+    close_kept(line);
     if (line->deadline != NULL)
         event_free(line->deadline);
     if (line->mend != NULL)
@@ -61,12 +77,33 @@ static void on_deadline(evutil_socket_t none, short what, void *context) {
     sw_line *line = context;
     (void)none;
     (void)what;
-    if (!is_over(line))
+    close_kept(line);
+    if (!is_let_go(line))
         shutdown(bufferevent_getfd(line->bufferevent), SHUT_RDWR);
 }
 
 static void set_deadline(sw_line *line, int seconds) {
     event_add(line->deadline, &(struct timeval){.tv_sec = seconds});
+}
+
+static void on_rest(evutil_socket_t socket, short what, void *context) {
+    sw_line *line = context;
+    char thrown_away[16384];
+    (void)what;
+    ssize_t got = recv(socket, thrown_away, sizeof thrown_away, MSG_DONTWAIT);
+    if (got == 0 || (got < 0 && errno != EAGAIN && errno != EINTR))
+        close_kept(line);
+}
+
+/* A socket that is closed with bytes in it that nobody read is reset, and the client may lose the
+ * reply by that: RFC 9112 section 9.6. */
+static void keep_reading(sw_line *line) {
+    line->kept = fcntl(bufferevent_getfd(line->bufferevent), F_DUPFD_CLOEXEC, 0);
+    if (line->kept < 0)
+        return;
+    line->rest = event_new(line->lines->base, line->kept, EV_READ | EV_PERSIST, on_rest, line);
+    if (line->rest == NULL || event_add(line->rest, NULL) != 0)
+        close_kept(line);
 }
 
 /* What is written, and not by us, is evhttp's own page or a "100 Continue". */
@@ -83,7 +120,7 @@ static void on_mend(evutil_socket_t none, short what, void *context) {
     char head[] = "HTTP/1.1 nnn";
     (void)none;
     (void)what;
-    if (line->ours || is_over(line))
+    if (line->ours || is_let_go(line))
         return;
     struct evbuffer *out = bufferevent_get_output(line->bufferevent);
     if (evbuffer_copyout(out, head, sizeof head - 1) != (ssize_t)sizeof head - 1)
@@ -96,7 +133,8 @@ static void on_mend(evutil_socket_t none, short what, void *context) {
     evbuffer_drain(out, evbuffer_get_length(out));
     line->lines->own_reply(out, code);
     evbuffer_freeze(out, 1);
-    sw_line_replying(line);
+    keep_reading(line);
+    set_deadline(line, SECONDS_TO_STOP);
 }
 
 sw_line *sw_line_arrived(sw_lines *lines, struct evhttp_connection *connection) {
@@ -173,7 +211,7 @@ static struct bufferevent *on_accept(struct event_base *base, void *context) {
         fill_up(lines);
         return bufferevent;
     }
-    *line = (sw_line){.lines = lines, .bufferevent = bufferevent, .next = lines->first};
+    *line = (sw_line){.lines = lines, .bufferevent = bufferevent, .kept = -1, .next = lines->first};
     bufferevent_incref(bufferevent);
     lines->first = line;
     line->deadline = evtimer_new(base, on_deadline, line);

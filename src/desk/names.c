@@ -176,3 +176,10 @@ int sw_names_print(const sw_naming *naming) {
     sw_complaints_free(complaints);
     return code;
 }
+
+sw_status sw_names_check(const char *folder, sw_complaints *complaints) {
+    sw_catalog *catalog = NULL;
+    sw_status status = sw_catalog_read(&catalog, folder, complaints);
+    sw_catalog_free(catalog);
+    return status;
+}

@@ -11,6 +11,8 @@
 #include "read/json.h"
 #include "read/json_text.h"
 
+#define SW_DESK_SIGNALS 4
+
 typedef struct sw_desk {
     const sw_desk_job *job;
     struct event_base *base;
@@ -19,8 +21,10 @@ typedef struct sw_desk {
     sw_sheets *sheets;
     sw_papers_made *papers;
     char *folder;  /* private, for all that is temporary */
+    int held;      /* that folder, against sweeps of others; -1: not */
     char *catalog; /* of the job as it was at the beginning; NULL: none is named */
     char token[SW_TOKEN_DIGITS + 1];
+    struct event *stops[SW_DESK_SIGNALS]; /* signals that end it */
 } sw_desk;
 
 /* One request in hand. The arena goes when the handler returns. */

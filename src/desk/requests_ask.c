@@ -1,4 +1,5 @@
 /* `ask` and `paper`: a command of the program in a worker, on the text of a sheet. */
+#include "base/whole_file.h"
 #include "desk/questions.h"
 #include "desk/requests.h"
 #include "render/small_json.h"

@@ -5,6 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Exit codes of the worker, as those of the command line. */
+#define NO_MEMORY 70
+#define NOT_WRITTEN 74
+
 /* One heavy step; it owns itself through its arena. */
 typedef struct stepping {
     sw_arena *arena;
@@ -37,15 +41,15 @@ static int run(void *context) {
     size_t length = 0;
     if (complaints == NULL ||
         sw_json_read(&body, s->arena, "request", s->bytes, s->length, complaints) != SW_OK)
-        return 70;
+        return NO_MEMORY; /* the body was read before, in the desk */
     sw_step_run(&step, s->kind, s->desk->sheets, body);
     if (!sw_step_pack(&bytes, &length, &step))
-        return 70;
+        return NO_MEMORY;
     bool good = fwrite(bytes, 1, length, stdout) == length && fflush(stdout) == 0;
     free(bytes);
     sw_step_free(&step);
     sw_complaints_free(complaints);
-    return good ? 0 : 74;
+    return good ? 0 : NOT_WRITTEN;
 }
 
 /* ---- in the desk ---------------------------------------------------------------------------- */
@@ -63,6 +67,23 @@ static bool read_step(sw_step *out, const sw_outcome *outcome) {
     return good;
 }
 
+static void tell_failure(sw_call *call, int exit) {
+    static const char mend[] = "ask again; the job in hand is as it was";
+    if (exit == NO_MEMORY)
+        sw_call_refuse(call, 500, "the work could not be done", "memory ran out",
+                       "close other programs and ask again; the job in hand is as it was");
+    else if (exit == NOT_WRITTEN)
+        sw_call_refuse(call, 500, "the answer could not be kept",
+                       "there is no room where temporary files lie, or it is larger than 256 MiB",
+                       "make room there and ask again; the job in hand is as it was");
+    else if (exit == 0)
+        sw_call_refuse(call, 500, "the answer could not be read",
+                       "its temporary file is cut off or cannot be read, or memory ran out", mend);
+    else
+        sw_call_refuse(call, 500, "the work could not be done",
+                       "it ended with an exit code that it has no word for", mend);
+}
+
 static void on_done(void *context, const sw_outcome *outcome) {
     stepping *s = context;
     sw_step step = {0};
@@ -70,7 +91,7 @@ static void on_done(void *context, const sw_outcome *outcome) {
         sw_call_refuse(s->call, 500, "the work came to an end by itself", outcome->why,
                        "ask again; the job in hand is as it was");
     } else if (outcome->exit != 0 || !read_step(&step, outcome)) {
-        sw_call_reply_json(s->call, 500, NULL);
+        tell_failure(s->call, outcome->exit);
     } else {
         sw_step_settle(&step, s->desk->sheets);
         reply(s->call, &step);

@@ -9,12 +9,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/whole_file.h"
 #include "desk/leftovers.h"
+#include "desk/sheet_name.h"
 #include "read/bytes.h"
 #include "read/folders.h"
-#include "read/plain.h"
-
-#define NAME_BYTES 100
 
 /* ---- the file as it is ---------------------------------------------------------------------- */
 
@@ -64,14 +63,6 @@ static sw_saving cannot(sw_complaints *complaints, const char *path, int error) 
     return refuse(complaints, path, strerror(error), mend, "cannot be written");
 }
 
-/* NAME.json, of one folder. */
-static bool is_good_name(const char *name) {
-    size_t length = strlen(name), end = sizeof ".json" - 1;
-    return length > end && length <= NAME_BYTES && strcmp(name + length - end, ".json") == 0 &&
-           name[0] != '.' && name[0] != '-' && strchr(name, '/') == NULL &&
-           sw_is_plain(name, length);
-}
-
 static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_desk_sheet *sheet,
                           const char *path, bool *no_memory) {
     const sw_place *place = sw_sheets_place(sheets);
@@ -94,57 +85,14 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_des
 
 /* ---- writing -------------------------------------------------------------------------------- */
 
-static bool write_all(int file, const char *bytes, size_t length) {
-    while (length > 0) {
-        ssize_t put = write(file, bytes, length);
-        if (put < 0 && errno != EINTR)
-            return false;
-        if (put > 0) {
-            bytes += put;
-            length -= (size_t)put;
-        }
-    }
-    return true;
-}
-
-/* mkstemp makes files for their owner alone: a job gets the rights of the file it takes the place
- * of, or those of an ordinary new file. */
-static bool give_rights(int file, const char *path) {
-    struct stat old;
-    if (stat(path, &old) == 0)
-        return fchmod(file, old.st_mode & 07777) == 0;
-    mode_t mask = umask(0);
-    umask(mask);
-    return fchmod(file, 0666 & ~mask) == 0;
-}
-
-static char *folder_of(const char *path) {
-    const char *slash = strrchr(path, '/');
-    size_t length = slash == NULL ? 1 : slash == path ? 1 : (size_t)(slash - path);
-    char *folder = malloc(length + 1);
-    if (folder != NULL) {
-        memcpy(folder, slash == NULL ? "." : path, length);
-        folder[length] = '\0';
-    }
-    return folder;
-}
-
-/* So that the name is there after a power cut too. Some file systems have no such thing. */
-static bool settle_folder(const char *folder) {
-    int open_folder = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (open_folder < 0)
-        return errno == EACCES;
-    bool good = fsync(open_folder) == 0 || errno == EINVAL || errno == ENOTSUP;
-    close(open_folder);
-    return good;
-}
-
 typedef struct saving {
     const sw_desk_sheet *sheet;
     const char *path;       /* without links */
+    const char *folder;     /* that it stands in */
     bool is_new;            /* there may be no such file */
     const sw_copy *instead; /* what must be there still */
     sw_complaints *complaints;
+    sw_saving put; /* what came of the last step */
 } saving;
 
 /* The last look, right before the old file goes. */
@@ -153,10 +101,11 @@ static sw_saving is_due(const saving *s) {
     sw_status status = read_copy(&now, s->path, s->complaints);
     sw_copy text = {s->sheet->text, s->sheet->length};
     bool same = sw_copy_same(&now, s->instead) || sw_copy_same(&now, &text);
+    bool gone = now.bytes == NULL;
     sw_copy_free(&now);
     if (status != SW_OK)
         return status == SW_NO_MEMORY ? SW_SAVE_NO_MEMORY : SW_SAVE_REFUSED;
-    return same ? SW_SAVED : SW_SAVE_CHANGED;
+    return same ? SW_SAVED : gone ? SW_SAVE_GONE : SW_SAVE_CHANGED;
 }
 
 /* Over a file by that name only where it is the one that was looked at. */
@@ -185,34 +134,27 @@ static sw_saving put_in_place(const saving *s, const char *beside) {
     return cannot(s->complaints, s->path, error);
 }
 
-static sw_saving write_beside(const saving *s, int file, const char *beside) {
-    struct flock lock = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
-    fcntl(file, F_SETLK, &lock); /* for sweeps that cannot see this process */
-    if (!write_all(file, s->sheet->text, s->sheet->length) || !give_rights(file, s->path) ||
-        fsync(file) != 0)
-        return cannot(s->complaints, s->path, errno);
-    return put_in_place(s, beside);
+static bool put(void *context, const char *beside) {
+    saving *s = context;
+    s->put = put_in_place(s, beside);
+    return s->put == SW_SAVED;
 }
 
-static sw_saving save(const saving *s) {
-    char *folder = folder_of(s->path);
-    char *beside = folder == NULL ? NULL : sw_leftover_name(folder, SW_LEFTOVER_SAVE);
-    int file = beside == NULL ? -1 : mkstemp(beside);
-    sw_saving out = SW_SAVE_NO_MEMORY;
-    if (beside != NULL && file < 0)
-        out = cannot(s->complaints, s->path, errno);
-    if (file >= 0) {
-        out = write_beside(s, file, beside);
-        if (close(file) != 0 && out == SW_SAVED)
-            out = cannot(s->complaints, s->path, errno);
-        if (out != SW_SAVED)
-            unlink(beside);
-        else if (!settle_folder(folder))
-            out = cannot(s->complaints, s->path, errno);
-    }
+static sw_saving save(saving *s) {
+    char *beside = sw_leftover_name(s->folder, SW_LEFTOVER_SAVE);
+    if (beside == NULL)
+        return SW_SAVE_NO_MEMORY;
+    sw_file_end end = sw_whole_file_write(&(sw_whole_file){.path = s->path,
+                                                           .beside = beside,
+                                                           .bytes = s->sheet->text,
+                                                           .length = s->sheet->length,
+                                                           .put = put,
+                                                           .context = s});
+    int error = errno;
     free(beside);
-    free(folder);
-    return out;
+    if (end == SW_FILE_WRITTEN || s->put != SW_SAVED)
+        return s->put;
+    return error == ENOMEM ? SW_SAVE_NO_MEMORY : cannot(s->complaints, s->path, error);
 }
 
 /* ---- the whole ------------------------------------------------------------------------------ */
@@ -223,6 +165,11 @@ static const char *real_path(sw_arena *arena, const char *path) {
     const char *kept = sw_arena_copy(arena, real == NULL ? path : real);
     free(real);
     return kept;
+}
+
+static const char *folder_of(sw_arena *arena, const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? "." : sw_arena_text(arena, path, (size_t)(slash - path));
 }
 
 static sw_saving check_old(const saving *s) {
@@ -248,6 +195,9 @@ static sw_saving save_to(sw_sheets *sheets, sw_desk_sheet *sheet, const char *pa
                 .complaints = complaints};
     if (s.path == NULL)
         return SW_SAVE_NO_MEMORY;
+    s.folder = folder_of(arena, s.path);
+    if (s.folder == NULL)
+        return SW_SAVE_NO_MEMORY;
     if (is_of_catalog(arena, sheets, sheet, s.path, &no_memory))
         return refuse(complaints, path, "jobs do not stand in the catalog's folder",
                       "save it in a folder of its own", "would lie in the catalog");
@@ -265,17 +215,16 @@ sw_saving sw_sheet_save(sw_sheets *sheets, sw_desk_sheet *sheet, const char *nam
                         sw_complaints *complaints) {
     sw_arena *arena = sw_arena_new();
     sw_copy kept = {0}, path = {0};
-    const char *to = sheet->path;
+    const char *to = sheet->path, *fault = name == NULL ? NULL : sw_sheet_name_fault(name);
     if (arena == NULL)
         return SW_SAVE_NO_MEMORY;
     sw_saving out = SW_SAVED;
     if (sheet->text == NULL)
         out = refuse(complaints, "the desk", "nothing is in hand yet",
                      "begin with the machine's dumps", "has nothing to save");
-    else if (name != NULL && !is_good_name(name))
-        out = refuse(complaints, "the name",
-                     "a job's file stands in the folder that the desk works in",
-                     "write a name of at most 100 bytes that ends in .json, without a slash",
+    else if (fault != NULL)
+        out = refuse(complaints, "the name", fault,
+                     "write a name like anna.json: it ends in .json, and has at most 100 bytes",
                      "is none that a job's file may have");
     else if (name == NULL && to == NULL)
         out = refuse(complaints, "the job", "nothing was saved of it before",

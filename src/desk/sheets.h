@@ -108,6 +108,7 @@ sw_status sw_leaf_changes(const sw_leaf_change **out, size_t *count, bool *all, 
 typedef enum sw_saving {
     SW_SAVED,
     SW_SAVE_CHANGED,  /* the file is no longer what the sheet came from */
+    SW_SAVE_GONE,     /* the file that the sheet came from is no longer there */
     SW_SAVE_IS_THERE, /* a file of that name is there already */
     SW_SAVE_REFUSED,  /* complained of */
     SW_SAVE_NO_MEMORY

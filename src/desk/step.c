@@ -186,8 +186,12 @@ static void forget_text(sw_step *step) {
 }
 
 static void finish(sw_step_work *r, sw_status status) {
-    if (status == SW_NO_MEMORY || status == SW_INTERNAL) {
-        sw_put_error(r, 500, "The desk ran out of memory", "", "Close other programs");
+    if (status == SW_NO_MEMORY) {
+        sw_put_error(r, 500, "The desk ran out of memory", "",
+                     "Close other programs and try again; the job in hand is as it was");
+    } else if (status == SW_INTERNAL) {
+        sw_put_error(r, 500, "It could not be done", "A fault of the program",
+                     "Try again; the job in hand is as it was");
     } else if (status != SW_OK) {
         tell_refusal(r);
     }

@@ -47,6 +47,7 @@ sw_status sw_step_difference(sw_step_work *r) {
         sw_put_text(r, "file", sw_sheet_file(r->sheet));
         sw_put_truth(r, "is_new", disk.bytes == NULL);
         sw_put_truth(r, "changed_on_disk", !sw_copy_same(&disk, &r->sheet->base));
+        sw_put_truth(r, "is_gone", disk.bytes == NULL && r->sheet->base.bytes != NULL);
         status = tell_changes(r, &disk);
     }
     sw_copy_free(&r->sheet->shown);
@@ -70,6 +71,13 @@ sw_status sw_step_save(sw_step_work *r) {
                      "Another tab or an editor wrote it meanwhile",
                      "Look at the difference: then save over it, or save under another name");
         sw_put_truth(r, "changed_on_disk", true);
+        return SW_OK;
+    case SW_SAVE_GONE:
+        sw_put_error(r, 409, "The file is no longer there",
+                     "It was taken away, moved or given another name since this job was opened",
+                     "Look at the difference: then save it anew, or save under another name");
+        sw_put_truth(r, "changed_on_disk", true);
+        sw_put_truth(r, "is_gone", true);
         return SW_OK;
     case SW_SAVE_IS_THERE:
         sw_put_error(r, 409, "A file of that name is there already",

@@ -49,6 +49,9 @@ sw_status sw_step_change(sw_step_work *r) {
 
 /* ---- the machine ---------------------------------------------------------------------------- */
 
+/* The job's own members, and the roles of its machine. */
+#define MACHINE_LEVELS 2
+
 /* The piece's text is written anew as a whole: what of the job is as it was keeps its bytes. */
 static sw_status keep_bytes(char **out, sw_step_work *r, const char *after) {
     const sw_json *root = NULL;
@@ -58,7 +61,7 @@ static sw_status keep_bytes(char **out, sw_step_work *r, const char *after) {
     if (status == SW_OK)
         status = sw_sketch_write(&before, sw_sketch_of(r->arena, root));
     if (status == SW_OK)
-        status = sw_splice(out, r->sheet->text, before, after);
+        status = sw_splice(out, r->sheet->text, before, after, MACHINE_LEVELS);
     free(before);
     return status;
 }

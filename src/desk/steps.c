@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "desk/tray.h"
 #include "read/json_text.h"
 #include "read/utf8.h"
 
@@ -71,6 +72,32 @@ void sw_put_open(sw_step_work *r, const char *name, char bracket) {
 
 void sw_put_close(sw_step_work *r, char bracket) { sw_text_add_bytes(&r->answer, &bracket, 1); }
 
+static const char *behind_slash(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash == NULL ? path : slash + 1;
+}
+
+/* NULL: the file is none of the tray's. */
+static const char *label_of(const sw_step_work *r, const char *path) {
+    const sw_tray_file *file;
+    for (size_t i = 0; (file = sw_tray_get(r->sheet->tray, i)) != NULL; i++)
+        if (strcmp(file->path, path) == 0)
+            return file->name;
+    return NULL;
+}
+
+/* Where the desk and its temporary files stand is nobody's business. */
+static const char *without_folders(const sw_step_work *r, const char *path) {
+    const char *folder = sw_sheets_folder(r->sheets);
+    size_t length = strlen(folder);
+    const char *label = r->sheet == NULL ? NULL : label_of(r, path);
+    if (label != NULL)
+        return label;
+    if (strncmp(path, folder, length) == 0 && path[length] == '/')
+        return path + length + 1;
+    return path[0] == '/' ? behind_slash(path) : path;
+}
+
 const char *sw_step_subject(const sw_step_work *r, const char *file) {
     if (r->sheet != NULL && strcmp(file, sw_sheet_reads_as(r->sheets, r->sheet)) == 0)
         return r->sheet->path == NULL ? "the job" : sw_sheet_file(r->sheet);
@@ -78,7 +105,7 @@ const char *sw_step_subject(const sw_step_work *r, const char *file) {
         return ""; /* it is told that there is none */
     if (strcmp(file, "--title") == 0)
         return "the title";
-    return strcmp(file, "--set") == 0 ? "the change" : file;
+    return strcmp(file, "--set") == 0 ? "the change" : without_folders(r, file);
 }
 
 void sw_put_complaints(sw_step_work *r, const char *name, const sw_complaints *complaints) {

@@ -21,7 +21,8 @@ void sw_put_whole(sw_step_work *r, const char *name, unsigned long number);
 void sw_put_truth(sw_step_work *r, const char *name, bool truth);
 /* JSON that was made elsewhere; NULL: null. */
 void sw_put_json(sw_step_work *r, const char *name, const char *bytes, size_t length);
-/* What a complaint is about, as the page calls it: files without folders, "the change". */
+/* What a complaint is about, as the page calls it: files as seen from the desk's folder or without
+ * folders, dumps by their labels, "the change". */
 const char *sw_step_subject(const sw_step_work *r, const char *file);
 void sw_put_complaints(sw_step_work *r, const char *name, const sw_complaints *complaints);
 /* A list or an object; in lists names are NULL. */

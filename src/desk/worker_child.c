@@ -63,7 +63,7 @@ static void close_all_above(int last) {
         close(open_files[--count]);
 }
 
-static const int usual[] = {SIGINT, SIGTERM, SIGCHLD, SIGPIPE, SIGHUP};
+static const int usual[] = {SIGINT, SIGTERM, SIGCHLD, SIGPIPE, SIGHUP, SIGQUIT};
 
 static void usual_signals(void) {
     sigset_t none;
@@ -95,9 +95,17 @@ pid_t sw_child_begin(const sw_child *child) {
     pid_t desk = getpid();
     fflush(stdout);
     fflush(stderr);
+    /* The handlers are the desk's until the worker has its own: what arrives between would be told
+     * to the desk. */
+    sigset_t all, before;
+    sigfillset(&all);
+    sigprocmask(SIG_SETMASK, &all, &before);
     pid_t pid = fork();
     if (pid == 0)
         work(child, desk);
+    int why = errno;
+    sigprocmask(SIG_SETMASK, &before, NULL);
+    errno = why;
     return pid;
 }
 

@@ -1,6 +1,7 @@
 /* The queue of the workers, their limits and their end. */
 #include "desk/workers.h"
 
+#include "base/whole_file.h"
 #include "desk/worker_child.h"
 
 #include <errno.h>
@@ -72,19 +73,6 @@ static int nameless(const char *folder) {
         unlink(path.bytes);
     sw_text_free(&path);
     return file;
-}
-
-bool sw_bytes_write(int file, const char *bytes, size_t length) {
-    while (length > 0) {
-        ssize_t wrote = write(file, bytes, length);
-        if (wrote < 0 && errno == EINTR)
-            continue;
-        if (wrote <= 0)
-            return false;
-        bytes += wrote;
-        length -= (size_t)wrote;
-    }
-    return true;
 }
 
 /* The text as a file that its owner alone may read. */

@@ -43,7 +43,5 @@ void sw_work_stop(sw_work *work);
 
 /* A folder with all that is in it. */
 void sw_folder_remove(const char *path);
-/* All of the bytes, or false. */
-bool sw_bytes_write(int file, const char *bytes, size_t length);
 
 #endif

@@ -1,8 +1,9 @@
 /* Printing: answers whole or not at all, complaints as sentences. */
 #include "face/commands.h"
 
+#include "base/whole_file.h"
+
 #include <errno.h>
-#include <fcntl.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -27,17 +28,6 @@ static int cannot(const char *what, const char *path, int code) {
  * begun taken away; by default the system would end the program there. */
 static void let_large_writes_fail(void) { signal(SIGXFSZ, SIG_IGN); }
 
-/* mkstemp makes files for their owner alone: an answer gets the rights of the file
- * it replaces, or those of an ordinary new file. */
-static bool give_usual_rights(int file, const char *path) {
-    struct stat old;
-    if (stat(path, &old) == 0)
-        return fchmod(file, old.st_mode & 07777) == 0;
-    mode_t mask = umask(0);
-    umask(mask);
-    return fchmod(file, 0666 & ~mask) == 0;
-}
-
 /* Devices, pipes and the like are written to; only files are replaced. */
 static int write_through(const char *path, const char *text, int code) {
     FILE *stream = fopen(path, "w");
@@ -49,33 +39,17 @@ static int write_through(const char *path, const char *text, int code) {
     return code;
 }
 
-/* A new file beside the old one takes its place only when it is whole. */
 static int replace_file(const char *path, const char *text, bool is_private, int code) {
-    size_t length = strlen(path);
-    char *beside = malloc(length + sizeof ".XXXXXX");
-    if (beside == NULL)
+    switch (sw_whole_file_write(&(sw_whole_file){
+        .path = path, .bytes = text, .length = strlen(text), .is_private = is_private})) {
+    case SW_FILE_WRITTEN:
+        return code;
+    case SW_FILE_NOT_BEGUN:
         return cannot("create", path, SW_EXIT_CANNOT_CREATE);
-    memcpy(beside, path, length);
-    memcpy(beside + length, ".XXXXXX", sizeof ".XXXXXX");
-    int file = mkstemp(beside);
-    if (file < 0) {
-        free(beside);
-        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
+    case SW_FILE_NOT_WRITTEN:
+        break;
     }
-    FILE *stream = fdopen(file, "w");
-    bool good = stream != NULL && fputs(text, stream) >= 0 && fflush(stream) == 0 &&
-                (is_private || give_usual_rights(file, path)) && fsync(file) == 0;
-    if (stream != NULL)
-        good = fclose(stream) == 0 && good;
-    else
-        close(file);
-    good = good && rename(beside, path) == 0;
-    if (!good) {
-        code = cannot("write", path, SW_EXIT_CANNOT_WRITE);
-        unlink(beside);
-    }
-    free(beside);
-    return code;
+    return cannot("write", path, SW_EXIT_CANNOT_WRITE);
 }
 
 /* A link is followed, so that it stays a link. */

@@ -454,7 +454,7 @@ static sw_status write_scenario(char **out, sw_interview *interview, sw_arena *a
     if (status == SW_OK)
         status = sw_sketch_write(&after, make(interview, arena));
     if (status == SW_OK)
-        status = sw_splice(out, interview->bytes, before, after);
+        status = sw_splice(out, interview->bytes, before, after, 1);
     free(before);
     free(after);
     return status;

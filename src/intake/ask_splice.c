@@ -84,10 +84,43 @@ static void add(sw_text *out, const char *from, const char *to) {
     sw_text_add_bytes(out, from, (size_t)(to - from));
 }
 
-static void join(sw_text *out, const char *source, const members *old, const members *before,
-                 const members *after) {
+static const char *value_of(const member *one) {
+    const char *at = skip_text(one->name);
+    while (is_blank(*at))
+        at++;
+    for (at++; is_blank(*at);)
+        at++;
+    return at;
+}
+
+static bool splice(sw_text *out, const char *source, const char *end, const char *before,
+                   const char *after, int levels);
+
+/* A member that is another now. An object keeps what is the same in it, down to that level. */
+static bool put_changed(sw_text *out, const member *old, const member *was, const member *now,
+                        int levels) {
+    const char *old_value = value_of(old), *was_value = value_of(was), *now_value = value_of(now);
+    if (levels > 1 && *old_value == '{' && *was_value == '{' && *now_value == '{') {
+        add(out, old->name, old_value);
+        return splice(out, old_value, old->end, was_value, now_value, levels - 1);
+    }
+    add(out, now->name, now->end);
+    return true;
+}
+
+/* The blanks before a new member: below the first level those of its neighbours. */
+static void add_gap(sw_text *out, const members *old, bool is_root) {
+    if (!is_root && old->count > 0)
+        add(out, old->list[0].gap, old->list[0].name);
+    else
+        sw_text_add(out, is_root ? "\n  " : "\n    ");
+}
+
+static bool join(sw_text *out, const char *source, const char *end, const members *old,
+                 const members *before, const members *after, int levels) {
+    bool good = true, is_root = *end == '\0';
     add(out, source, old->count > 0 ? old->list[0].gap : old->tail);
-    for (size_t i = 0; i < after->count; i++) {
+    for (size_t i = 0; i < after->count && good; i++) {
         const member *now = &after->list[i];
         size_t at = find(before, now);
         bool there = at < old->count && at < before->count;
@@ -95,25 +128,33 @@ static void join(sw_text *out, const char *source, const members *old, const mem
         if (there)
             add(out, old->list[at].gap, old->list[at].name);
         else
-            sw_text_add(out, "\n  ");
-        if (there && same(before->list[at].name, before->list[at].end, now->name, now->end))
+            add_gap(out, old, is_root);
+        if (!there)
+            add(out, now->name, now->end);
+        else if (same(before->list[at].name, before->list[at].end, now->name, now->end))
             add(out, old->list[at].name, old->list[at].end);
         else
-            add(out, now->name, now->end);
+            good = put_changed(out, &old->list[at], &before->list[at], now, levels);
     }
-    sw_text_add(out, old->tail);
+    add(out, old->tail, end);
+    return good;
 }
 
-sw_status sw_splice(char **out, const char *source, const char *before, const char *after) {
+static bool splice(sw_text *out, const char *source, const char *end, const char *before,
+                   const char *after, int levels) {
     members old = {0}, was = {0}, now = {0};
-    sw_text text = {0};
-    bool good = cut(&old, source) && cut(&was, before) && cut(&now, after);
-    if (good)
-        join(&text, source, &old, &was, &now);
+    bool good = cut(&old, source) && cut(&was, before) && cut(&now, after) &&
+                join(out, source, end, &old, &was, &now, levels);
     free(old.list);
     free(was.list);
     free(now.list);
-    if (!good || text.failed) {
+    return good;
+}
+
+sw_status sw_splice(char **out, const char *source, const char *before, const char *after,
+                    int levels) {
+    sw_text text = {0};
+    if (!splice(&text, source, source + strlen(source), before, after, levels) || text.failed) {
         sw_text_free(&text);
         return SW_NO_MEMORY;
     }

@@ -5,7 +5,10 @@
 #include "base/base.h"
 
 /* `after` and `before` are texts of one writer; `source` is what `before` was made of, as its file
- * has it. Members that are the same in both keep the bytes of the source. free() it. */
-sw_status sw_splice(char **out, const char *source, const char *before, const char *after);
+ * has it. Members that are the same in both keep the bytes of the source: those of the object
+ * itself
+ * (`levels` 1), also those of its objects (2), and so on. free() it. */
+sw_status sw_splice(char **out, const char *source, const char *before, const char *after,
+                    int levels);
 
 #endif

@@ -75,7 +75,7 @@ async function tabs() {
   answer = await one.desk.ask("save", { sheet: two.sheet, revision: 2, over: true });
   verdict(answer.status === 409, "it is saved over what nobody was shown");
   answer = await one.desk.ask("difference", { sheet: two.sheet });
-  verdict(answer.json.changed_on_disk && same(answer.json.changes, [{ path: "budget.total", before: "610", after: "620" }]), `the difference is ${answer.text}`);
+  verdict(answer.json.changed_on_disk && !answer.json.is_gone && same(answer.json.changes, [{ path: "budget.total", before: "610", after: "620" }]), `the difference is ${answer.text}`);
   // An editor writes between the look and the save.
   const edited = read(place.path).replace("610", "615");
   fs.writeFileSync(place.path, edited);
@@ -89,9 +89,11 @@ async function tabs() {
   // The file goes.
   fs.unlinkSync(place.path);
   await change(two, 2, "budget.total=630");
-  verdict((await one.desk.ask("save", { sheet: two.sheet, revision: 3 })).status === 409, "a file that went is not told");
+  answer = await one.desk.ask("save", { sheet: two.sheet, revision: 3 });
+  verdict(answer.status === 409 && answer.json.changed_on_disk && answer.json.is_gone && /no longer there/.test(answer.json.error.what)
+    && !/wrote/.test(answer.text), `a file that went is told as ${answer.text}`);
   answer = await one.desk.ask("difference", { sheet: two.sheet });
-  verdict(answer.json.is_new && answer.json.changed_on_disk, "the difference does not tell that it went");
+  verdict(answer.json.is_new && answer.json.changed_on_disk && answer.json.is_gone, "the difference does not tell that it went");
   verdict((await one.desk.ask("save", { sheet: two.sheet, revision: 3, over: true })).status === 200, "it is not saved anew");
   await one.desk.end();
 }
@@ -101,10 +103,14 @@ async function names() {
   const save = (file) => tab.desk.ask("save", { sheet, revision: 1, file });
   fs.writeFileSync(`${place.folder}/other.json`, "{}");
   for (const file of ["", ".json", "x", "../up.json", "/tmp/x.json", "a/b.json", ".hidden.json", "-o.json", "a\u0007.json", "a\u202e.json",
-    `${"x".repeat(96)}.json`, "x.json/", "x.JSON"]) {
+    `${"x".repeat(96)}.json`, "x.json/", "x.JSON", " .json", " a.json", "a .json", "a.json ", "a.json\n", "\ta.json", "\u00a0a.json", "a\u3000.json", "\u2003.json",
+    "a\\b.json", "\\.json", "..json", "a\u0000b.json", "a\u0085.json", "a\u200b.json"]) {
     const answer = await save(file);
-    verdict(answer.status === 422, `${JSON.stringify(file)} is ${answer.status}`);
+    const gate = file.includes("\0") ? 400 : 422; // no text may hold a NUL
+    verdict(answer.status === gate, `${JSON.stringify(file)} is ${answer.status}`);
+    if (gate === 422) verdict(/^it /.test(answer.json.error.why) && /anna\.json/.test(answer.json.error.mend), `${JSON.stringify(file)} is refused because ${answer.json.error.why}`);
   }
+  verdict(same(fs.readdirSync(place.folder).sort(), ["job.json", "other.json"]), `names that are none made ${fs.readdirSync(place.folder)}`);
   let answer = await save("other.json");
   verdict(answer.status === 409 && answer.json.is_there && read(`${place.folder}/other.json`) === "{}", "another's file is written over");
   answer = await save(`${"x".repeat(95)}.json`);
@@ -286,6 +292,7 @@ async function many() {
     const desk = new Desk(tool, ["--scenario", bad.path]);
     const answer = await desk.ask("open", {});
     verdict(answer.status === 422 && answer.json.complaints.length > 0, `${JSON.stringify(text)} is opened`);
+    verdict(answer.json.complaints[0].file === "job.json" && !answer.text.includes(fs.realpathSync(bad.folder)), `a bad job tells where it lies: ${answer.text}`);
     await desk.end();
   }
 }

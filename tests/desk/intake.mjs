@@ -119,6 +119,8 @@ async function dumps() {
   for (const wrong of [[], ["none.txt"], ["../by-hand.json"], [files[0], 1]])
     verdict((await desk.ask("dumps", { sheet, revision: 2, files: wrong })).status === 422, `${JSON.stringify(wrong)} are read`);
   await piece(tab, place);
+  await oddly(place);
+  await whereabouts(place);
   await talk(tab, place, byHand);
   await desk.end();
 }
@@ -139,6 +141,60 @@ async function piece(tab, place) {
   }
   for (const body of [{ role: "nothing", parts: ["x"] }, { role: "power", parts: [] }, { role: "power", parts: ["x".repeat(3000)] }, { role: "power", parts: ["none"], settings: ["x"] }])
     verdict((await desk.ask("machine", { sheet, revision, ...body })).status === 422, `${JSON.stringify(body).slice(0, 60)} is taken`);
+}
+
+// The bytes of what a new role does not touch, however oddly they are written.
+async function oddly(place) {
+  const job = JSON.parse(fs.readFileSync(`${place}/by-hand.json`, "utf8")), path = `${place}/odd.json`;
+  const odd = (value) => JSON.stringify(value).replace(/[[,]/g, "$&   \n\t");
+  const roles = Object.keys(job.machine), line = (role) => `"${role}"\t:  ${odd(job.machine[role])}`;
+  const members = Object.keys(job).map((name) => name === "machine" ? `"machine" : {\t${roles.map(line).join("  ,\n  ")}\n\n}` : `"${name}"  : ${odd(job[name])}`);
+  const text = `\n{ ${members.join(" ,\n")}\n\n}\n\n`;
+  verdict(roles.length > 2, "there are too few roles to tell");
+  fs.writeFileSync(path, text);
+  const tab = await begin(["--scenario", path, "--catalog", "catalog"]);
+  for (const [role, parts, extra] of [[roles[1], ["none"], {}], [roles[0], ["none"], {}], ["case", ["Some case"], { own: true }]]) {
+    const by = spawnSync(program, ["intake", "piece", path, role, ...parts, ...(extra.own ? ["--own"] : []), "--catalog", "catalog"], { encoding: "utf8" });
+    const answer = await tab.desk.ask("machine", { sheet: tab.sheet, revision: tab.revision ?? 1, role, parts, ...extra });
+    verdict((by.status === 0) === (answer.status === 200), `${role} oddly written: ${answer.text.slice(0, 300)} ${by.stderr}`);
+    if (answer.status !== 200) continue;
+    const made = JSON.parse(by.stdout);
+    verdict(same(answer.json.job, made), `${role} oddly written: another job`);
+    for (const other of roles.filter((one) => one !== role && same(made.machine[one], job.machine[one])))
+      verdict(answer.text.includes(line(other)), `${role}: the bytes of ${other} are not kept`);
+    for (const name of Object.keys(job).filter((one) => one !== "machine" && same(made[one], job[one])))
+      verdict(answer.text.includes(`"${name}"  : ${odd(job[name])}`), `${role}: the bytes of ${name} are not kept`);
+    tab.revision = answer.json.revision + 1;
+    await tab.desk.ask("undo", { sheet: tab.sheet, revision: answer.json.revision });
+  }
+  await tab.desk.end();
+}
+
+// Where the desk and its temporary files lie is told in no error.
+async function whereabouts(place) {
+  const tab = await begin(["--scenario", `${place}/by-hand.json`]), { desk, sheet } = tab;
+  const told = (answer, what) => verdict(answer.status === 422 && !answer.text.includes(folder) && !answer.text.includes(fs.realpathSync(folder)) && !/swapworth-desk-\d+-/.test(answer.text),
+    `${what} tells where it lies: ${answer.status} ${answer.text.slice(0, 400)}`);
+  await put(tab, "strange thing.txt", Buffer.from("neither this nor that\n"));
+  await put(tab, "cut.json", Buffer.from('{"id":"x", "class'));
+  for (const files of [["strange thing.txt"], ["cut.json"], ["strange thing.txt", "cut.json"]]) {
+    const answer = await desk.ask("dumps", { sheet, revision: 1, files });
+    verdict(answer.status === 422 || answer.status === 200, `${files} are ${answer.status}`);
+    verdict(!answer.text.includes(folder) && !/swapworth-desk-\d+-/.test(answer.text), `${files}: told where they lie: ${answer.text.slice(0, 400)}`);
+  }
+  // Taken away behind the desk's back.
+  for (const path of fs.readdirSync(`${folder}/tray`, { recursive: true }).filter((path) => path.endsWith("thing.txt"))) fs.unlinkSync(`${folder}/tray/${path}`);
+  const gone = await desk.ask("dumps", { sheet, revision: 1, files: ["strange thing.txt"] });
+  told(gone, "a dump that is gone");
+  verdict(gone.json.complaints[0].file === "strange thing.txt", `a dump that is gone is called ${gone.json.complaints[0].file}`);
+  told(await desk.ask("prices", { sheet, file: "strange thing.txt", profile: "cloverhatch-feed" }), "a list that is gone");
+  await desk.end();
+  fs.writeFileSync(`${place}/astray.json`, JSON.stringify({ ...JSON.parse(fs.readFileSync(`${place}/by-hand.json`)), catalog: "no/such/folder" }));
+  const astray = await begin(["--scenario", `${place}/astray.json`]);
+  await put(astray, "x.txt", Buffer.from("x"));
+  told(await astray.desk.ask("dumps", { sheet: astray.sheet, revision: 1, files: ["x.txt"] }), "a catalog that is not there");
+  told(await astray.desk.ask("machine", { sheet: astray.sheet, revision: 1, role: "case", parts: ["none"] }), "a catalog that is not there");
+  await astray.desk.end();
 }
 
 async function talk(tab, place, draft) {

@@ -219,8 +219,8 @@ export function parse(bytes) {
 }
 
 // The command line, in the folder of the scenario. Other checks go on meanwhile.
-export function command(words, folder) {
-    const child = spawn(program, words, { cwd: folder, stdio: ["ignore", "pipe", "pipe"] });
+export function command(words, folder, environment = {}, timeout = 0) {
+    const child = spawn(program, words, { cwd: folder, stdio: ["ignore", "pipe", "pipe"], env: { ...process.env, ...environment }, timeout });
     const out = [];
     let errors = "";
     child.stdout.on("data", (bytes) => out.push(bytes));

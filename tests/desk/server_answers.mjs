@@ -103,11 +103,14 @@ async function files(v, { work }) {
             v.is(`${name}: a paper`, (await desk.post("paper", { sheet, paper: "bench" })).code, name === "paper" ? 500 : 200);
         await desk.end();
     }
-    fs.writeFileSync(`${folder}/lost.json`, JSON.stringify({ ...job, catalog: "nowhere" }));
+    // A catalog that goes while the desk is at work.
+    fs.cpSync("tests/schemas/host/catalog", `${folder}/kept`, { recursive: true });
+    fs.writeFileSync(`${folder}/lost.json`, JSON.stringify({ ...job, catalog: "kept" }));
     fs.writeFileSync(`${folder}/bad.json`, JSON.stringify({ ...job, catalog: fs.realpathSync("tests/schemas/host/catalog"), title: 3 }));
     for (const name of ["lost.json", "bad.json"]) {
         const desk = await Desk.begin([`${folder}/${name}`], { work });
         const sheet = await desk.open();
+        if (name === "lost.json") fs.rmSync(`${folder}/kept`, { recursive: true });
         const right = await command(["look", name, "--json"], folder);
         const reply = await desk.post("ask", { sheet, question: "look" });
         v.is(`${name}: exit`, reply.headers["x-desk-exit"], String(right.code));

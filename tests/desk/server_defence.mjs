@@ -1,5 +1,6 @@
 // Who may ask, and how: each row of "Defence".
 import fs from "node:fs";
+import net from "node:net";
 
 import { Desk, isSanitized, message, now, parse, patience, sleep } from "./raw.mjs";
 
@@ -135,14 +136,59 @@ async function tokens(v, desk) {
 }
 
 async function methods(v, desk) {
-    for (const [path, allow] of [["/", "GET"], ["/desk.css", "GET"], ["/paper/0", "GET"], ["/api/open", "POST"]])
-        for (const method of ["HEAD", "OPTIONS", "TRACE", "PUT", "DELETE", "PATCH", "CONNECT", "BREW", "get", allow === "GET" ? "POST" : "GET"]) {
+    for (const [path, allow] of [["/", "GET, HEAD"], ["/desk.css", "GET, HEAD"], ["/paper/0", "GET, HEAD"], ["/api/open", "POST"]])
+        for (const method of [allow === "POST" ? "HEAD" : "POST", "OPTIONS", "TRACE", "PUT", "DELETE", "PATCH", "CONNECT", "BREW", "get", allow === "POST" ? "GET" : "PATCH"]) {
             const reply = await desk.raw(message(method, path, desk.head(), ["POST", "PUT", "PATCH"].includes(method) ? "{}" : undefined));
             reply.isHead = method === "HEAD";
             check(v, `${method} ${path}`, reply, 405);
             v.is(`${method} ${path}: Allow`, reply.headers.allow, allow);
-            if (reply.isHead) v.is("HEAD: content", reply.bytes.length - reply.bytes.indexOf("\r\n\r\n") - 4, 0);
+            if (reply.isHead) v.is("HEAD: content", contentBytes(reply), 0);
         }
+    // RFC 9110 section 9.3.2: as GET, without the content.
+    for (const [path, code, policy] of [["/", 200, policyOfPage], ["/desk.css", 200, policyOfPage], ["/favicon.ico", 204], ["/x", 404]]) {
+        const whole = await desk.get(path);
+        const reply = await desk.raw(message("HEAD", path, { Host: desk.host }));
+        reply.isHead = true;
+        check(v, `HEAD ${path}`, reply, code, policy);
+        v.is(`HEAD ${path}: content`, contentBytes(reply), 0);
+        v.is(`HEAD ${path}: headers`, JSON.stringify({ ...reply.headers, date: "" }), JSON.stringify({ ...whole.headers, date: "" }));
+    }
+    check(v, "HEAD of another host", Object.assign(await desk.raw(message("HEAD", "/", { Host: "evil.example" })), { isHead: true }), 403);
+}
+
+const contentBytes = (reply) => reply.bytes.length - reply.bytes.indexOf("\r\n\r\n") - 4;
+
+// A length that is too large is told of at once, whatever comes behind it.
+async function tooLong(v, desk) {
+    for (const length of ["65537", "1000000000", "4294967296", "9223372036854775807", "9223372036854775808", "99999999999999999999"]) {
+        const begun = now();
+        const reply = await desk.post("open", "{}", { "Content-Length": length });
+        v.holds(`a length of ${length}: ${reply.code}`, reply.code === 413);
+        check(v, `a length of ${length}`, reply, 413);
+        v.holds(`a length of ${length}: told after ${now() - begun} s`, now() - begun < 1 + patience);
+        const asks = await desk.post("open", "{}", { "Content-Length": length, Expect: "100-continue" });
+        check(v, `a length of ${length}, asked first`, asks, 413);
+    }
+    check(v, "another expectation", await desk.post("open", "{}", { Expect: "more" }), 400);
+    // Who sends on meets no reset, and has the whole reply.
+    const eager = desk.connect();
+    const body = Buffer.alloc(1 << 22, " ");
+    eager.send(message("POST", "/api/open", desk.head(), body));
+    await eager.end(10 * patience);
+    v.is("4 MB sent: the error", eager.error, undefined);
+    check(v, "4 MB sent", parse(eager.bytes()), 413);
+    // Who sends without end is let go of.
+    const endless = net.connect({ port: desk.port, host: "127.0.0.1", allowHalfOpen: true });
+    const ended = new Promise((done) => endless.on("error", done).on("close", done));
+    endless.on("data", () => {});
+    endless.write(message("POST", "/api/open", desk.head({ "Content-Length": "1000000000000" })));
+    const sending = setInterval(() => endless.write(Buffer.alloc(10000, " ")), 100);
+    const begun = now();
+    await Promise.race([ended, sleep(20000 * patience)]);
+    clearInterval(sending);
+    endless.destroy();
+    v.holds(`sending without end: ${now() - begun} s`, now() - begun > 4 && now() - begun < 6 + patience);
+    check(v, "afterwards", await desk.get("/"), 200, policyOfPage);
 }
 
 async function sizes(v, desk) {
@@ -351,6 +397,7 @@ export const defence = [
     ["tokens", withDesk(tokens)],
     ["methods", withDesk(methods)],
     ["sizes", withDesk(sizes)],
+    ["too-long", withDesk(tooLong)],
     ["lengths", withDesk(lengths)],
     ["slowness", withDesk(slowness)],
     ["cap", withDesk(cap)],

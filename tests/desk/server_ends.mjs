@@ -1,9 +1,9 @@
 // Ends: of workers whose client left, of workers that die, of the desk itself; limits and memory.
-import { spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import fs from "node:fs";
 import net from "node:net";
 
-import { Desk, isSanitized, message, now, parse, patience, program, sleep, until } from "./raw.mjs";
+import { Desk, command, isSanitized, message, now, parse, patience, program, sleep, until } from "./raw.mjs";
 import { check, small } from "./server_defence.mjs";
 
 const long = "scenarios/saver-box.json"; // `phases` of it takes many seconds
@@ -154,7 +154,7 @@ async function memory(v, { work, whole }) {
 }
 
 async function signals(v, { work }) {
-    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) {
+    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP", "SIGQUIT"]) {
         const desk = await Desk.begin([long], { work });
         const sheet = await desk.open();
         const lines = await asks(desk, sheet, 5);
@@ -189,12 +189,32 @@ async function signals(v, { work }) {
     v.is("the next desk finds", desk.left().length, 1);
     await next.end();
     v.is("both have ended", desk.left().join(), "");
+    // What is no desk's stays, and what somebody holds; links lead nowhere.
+    const gone = desk.pid, folder = desk.temporary;
+    fs.mkdirSync(`${folder}/kept`);
+    fs.writeFileSync(`${folder}/kept/note`, "x");
+    fs.symlinkSync("kept", `${folder}/swapworth-desk-${gone}-LINKED`);
+    for (const name of ["STALED", "HELDED"]) fs.mkdirSync(`${folder}/swapworth-desk-${gone}-${name}/sub`, { recursive: true });
+    fs.symlinkSync("../kept", `${folder}/swapworth-desk-${gone}-STALED/link`);
+    const holder = spawn("flock", [`${folder}/swapworth-desk-${gone}-HELDED`, "sh", "-c", "echo held; cat"], { stdio: ["pipe", "pipe", "inherit"] });
+    await new Promise((held) => holder.stdout.once("data", held));
+    const third = await Desk.begin([small], { work, environment: { TMPDIR: folder } });
+    const left = () => fs.readdirSync(folder).map((name) => name.split("-").pop()).sort().join();
+    v.is("beside its own it keeps", left().split(",").filter((name) => ["HELDED", "LINKED", "STALED", "kept"].includes(name)).join(), "HELDED,LINKED,kept");
+    v.is("where links lead", fs.readFileSync(`${folder}/kept/note`, "utf8"), "x");
+    holder.stdin.end();
+    await third.end("SIGQUIT");
+    v.is("in the end", left(), "HELDED,LINKED,kept");
 }
 
 async function exits(v, { work }) {
-    const run = (words) => spawnSync(program, ["desk", ...words], { env: { ...process.env, TMPDIR: work }, timeout: 60000 });
+    const run = (words) => command(["desk", ...words], ".", { TMPDIR: work }, 15000 * patience);
     const bad = { "list.json": "[]", "none.json": "", "cut.json": '{"a":', "twice.json": '{"a":1,"a":2}' };
     for (const [name, text] of Object.entries(bad)) fs.writeFileSync(`${work}/${name}`, text);
+    fs.writeFileSync(`${work}/astray.json`, JSON.stringify({ ...JSON.parse(fs.readFileSync(small)), catalog: "no/such/folder" }));
+    fs.cpSync("tests/schemas/host/catalog", `${work}/unsound`, { recursive: true });
+    fs.writeFileSync(`${work}/unsound/roles.json`, "{}");
+    fs.mkdirSync(`${work}/shut`); // a folder is no job
     const taken = net.createServer();
     await new Promise((done) => taken.listen(0, "127.0.0.1", done));
     const rows = [
@@ -202,15 +222,21 @@ async function exits(v, { work }) {
         [[small, "--json"], 64], [[small, "-o", "x"], 64], [[small, "--budget", "1"], 64], [[small, "--best", "2"], 64], [[small, "--allow-unknown"], 64],
         [[small, "--progress"], 64], [[small, "--calibration", small], 64], [[small, "--set", "a=b"], 64], [[small, "--catalog", ""], 64], [[small, "--nothing"], 64],
         ...Object.keys(bad).map((name) => [[`${work}/${name}`], 65]),
+        // The catalog: as every other command finds it.
+        [["--catalog", `${work}/nowhere`], 66], [[small, "--catalog", `${work}/nowhere`], 66], [[small, "--catalog", small], 66],
+        [[`${work}/astray.json`], 66], [["--catalog", work], 66], [[small, "--catalog", `${work}/unsound`], 65], [[`${work}/shut`], 66],
+        ...["abc", "-1", "0x50", "1.5", " 80", "70000", ""].map((port) => [[small, "--port", port], 64]),
         [[`${work}/missing.json`], 66], [["scenarios"], 66],
         [[small, "--port", String(taken.address().port)], 73],
     ];
-    for (const [words, code] of rows) {
-        const got = run(words);
-        v.is(`desk ${words.join(" ")}: exit`, got.status, code);
-        v.is(`desk ${words.join(" ")}: on standard output`, got.stdout.toString(), "");
-        v.holds(`desk ${words.join(" ")}: tells why`, got.stderr.toString().length > 10);
-    }
+    const one = async ([words, code]) => {
+        const got = await run(words);
+        v.is(`desk ${words.join(" ")}: exit`, got.code, code);
+        v.is(`desk ${words.join(" ")}: on standard output`, got.out.toString(), "");
+        v.holds(`desk ${words.join(" ")}: tells why`, got.errors.length > 10);
+    };
+    for (let at = 0; at < rows.length; at += 4) await Promise.all(rows.slice(at, at + 4).map(one));
+    v.is("left in the end", fs.readdirSync(work).filter((name) => name.startsWith("swapworth-desk-")).join(), "");
     taken.close();
     v.is("--port elsewhere", spawnSync(program, ["plan", small, "--port", "1"]).status, 64);
     const desk = await Desk.begin([small], { work });

@@ -26,7 +26,8 @@ http_gate.c~s/strcmp\(origin \+ strlen\(scheme\), host\) == 0/strncmp(origin + s
 http_gate.c~s/if \(\*type == '.0'\)/if (type[0] != 'x')/~types
 http_gate.c~s/i < length; i\+\+/i + 1 < length; i++/~tokens
 http_gate.c~s/strlen\(told\) != length/strlen(told) < length/~tokens
-http_gate.c~s/is_api\(path\) . EVHTTP_REQ_POST : EVHTTP_REQ_GET/is_api(path) ? EVHTTP_REQ_POST : evhttp_request_get_command(request)/~methods
+http_gate.c~s/return method == EVHTTP_REQ_GET \|\| method == EVHTTP_REQ_HEAD/return true/~methods
+http_gate.c~s/"GET, HEAD"/"GET"/~methods
 http_gate.c~s/!is_whole_number\(/!(bool)(/~lengths
 http_gate.c~s/uri\[0\] != '.'/false/~paths
 http.c~s/evhttp_set_max_body_size\(.*$//~sizes
@@ -57,7 +58,12 @@ requests.c~s/; frame-ancestors 'none'//~papers
 requests.c~s/if \(of == NULL\)/if (false)/~bodies
 requests_step.c~s/if \(id != NULL\)/if (false)/~uses
 desk.c~s/sw_folder_remove\(desk->folder\);/;/~signals
-desk.c~s/SIGINT, SIGTERM, SIGHUP/SIGINT, SIGTERM/~signals
+desk.c~s/SIGTERM, SIGHUP, SIGQUIT/SIGTERM, SIGQUIT, SIGQUIT/~signals
+desk.c~s/SIGHUP, SIGQUIT/SIGHUP, SIGHUP/~signals
+desk.c~s/status = check_catalog\(desk, complaints\);/;/~exits
+leftovers.c~s/ && !is_held_folder\(folder, name\)//~signals
+lines.c~s/    keep_reading\(line\);//~too-long
+lines.c~s/SECONDS_TO_STOP 5/SECONDS_TO_STOP 50/~too-long
 desk.c~s/now.sa_handler == SIG_IGN/false/~signals
 requests_ask.c~s/case 66:/case 99:/~files
 END
