@@ -46,6 +46,27 @@ static void add_cautions(sw_writer *root, const sw_catalog *catalog) {
     }
 }
 
+static void add_scale(sw_writer *scales, const char *fact, int64_t most_milli) {
+    sw_writer *one = sw_writer_object(scales, NULL);
+    sw_writer_text(one, "fact", fact);
+    sw_writer_number(one, "most", (double)most_milli / 1000);
+}
+
+/* How far a fact without a unit goes, as the criteria that read it say. */
+static void add_scales(sw_writer *root, const sw_catalog *catalog) {
+    sw_writer *scales = sw_writer_array(root, "scales");
+    for (size_t c = 0; c < catalog->criterion_count; c++) {
+        const sw_criterion *criterion = &catalog->criteria[c];
+        for (size_t a = 0; a < criterion->aspect_count; a++)
+            if (criterion->aspects[a].scale_milli > 0)
+                add_scale(scales, catalog->facts[criterion->aspects[a].fact].name,
+                          criterion->aspects[a].scale_milli);
+        for (size_t f = 0; f < criterion->fact_count; f++)
+            add_scale(scales, catalog->facts[criterion->facts[f].fact].name,
+                      criterion->scale_milli);
+    }
+}
+
 static void add_side(sw_writer *pair, const char *name, const sw_taste_side *side) {
     sw_writer *one = sw_writer_object(pair, name);
     sw_writer_text(one, "name", side->name);
@@ -77,4 +98,5 @@ void sw_add_page_words(sw_writer *root, const sw_catalog *catalog) {
     add_parts(root, catalog);
     add_cautions(root, catalog);
     add_wishes(root, catalog);
+    add_scales(root, catalog);
 }

@@ -14,7 +14,8 @@ typedef enum word_kind {
     FLAG,  /* "--option", where it is true */
     LIST,  /* "--option text" for each of a list of texts */
     PART,  /* a text by itself, behind the scenario */
-    PARTS  /* a list of these */
+    PARTS, /* a list of these */
+    GIVEN  /* "--option FILE": a text that becomes a file beside the job */
 } word_kind;
 
 typedef struct word {
@@ -35,6 +36,8 @@ struct sw_question {
     { "budget", "--budget", VALUE, false }
 #define OPTION                                                                                     \
     { "option", "--option", VALUE, false }
+#define MEASURED                                                                                   \
+    { "measured", "--measured", GIVEN, true }
 #define ASK(of, ...)                                                                               \
     {                                                                                              \
         .name = (of), .command = (of), .words = { __VA_ARGS__ }                                    \
@@ -60,6 +63,7 @@ static const sw_question questions[] = {
     ASK("shopping", OPTION, {"gone", "--gone", LIST, false}, {"settings", "--set", LIST, false},
         {"take", "--take", VALUE, false}, BUDGET),
     ASK("bench", OPTION, BUDGET),
+    ASK("handover", OPTION, MEASURED, BUDGET),
     {.name = "check", .command = "check"},
 };
 
@@ -71,6 +75,7 @@ static const sw_question questions[] = {
 static const sw_question papers[] = {
     PAPER("proposal", "options", PAGE),
     PAPER("bench", "bench", PAGE, .words = {OPTION}),
+    PAPER("handover", "handover", PAGE, .words = {OPTION, MEASURED}),
     PAPER("map", "map", PICTURE),
     PAPER("curve", "curve", PICTURE),
     PAPER("shopping", "shopping", .type = "text/plain", .words = {OPTION}),
@@ -94,6 +99,10 @@ const sw_question *sw_paper_find(const char *name) {
 const char *sw_paper_file(const sw_question *paper) { return paper->file; }
 
 const char *sw_paper_type(const sw_question *paper) { return paper->type; }
+
+const char *sw_given_folder(void) { return "given"; }
+
+const char *sw_given_file(void) { return "given/measured.json"; }
 
 /* ---- one command line ----------------------------------------------------------------------- */
 
@@ -154,6 +163,17 @@ static void add_word(line *l, const word *of, const sw_json *value, bool behind)
             wrong(l, of->name, "give one text");
         else
             add(l, value->text);
+        return;
+    case GIVEN:
+        if (value->kind != SW_JSON_TEXT) {
+            wrong(l, of->name, "give the file's text");
+            return;
+        }
+        l->out->given = sw_arena_copy(l->arena, value->text);
+        if (l->out->given == NULL)
+            l->status = SW_NO_MEMORY;
+        add(l, of->option);
+        add(l, sw_given_file());
         return;
     case LIST:
     case PARTS:

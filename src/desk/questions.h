@@ -14,6 +14,9 @@ const sw_question *sw_paper_find(const char *name);
  * what it is ("text/html"). */
 const char *sw_paper_file(const sw_question *paper);
 const char *sw_paper_type(const sw_question *paper);
+/* Where a file that came with the question stands for the command, counted from its folder. */
+const char *sw_given_folder(void);
+const char *sw_given_file(void);
 
 /* What every command line holds beside the words of the question. */
 typedef struct sw_asking {
@@ -25,6 +28,7 @@ typedef struct sw_asking {
 typedef struct sw_command_line {
     int count;
     char **words;
+    const char *given; /* the text of the file that came with it; NULL: none */
 } sw_command_line;
 
 /* `words`: the JSON object of the question's words, or NULL. A complaint tells which word is wrong:

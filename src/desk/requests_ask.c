@@ -34,6 +34,15 @@ static bool put_file(const char *name, const char *bytes, size_t length) {
     return file >= 0 && close(file) == 0 && good;
 }
 
+/* In a folder of its own: the job may have any name. */
+static bool give_file(const char *text) {
+    if (mkdir(sw_given_folder(), 0700) != 0)
+        return false;
+    int file = open(sw_given_file(), O_WRONLY | O_CREAT | O_EXCL, 0600);
+    bool good = file >= 0 && sw_bytes_write(file, text, strlen(text));
+    return file >= 0 && close(file) == 0 && good;
+}
+
 /* The file of the job becomes the changed one. 0, or the exit code where that cannot be: complaints
  * are told as the command tells them. */
 static int change(const asked *a, sw_complaints *complaints, sw_complaints *unsaid) {
@@ -65,6 +74,8 @@ static int run(void *context) {
     if (code != 0)
         return code;
     if (a->paper != NULL && sw_paper_file(a->paper) != NULL && mkdir("paper", 0700) != 0)
+        return 73;
+    if (a->line.given != NULL && !give_file(a->line.given))
         return 73;
     return a->desk->job->run(a->line.count, a->line.words);
 }
@@ -295,11 +306,17 @@ void sw_answer_ask(const sw_request *request) {
         begin(request, question, false, sw_json_get(request->body, "words"));
 }
 
-/* Of the words of a paper only the option may be told. */
+/* Of the words of a paper only the option and what was measured may be told. */
 void sw_answer_paper(const sw_request *request) {
     const sw_question *paper = sw_paper_find(sw_request_text(request, "paper"));
-    const sw_json *option = sw_json_get(request->body, "option");
-    sw_json words = {.kind = SW_JSON_OBJECT, .children = option, .count = option != NULL};
+    const sw_json *option = sw_json_get(request->body, "option"),
+                  *measured = sw_json_get(request->body, "measured");
+    sw_json told[2];
+    sw_json words = {.kind = SW_JSON_OBJECT, .children = told};
+    if (option != NULL)
+        told[words.count++] = *option;
+    if (measured != NULL)
+        told[words.count++] = *measured;
     if (paper == NULL)
         sw_call_refuse(request->call, 400, "the desk makes no such paper", "",
                        "FORMATS.md section 37 lists them");

@@ -12,6 +12,8 @@ export const faults = [
     { name: "worths are mixed up", file: "view_money.js", change: replace("`${together}${points(group.worth)} points", "`${together}${points(group.cost)}0 points"), check: "numbers", says: /what it is worth/ },
     { name: "a caution is left out", file: "bundle.js", change: replace("bundle.cautions.map((one)", "bundle.cautions.slice(1).map((one)"), check: "numbers", says: /the bill lacks/ },
     { name: "an option's price is another's", file: "view_options.js", change: replace("told(b.cost)", "told(b.bill.parts + \"1\")"), check: "otherNumbers", says: /option 1/ },
+    { name: "measured values go astray", file: "handover.js", change: replace("value: Number(value)", "value: Number(value) + 1000"), check: "otherNumbers", says: /the hand-over/ },
+    { name: "of a part in question others are asked", file: "why.js", change: replace("parts = list;", "parts = [\"hushmere-tower-3\"];"), check: "otherNumbers", says: /why lacks|fits lacks|explain lacks/ },
     { name: "a frame takes long", file: "view_money.js", change: replace("function frame() {", "function frame() { const until = performance.now() + 20; while (performance.now() < until);"), check: "slider", says: /ms of work/ },
     { name: "the slider asks as it moves", file: "view_money.js", change: replace("    wrong.textContent = \"\";\n    soon();", "    settle();\n    soon();"), check: "slider", says: /asked \d+ times/ },
     { name: "an old answer is not told as old", file: "pane.js", change: replace("Being worked out anew.", "One moment."), check: "oldAnswers", says: /not told to be old/ },

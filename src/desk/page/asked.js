@@ -8,7 +8,7 @@ const heard = (name) => () => {
     for (const act of ears) act(name);
 };
 
-export const answers = Object.fromEntries(["look", "plan", "curve", "options", "map", "sure", "ask-next", "first", "phases"]
+export const answers = Object.fromEntries(["look", "plan", "curve", "options", "map", "sure", "ask-next", "first", "phases", "ranges"]
     .map((question) => [question, new Answer(question, heard(question))]));
 answers.brief = new Answer("plan", heard("brief"));
 export const briefly = (words) => ({ ...words, brief: true });

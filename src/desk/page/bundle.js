@@ -1,6 +1,6 @@
 // A bundle in words: what goes out and comes in, what it brings, its bill. The same words as on the papers.
 import { el } from "./dom.js";
-import { count, figure, milli, minor, points, rate, short, told } from "./amounts.js";
+import { count, figure, milli, minor, plain, points, rate, short, told } from "./amounts.js";
 import { nameOf, sellerName } from "./hand.js";
 
 /* ---- parts -------------------------------------------------------------------------------------- */
@@ -21,6 +21,7 @@ export function inWords(part) {
     const said = [`from ${sellerName(part.seller)}`, part.days === 0 ? "here today" : `here in ${count(part.days, "day")}`, told(part.price)];
     if (part.warranty_months === 0) said.push("no warranty");
     else if (part.warranty_months > 0 && part.warranty_months <= 6) said.push(`warranty ${count(part.warranty_months, "month")}`);
+    if (part.return_days === 0 && part.seller !== "client") said.push("cannot be given back");
     return said.join(", ");
 }
 
@@ -93,11 +94,11 @@ export function bringsWords(bundle) {
 }
 
 export function estimatedRows(bundle) {
-    const words = (value) => String(Math.abs(value) >= 100 ? value.toFixed(0) : Math.abs(value) >= 10 ? value.toFixed(0) : value.toFixed(1));
-    return (bundle.measures ?? []).filter((one) => one.now !== null && words(one.now) !== words(one.value)).map((one) => {
+    const words = (value) => value.toFixed(Math.abs(value) >= 10 ? 0 : 1);
+    const banded = (value, low, high, unit) => `${words(value)}${unit}${words(low) === words(high) ? "" : ` (${words(low)} to ${words(high)})`}`;
+    return (bundle.measures ?? []).filter((one) => words(one.now) !== words(one.value)).map((one) => {
         const unit = one.unit === "1" || !one.unit ? "" : ` ${one.unit}`;
-        const low = words(one.low), high = words(one.high);
-        return [nameOf("measures", one.measure), `${words(one.now)}${unit}`, `${words(one.value)}${unit}${low === high ? "" : ` (${low} to ${high})`}`];
+        return [nameOf("measures", one.measure), banded(one.now, one.now_low ?? one.now, one.now_high ?? one.now, unit), banded(one.value, one.low, one.high, unit)];
     });
 }
 
@@ -117,13 +118,21 @@ export function pointsRows(bundle) {
 
 /* ---- the bill --------------------------------------------------------------------------------------- */
 
+// Time spent on a seller: never charged.
+const errandMinutes = (bundle) => bundle.charges.reduce((sum, due) => sum + (due.errand ? due.minutes : 0), 0);
+export const workWords = (bundle) => {
+    const errands = errandMinutes(bundle);
+    return `${bundle.minutes - errands} min${errands > 0 ? `, and ${errands} min of errands` : ""}`;
+};
+
 export function billRows(bundle) {
     const bill = bundle.bill;
     const rows = [["parts", bill.parts]];
     if (!none(bill.offers)) rows.push(["less firm offers for parts taken out", `-${bill.offers}`]);
     if (!none(bill.tasks)) rows.push(["consumables for the work", bill.tasks]);
-    for (const due of bundle.charges) if (!none(due.amount)) rows.push([due.waived ? `${due.name} (waived)` : due.name, due.amount]);
-    rows.push([`bench work, ${bundle.minutes} min in all`, bill.labour]);
+    for (const due of bundle.charges) if (due.waived) rows.push([`${due.name}, free at this sum`, plain(0)]); else if (!none(due.amount)) rows.push([due.name, due.amount]);
+    const errands = errandMinutes(bundle);
+    if (bundle.minutes > 0) rows.push([`bench work, ${bundle.minutes - errands} min${errands > 0 ? ` (and ${errands} min of errands, not charged)` : ""}`, bill.labour]);
     if (!none(bill.tax)) rows.push(["tax", bill.tax]);
     rows.push(["total", bill.total], ["left of the money to spend", bill.left]);
     return rows.map(([what, sum]) => [what, { number: sum }]);

@@ -2,7 +2,7 @@
 import { button, el, say } from "./dom.js";
 import { minor, money, points } from "./amounts.js";
 import { answers, briefly, hearAnswers } from "./asked.js";
-import { belongsTo, desk, dropTrial, hear, hearElsewhere, mend, nameOf, openSheet, takeWords, tell, whole, writeTrial, written } from "./hand.js";
+import { belongsTo, desk, dropTrial, hear, hearElsewhere, mend, nameOf, openSheet, takeWords, tell, unseen, whole, writeTrial, written } from "./hand.js";
 import { refusal } from "./pane.js";
 import { post, takeToken } from "./server.js";
 import { forgetSum, planWords, setSum, sumNow, view as moneyView } from "./view_money.js";
@@ -118,7 +118,7 @@ function tellWork() {
     document.documentElement.dataset.work = asking ? "asking" : names.join(" ");
 }
 function askAnew() {
-    if (!desk.job?.machine) return;
+    if (!desk.job?.machine || unseen().length > 0) return;
     answers.look.want({});
     if (!whole()) return;
     answers.brief.want(briefly(planWords()));

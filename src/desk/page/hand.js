@@ -135,6 +135,9 @@ export function toggle(list, name) {
     attempt(`wishes.${list}`, then.length > 0 || written(`wishes.${list}`) !== undefined ? then : null);
 }
 
+// Places of the machine that nobody has looked at yet (section 29): until their noise is known nothing can be told.
+export const unseen = () => Object.entries(desk.job?.machine ?? {}).filter(([, list]) => list.some((piece) => piece.part.startsWith("unseen-") && piece.facts?.noise_dba === undefined)).map(([role]) => role);
+
 // Is there enough of a job to be solved?
 export const whole = () => Boolean(desk.job?.machine && (desk.job.wishes || wished("wishes.swings")) && (desk.job.budget || wished("budget.total")));
 

@@ -22,7 +22,7 @@ export function deed(words, act, how = {}) {
     const press = button(words, async () => {
         if (press.getAttribute("aria-disabled")) return;
         press.setAttribute("aria-disabled", "true");
-        place.replaceChildren(el("p", { class: "quiet" }, "One moment .."));
+        place.replaceChildren(el("p", { class: "quiet" }, "One moment."));
         try {
             const came = await act();
             place.replaceChildren(...[came ?? []].flat());

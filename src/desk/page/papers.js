@@ -4,9 +4,9 @@ import { desk, settings } from "./hand.js";
 import { deed } from "./pane.js";
 import { post } from "./server.js";
 
-export async function ticket(paper, option = null) {
+export async function ticket(paper, option = null, more = {}) {
     const set = settings();
-    const { data } = await post("paper", { sheet: desk.sheet, paper, ...(option ? { option } : {}), ...(set.length > 0 ? { set } : {}) });
+    const { data } = await post("paper", { sheet: desk.sheet, paper, ...(option ? { option } : {}), ...more, ...(set.length > 0 ? { set } : {}) });
     return data;
 }
 

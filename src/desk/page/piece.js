@@ -6,14 +6,14 @@ import { post } from "./server.js";
 
 const pickers = new Map(); // role -> the catalog's parts
 
-async function partsOf(role) {
+export async function partsOf(role) {
     if (!pickers.has(role)) pickers.set(role, (await post("parts", { sheet: desk.sheet, role })).data.parts);
     return pickers.get(role);
 }
 
 export function pieceEditor(role, list) {
     const name = nameOf("roles", role);
-    const pick = el("select", {}, el("option", { value: "" }, "one moment .."));
+    const pick = el("select", {}, el("option", { value: "" }, "one moment"));
     const chosen = [];
     const shown = el("ul", { class: "chosen" });
     const other = el("input", { type: "text", size: 24, autocomplete: "off", spellcheck: "false" });
@@ -51,7 +51,7 @@ export function pieceEditor(role, list) {
         if (!more.open || pick.options.length > 1) return;
         try {
             const parts = await partsOf(role);
-            pick.replaceChildren(el("option", { value: "" }, "choose .."), ...parts.map((part) => el("option", { value: part.id }, part.name)));
+            pick.replaceChildren(el("option", { value: "" }, "choose one"), ...parts.map((part) => el("option", { value: part.id }, part.name)));
         } catch (error) {
             pick.replaceChildren(el("option", { value: "" }, error.message));
         }

@@ -31,7 +31,7 @@ export function dropPlace(words, changed, { many = true } = {}) {
     const input = el("input", { type: "file", multiple: many, class: "hearable", tabindex: "-1", id: fresh("file"), "aria-label": words });
     const list = el("ul", { class: "tray" });
     const note = el("div", { class: "came" });
-    const zone = el("div", { class: "drop" }, el("p", {}, words), el("p", {}, button(many ? "Choose files .." : "Choose a file ..", () => input.click()), input));
+    const zone = el("div", { class: "drop" }, el("p", {}, words), el("p", {}, button(many ? "Choose files" : "Choose a file", () => input.click()), input));
 
     function show() {
         list.replaceChildren(...names.map((name) => el("li", {}, name, " ", button("take out", async () => {
@@ -46,7 +46,7 @@ export function dropPlace(words, changed, { many = true } = {}) {
         changed(names);
     }
     async function take(files) {
-        note.replaceChildren(el("p", { class: "quiet" }, "Being read .."));
+        note.replaceChildren(el("p", { class: "quiet" }, "Being read."));
         try {
             if (!many) names.length = 0;
             for (const file of files) {

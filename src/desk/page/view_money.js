@@ -1,7 +1,7 @@
 // The first view: the machine, what is wrong, the sum, and what it brings.
 import { button, card, el, fresh, items, say, table } from "./dom.js";
 import { count, currencyCode, milli, minor, money, plain, points, short, told, unit } from "./amounts.js";
-import { billRows, bringsRows, cautions, changesWords, estimatedRows, inWords, outWords, partWords, pointsRows, touched } from "./bundle.js";
+import { billRows, bringsRows, cautions, changesWords, estimatedRows, inWords, outWords, partWords, pointsRows, touched, workWords } from "./bundle.js";
 import { Curve } from "./curve.js";
 import { desk, nameOf, whole, wished } from "./hand.js";
 import { answers, briefly } from "./asked.js";
@@ -12,6 +12,7 @@ import { findingsShort, piecesShort } from "./machine_words.js";
 import { verdictWords, moneyWords } from "./verdict.js";
 import { conflictNodes } from "./conflict.js";
 import { whyPlace } from "./why.js";
+import { askPart } from "./ask_part.js";
 import { pinNow } from "./view_pins.js";
 
 const stair = new Stair();
@@ -220,11 +221,11 @@ function drawDetail(plan) {
         el("div", { class: "two" },
             table("The bill", ["what", { number: `sum, ${currencyCode()}` }], billRows(bundle), { class: "plain" }),
             table("Points by what counts", ["what", { number: "points" }], pointsRows(bundle), { class: "plain" })),
-        el("p", {}, `Bench work: ${bundle.minutes} min. The last part is here ${bundle.longest_days === 0 ? "today" : `in ${count(bundle.longest_days, "day")}`}.`),
+        el("p", {}, `Bench work: ${workWords(bundle)}. The last part is here ${bundle.longest_days === 0 ? "today" : `in ${count(bundle.longest_days, "day")}`}.`),
         estimated.length > 0 && table("Estimated, and not scored", ["what", "today", "then"], estimated),
         ...moneyWords(plan).map((words) => el("p", {}, words)),
         plan.look_up?.length > 0 && el("details", {}, el("summary", {}, `${count(plan.look_up.length, "part")} left out until someone looks up a fact`),
-            items(plan.look_up.map((one) => `${one.part}: ${one.meaning}`))),
+            items(plan.look_up.map((one) => `${nameOf("parts", one.part)}: ${one.meaning}`))),
         plan.assumed?.length > 0 && el("details", {}, el("summary", {}, "What was assumed"), items(plan.assumed)),
     ].filter(Boolean);
 }
@@ -256,7 +257,7 @@ const moneyCard = card("The money", { class: "money" },
     el("div", { class: "row" }, least, more, own,
         el("span", { class: "typed" }, el("label", { for: typed.id }, "or typed in "), typed), button("Pin this", () => pinNow(), { class: "step pin" })),
     wrong, beside);
-const changes = card("What goes out, what comes in", { class: "changes" }, nothing, swaps, why.node);
+const changes = card("What goes out, what comes in", { class: "changes" }, nothing, swaps, askPart((parts, words) => why.askAll(parts, words)), why.node);
 const bringsCard = card("What it brings", { class: "brings" }, table1);
 const detailCard = card("To mind, and the bill", { class: "detail" }, detail.node, everyStep);
 const whatIs = card("This machine", { class: "whatis" }, bewares, machine);
@@ -266,9 +267,23 @@ const begin = el("div", { class: "card", hidden: true },
     el("p", {}, "First the machine, then the client's wishes and money: the interview asks for them one by one."),
     el("p", { class: "row" }, el("a", { class: "go", href: "#machine" }, "To the machine"), el("a", { class: "go", href: "#wishes" }, "To the interview")));
 
+// Two columns that are filled each by itself where there is room; else one after the other, in the order in which it is read.
+function shownAs() {
+    const node = el("div", { class: "grid-money" }), left = el("div", { class: "column" }), right = el("div", { class: "column" });
+    const roomy = matchMedia("(min-width: 72.01rem)");
+    const lay = () => {
+        left.replaceChildren(...(roomy.matches ? [whatIs, bringsCard] : []));
+        right.replaceChildren(...(roomy.matches ? [begin, moneyCard, changes] : []));
+        node.replaceChildren(...(roomy.matches ? [left, right] : [whatIs, begin, moneyCard, bringsCard, changes]), detailCard);
+    };
+    roomy.addEventListener("change", lay);
+    lay();
+    return node;
+}
+
 export const view = {
     id: "money", name: "Money",
-    node: el("div", { class: "grid-money" }, whatIs, begin, moneyCard, bringsCard, changes, detailCard),
+    node: shownAs(),
 
     show() { this.refresh(); },
 
@@ -291,6 +306,7 @@ export const view = {
         frame();
         bringsCard.hidden = changes.hidden = curve === null && alone() === null;
         showWorth();
+        why.refresh();
     },
 
     // Rows hold buttons that say what is wished: they are made anew when that changes.

@@ -2,7 +2,8 @@
 import { card, el, fresh, items, button } from "./dom.js";
 import { count, currencyCode, figure, minor, points, rate, told } from "./amounts.js";
 import { answers } from "./asked.js";
-import { bundleLines, cautions, louder } from "./bundle.js";
+import { bundleLines, cautions, inWords, louder, partWords, touched } from "./bundle.js";
+import { rangesPane } from "./ranges.js";
 import { conflictNodes } from "./conflict.js";
 import { desk, entry, nameOf, whole } from "./hand.js";
 import { Answer } from "./answers.js";
@@ -31,7 +32,18 @@ function promised(one) {
     const name = nameOf("uses", one.use);
     if (one.rate_now === undefined || one.rate_now === null) return `${name}: ${figure(one.ratio, 2) === "1.00" ? "as today" : `${figure(one.ratio, 2)} times today's rate`}`;
     const low = rate(one.low), high = rate(one.high);
+    if (figure(one.ratio, 2) === "1.00") return `${name}: as today, ${rate(one.rate_now)} ${one.unit}`;
     return `${name}: ${rate(one.rate_now)} now, about ${rate(one.rate)}${low === high ? "" : ` (${low} to ${high})`} ${one.unit} then`;
+}
+
+// Each part with its seller, days, price and what is short of it.
+function done(bundle) {
+    const parts = touched(bundle).flatMap(({ role, swap, tasks }) => {
+        const name = nameOf("roles", role), out = swap ? swap.out.map(partWords).join(" and ") : "";
+        return [...(swap?.in ?? []).map((part, k) => el("li", {}, `${name}: ${partWords(part)}${out && k === 0 ? ` in place of ${out}` : ""}`, el("small", {}, ` (${inWords(part)})`))),
+            swap && swap.in.length === 0 && out && el("li", {}, `${name}: ${out} goes out`), ...tasks.map((task) => el("li", {}, `${name}: ${task.name}`))].filter(Boolean);
+    });
+    return el("ul", {}, parts.length > 0 ? parts : el("li", {}, "nothing changes"));
 }
 
 function option(one, k) {
@@ -49,14 +61,14 @@ function option(one, k) {
         el("p", { class: "quiet" }, rules[one.rule] ?? one.rule, one.complaint ? `: ${complaintName(one.complaint)}` : ""),
         el("p", {}, el("span", { class: "tag" }, told(b.cost)), ` ${points(b.points)} points${one.proved ? "" : ", not proved"}`),
         items(facts),
-        el("h4", {}, "What is done"), items(bundleLines(b).length > 0 ? bundleLines(b) : ["nothing changes"]),
+        el("h4", {}, "What is done"), done(b),
         el("h4", {}, "Mind"), cautions(b),
         one.asks.length > 0 && el("div", {}, el("h4", {}, "Needs the client's word"), items(asks(one.asks))),
         one.hazards.length > 0 && el("details", {}, el("summary", {}, "What can hurt in this work"), el("ul", {}, hazards(one.hazards))),
         el("h4", {}, "Going on"),
         items([
             one.next_step ? `${told(one.next_step.more_cost)} more would bring ${points(one.next_step.more_points)} points more.` : "More money brings no more points.",
-            one.next_hundred && `The next 100 ${currencyCode()} would bring ${points(one.next_hundred.more_points)} points more.`,
+            one.next_hundred && `The next 100 ${currencyCode()} would bring ${points(one.next_hundred.more_points) === "0.0" ? "no" : points(one.next_hundred.more_points)} points more.`,
             ...one.given_up.map((g) => (g.parts.length === 0 ? `Going on later to "${names[g.to]}": no part bought is given up.`
                 : `Going on later to "${names[g.to]}" gives up ${g.parts.map((p) => p.name).join(", ")}${minor(g.price) > 0 ? ` (${told(g.price)})` : ""}.`)),
         ].filter(Boolean)),
@@ -79,8 +91,10 @@ function draw(data) {
 
 function drawFirst(data) {
     if (!data.purchases?.length) return [el("p", {}, "Nothing has to be bought.")];
-    return [el("ol", {}, data.purchases.map((one) => el("li", {}, `${minor(one.cost) === 0 ? "Costs nothing" : told(one.cost)}${one.days > 0 ? `, here in ${count(one.days, "day")}` : ""}; then ${points(one.stage.points)} points`,
-        items(bundleLines(one.stage)))))];
+    // Of each stage what it adds to the one before.
+    const added = (one, k) => bundleLines(one.stage).filter((line) => k === 0 || !bundleLines(data.purchases[k - 1].stage).includes(line));
+    return [el("ol", {}, data.purchases.map((one, k) => el("li", {}, `${minor(one.cost) === 0 ? "Costs nothing" : told(one.cost)}${one.days > 0 ? `, here in ${count(one.days, "day")}` : ""}; then ${points(one.stage.points)} points`,
+        items(added(one, k)))))];
 }
 const drawPhases = (data) => [el("ol", {}, (data.phases ?? []).map((one) => el("li", {}, `On ${one.on}, with ${told(one.money)} by then: ${one.purchase ? `buy for ${told(one.purchase.cost)} (${one.purchase.roles.map((role) => nameOf("roles", role)).join(", ")})` : "wait"}; then ${points(one.points)} points`)))];
 
@@ -99,7 +113,7 @@ const proposal = paperDeed("Make the proposal to sign", "proposal");
 
 const empty = el("p", { class: "card" }, "First the client's wishes and money.");
 const cards = [card("Three options", { class: "wide-card" }, ...proposal.both, pane.node),
-    el("div", { class: "grid-two" }, el("div", { class: "column" }, card("In which order", {}, orderPane.node), phaseCard), el("div", { class: "column" }, card("Next best", {}, otherPane.node)))];
+    el("div", { class: "grid-two" }, el("div", { class: "column" }, card("In which order", {}, orderPane.node), phaseCard, card("How far it holds", {}, rangesPane.node)), el("div", { class: "column" }, card("Next best", {}, otherPane.node)))];
 
 export const view = {
     id: "options", name: "Options",
@@ -109,7 +123,7 @@ export const view = {
         this.refresh();
     },
     refresh() {
-        for (const one of [pane, orderPane, phasePane, otherPane]) one.refresh();
+        for (const one of [pane, orderPane, phasePane, otherPane, rangesPane]) one.refresh();
         phaseCard.hidden = !desk.job?.phases;
         empty.hidden = whole();
         for (const one of cards) one.hidden = !whole();

@@ -3,6 +3,7 @@ import { card, el, field } from "./dom.js";
 import { points, told } from "./amounts.js";
 import { answers } from "./asked.js";
 import { desk, whole } from "./hand.js";
+import { handoverCard, otherHandover, refreshHandover } from "./handover.js";
 import { paperDeed } from "./papers.js";
 
 const which = el("select", {}, [1, 2, 3].map((k) => el("option", { value: k }, `option ${k}`)));
@@ -18,11 +19,13 @@ const made = [
 const trying = el("p", { class: "care", hidden: true }, "These papers are of the wishes that are being tried. Write them into the job before anybody signs.");
 const empty = el("p", { class: "card" }, "First the client's wishes and money.");
 const papers = el("div", { class: "papers" }, made.map(([name, words, paper]) => card(name, {}, el("p", { class: "quiet" }, words), ...paper.both)));
+const handed = handoverCard(option);
+which.addEventListener("change", () => { for (const [, , paper] of made) paper.place.replaceChildren(); otherHandover(); });
 const choose = el("div", { class: "card" }, field("The option that was signed", which), trying);
 
 export const view = {
     id: "papers", name: "Papers",
-    node: el("div", { class: "stack" }, empty, choose, papers),
+    node: el("div", { class: "stack" }, empty, choose, papers, handed),
     show() {
         if (whole()) answers.options.want({});
         this.refresh();
@@ -30,8 +33,9 @@ export const view = {
     asks: () => whole() && answers.options.want({}),
     refresh() {
         empty.hidden = whole();
-        choose.hidden = papers.hidden = !whole();
+        choose.hidden = papers.hidden = handed.hidden = !whole();
         trying.hidden = desk.trial.size === 0;
+        refreshHandover();
         const options = answers.options.now ? answers.options.data.options : null;
         if (!options?.length) return;
         const before = which.value;
@@ -39,5 +43,8 @@ export const view = {
         if (before && Number(before) <= options.length) which.value = before;
     },
     // What was made belongs to other wishes.
-    wishesChanged() { for (const [, , paper] of made) paper.place.replaceChildren(); },
+    wishesChanged() {
+        for (const [, , paper] of made) paper.place.replaceChildren();
+        if (whole()) otherHandover();
+    },
 };

@@ -1,6 +1,6 @@
 // How sure the answer is of the client's weights: the map, what is sure, and what to ask next.
 import { button, card, el, items, table } from "./dom.js";
-import { figure, points, told } from "./amounts.js";
+import { figure, milli, points, short, told } from "./amounts.js";
 import { answers } from "./asked.js";
 import { bundleLines } from "./bundle.js";
 import { nameOf, desk, whole } from "./hand.js";
@@ -19,8 +19,8 @@ function drawMap(map) {
         el("p", {}, `The client's answer: ${map.axes.map((axis, k) => `${heads[k]} ${share(axis.at)}`).join(", ")}${map.others && Number(map.others) > 0 ? `; other things keep ${share(Number(map.others))} of all weight` : ""}.`),
         here && el("p", {}, `It lies in region ${here.number}, which has ${share(here.area)} of all weightings and ${share(here.of_likely)} of the likely ones.`),
         nearest ? el("p", {}, `The nearest change: ${share(nearest.share)} of the weight from ${nameOf("criteria", nearest.from)} to ${nameOf("criteria", nearest.to)} leads to region ${nearest.then}.`) : el("p", {}, "No other weighting of these leads to another bundle."),
-        table("The regions of the map", [{ number: "region" }, { number: "sum" }, "of all", "of the likely", "what it does"], map.regions.map((one) => [{ number: `${one.number}${one.number === map.here ? " (here)" : ""}${one.proved === false ? ", not settled" : ""}` },
-            { number: told(one.cost) }, share(one.area), share(one.of_likely), bundleLines(one).join("; ") || "nothing changes"])),
+        table("The regions of the map", [{ number: "region" }, { number: "sum" }, { number: "of all" }, { number: "of the likely" }, "what it does"], map.regions.map((one) => [{ number: `${one.number}${one.number === map.here ? " (here)" : ""}${one.proved === false ? ", not settled" : ""}` },
+            { number: told(one.cost) }, { number: share(one.area) }, { number: share(one.of_likely) }, bundleLines(one).join("; ") || "nothing changes"])),
     ];
 }
 const mapPane = new Pane(answers.map, drawMap, { what: "The map", slow: "Large jobs take a minute." });
@@ -40,7 +40,7 @@ function thing(one) {
 function drawSure(sure) {
     const rows = [];
     for (const role of sure.roles) {
-        rows.push([`${nameOf("roles", role.role)} as it is`, ...thing(role.as_it_is)]);
+        rows.push([`${nameOf("roles", role.role)}: what stands there today`, ...thing(role.as_it_is)]);
         for (const part of role.parts ?? []) rows.push([`${nameOf("parts", part.part)} (${nameOf("roles", role.role)})`, ...thing(part)]);
     }
     for (const task of sure.tasks) rows.push([nameOf("tasks", task.task), ...thing(task)]);
@@ -48,9 +48,9 @@ function drawSure(sure) {
     const all = rows.filter((row) => row[1] === "100 %"), some = rows.filter((row) => row[1] !== "100 %" && row[1] !== "0 %");
     return [
         el("p", {}, `${sure.bundles.length} bundles of which no other is at least as good at all weights that may be right.`),
-        best && el("p", {}, `If the weights are elsewhere, the best bundle brings at most ${points(best.regret)} points less than what would be best there.`),
+        best && el("p", {}, short(milli(best.regret)) === short(0) ? "Wherever the weights are, no other bundle brings noticeably more than the best one." : `If the weights are elsewhere, the best bundle brings at most ${points(best.regret)} points less than what would be best there.`),
         el("h3", {}, "Whatever they prefer"), all.length > 0 ? items(all.map((row) => row[0])) : el("p", {}, "Nothing is the same in all of them."),
-        some.length > 0 && table("It hangs on what they prefer", ["what", "in these bundles", "of the weightings", `with prices ${sure.prices_percent} % off`], some),
+        some.length > 0 && table("It hangs on what they prefer", ["what", { number: "in these bundles" }, { number: "of the weightings" }, { number: `with prices ${sure.prices_percent} % either way` }], some.map(([what, ...shares]) => [what, ...shares.map((number) => ({ number }))])),
     ].filter(Boolean);
 }
 const surePane = new Pane(answers.sure, drawSure, { what: "What is sure", slow: "Large jobs take half a minute.", idle: [el("p", {}, button("Work out what is sure", () => answers.sure.want({}, true)))] });

@@ -53,7 +53,7 @@ function swings() {
         })),
     ];
     const all = desk.words.criteria.map((one) => one.id ?? one.criterion);
-    return [el("p", { class: "quiet" }, "Which would the client want most? That one is 100. What are the others worth beside it?"), ...all.map(swing)];
+    return [el("p", { class: "quiet" }, "What is each worth to the client beside the others? Only how they stand to each other counts: 40 beside 80 is half."), ...all.map(swing)];
 }
 
 /* ---- uses ------------------------------------------------------------------------------------------------------ */
