@@ -50,12 +50,13 @@ typedef enum sw_caution_kind {
     SW_CAUTION_TODAY,   /* a hard rule falls short, no worse than today */
     SW_CAUTION_UNKNOWN, /* let in although a fact is unknown */
     SW_CAUTION_TASK,    /* what a task warns of */
-    SW_CAUTION_GIVEN    /* a string on a donated part */
+    SW_CAUTION_GIVEN,   /* a string on a donated part */
+    SW_CAUTION_NEAR     /* a measure comes nearer to its limit than it is today */
 } sw_caution_kind;
 
 typedef struct sw_answer_caution {
     sw_caution_kind kind;
-    const char *id;     /* rule, task or part */
+    const char *id;     /* rule, task, part or measure */
     const char *client; /* sentence for the client */
     const char *bench;  /* sentence for the bench; NULL when the same */
 } sw_answer_caution;

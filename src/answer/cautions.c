@@ -1,5 +1,5 @@
 /* What must be said with a bundle: cautions of rules, what falls short today
- * and still does, what was let in unknown, warnings of tasks, strings on
+ * and still does, what comes near its limit, what was let in unknown, warnings of tasks, strings on
  * donated parts. */
 #include "answer/stage.h"
 
@@ -81,6 +81,20 @@ static void add_given(caution_list *list, const sw_fitouts *fitouts, const sw_fi
     }
 }
 
+/* A measure that the bundle brings nearer to its limit than it is today. */
+static void add_near(caution_list *list, const sw_catalog *catalog,
+                     const sw_answer_bundle *bundle) {
+    for (size_t i = 0; i < bundle->measure_count; i++) {
+        const sw_answer_measure *measure = &bundle->measures[i];
+        const sw_measure *of = catalog->measures;
+        while (strcmp(of->id, measure->id) != 0)
+            of++;
+        double least = (double)of->least_milli / 1000;
+        if (of->client != NULL && measure->then.mid < least && measure->then.mid < measure->now.mid)
+            add(list, SW_CAUTION_NEAR, of->id, of->client, of->bench);
+    }
+}
+
 /* What is said of the sites that things stand on. */
 static void add_sites(caution_list *list, const sw_rulebook *book, const int *machine) {
     sw_placement placement;
@@ -104,7 +118,8 @@ sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_
                                const int *machine) {
     const sw_fitouts *fitouts = book->fitouts;
     const sw_catalog *catalog = fitouts->catalog;
-    size_t most = book->count * 2 + catalog->task_count + fitouts->scenario->given_count;
+    size_t most = book->count * 2 + catalog->task_count + fitouts->scenario->given_count +
+                  catalog->measure_count;
     caution_list list = {arena, SW_NEW(arena, sw_answer_caution, most + SW_SITES_SAID), 0,
                          most + SW_SITES_SAID, SW_OK};
     if (list.list == NULL)
@@ -120,6 +135,7 @@ sw_status sw_cautions_describe(sw_answer_bundle *out, sw_arena *arena, const sw_
     }
     for (size_t i = 0; i < book->count && list.status == SW_OK; i++)
         add_rule(&list, book, i, machine);
+    add_near(&list, catalog, out);
     if (list.status == SW_OK)
         add_sites(&list, book, machine);
     out->cautions = list.list;

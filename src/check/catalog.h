@@ -401,6 +401,9 @@ typedef struct sw_measure {
     int digits;
     bool plan; /* told before and after in plan */
     const sw_expr *is;
+    /* Said of a bundle whose value is below `least_milli` and below today's; NULL: nothing is. */
+    const char *client, *bench;
+    int64_t least_milli;
 } sw_measure;
 
 /* Which way a new fan blows by the side it stands on. */

@@ -113,20 +113,38 @@ static void read_air(sw_check *check, const sw_node *root) {
     sw_get_term(check, &air, "vents_cm2", SW_TYPE_BIT(SW_NUMBER), &catalog->vents_cm2);
 }
 
+/* What is said where a bundle brings the measure nearer to a limit. */
+static void read_caution(sw_check *check, const sw_node *at, sw_measure *out) {
+    sw_node caution;
+    if (!sw_get(check, at, "caution", SW_REQUIRED, SW_JSON_OBJECT, &caution) ||
+        !SW_CHECK_NAMES(check, &caution, "least", "client", "bench"))
+        return;
+    sw_get_milli(check, &caution, "least", SW_REQUIRED, -SW_MILLI_LIMIT, SW_MILLI_LIMIT,
+                 &out->least_milli);
+    sw_get_text(check, &caution, "client", SW_REQUIRED, &out->client);
+    if (sw_member(&caution, "bench").json != NULL)
+        sw_get_text(check, &caution, "bench", SW_REQUIRED, &out->bench);
+}
+
 static void read_measure(sw_check *check, const sw_node *at, int index, sw_measure *out) {
     int64_t digits = 0;
     *out = (sw_measure){.id = "", .name = "", .unit = "", .source = ""};
-    if (!SW_CHECK_NAMES(check, at, "measure", "name", "unit", "digits", "is", "source", "plan")) {
+    if (!SW_CHECK_NAMES(check, at, "measure", "name", "unit", "digits", "is", "source", "plan",
+                        "caution")) {
         check->measures.whole = false;
         return;
     }
     sw_get_text(check, at, "name", SW_REQUIRED, &out->name);
     if (sw_member(at, "unit").json != NULL)
         sw_get_token(check, at, "unit", SW_OPTIONAL, &out->unit);
+    if (strcmp(out->unit, "currency") == 0) /* sellers.json was read before */
+        out->unit = check->catalog->currency;
     sw_get_text(check, at, "source", SW_REQUIRED, &out->source);
     sw_get_whole(check, at, "digits", SW_OPTIONAL, 0, 3, &digits);
     out->digits = (int)digits;
     sw_get_flag(check, at, "plan", SW_OPTIONAL, &out->plan);
+    if (sw_member(at, "caution").json != NULL)
+        read_caution(check, at, out);
     sw_expr *expr = SW_KEEP(check, sw_expr, 1);
     sw_node is = sw_member(at, "is");
     if (is.json == NULL)

@@ -201,6 +201,7 @@ void sw_json_proof(sw_writer *one, const sw_told_proof *proof) {
     sw_writer_text(one, "of", ofs[proof->of]);
     sw_writer_text(one, "scale", !foretold ? NULL : proof->ratio ? "ratio" : "difference");
     sw_writer_text(one, "better", !foretold ? NULL : proof->more ? "more" : "less");
+    sw_writer_bool(one, "bars", proof->bars);
     number_or_null(one, "today", proof->has_today, proof->today);
     number_or_null(one, "foretold", foretold && proof->has_band, proof->foretold);
     number_or_null(one, "low", proof->has_band, proof->low);

@@ -73,6 +73,7 @@ static void add_bill(sw_writer *in, const sw_answer *answer, const sw_answer_bun
         sw_writer_text(one, "name", due->name);
         sw_writer_money(one, "amount", due->amount, answer->digits);
         sw_writer_bool(one, "waived", due->waived);
+        sw_writer_bool(one, "errand", due->errand);
         sw_writer_integer(one, "minutes", due->minutes);
     }
 }
@@ -94,7 +95,9 @@ static void add_measures(sw_writer *in, const sw_answer_bundle *bundle) {
         sw_writer *one = sw_writer_object(measures, NULL);
         sw_writer_text(one, "measure", measure->id);
         sw_writer_text(one, "unit", measure->unit);
+        sw_writer_number(one, "now_low", measure->now.low);
         sw_writer_number(one, "now", measure->now.mid);
+        sw_writer_number(one, "now_high", measure->now.high);
         sw_writer_number(one, "low", measure->then.low);
         sw_writer_number(one, "value", measure->then.mid);
         sw_writer_number(one, "high", measure->then.high);
@@ -120,8 +123,8 @@ void sw_json_rates(sw_writer *in, const sw_answer_bundle *bundle) {
     }
 }
 
-static const char *const caution_kinds[] = {"rule", "falls-short-today", "unknown", "task",
-                                            "given"};
+static const char *const caution_kinds[] = {"rule",  "falls-short-today", "unknown", "task",
+                                            "given", "near-its-limit"};
 
 static void add_cautions(sw_writer *in, const sw_answer_bundle *bundle) {
     sw_writer *list = sw_writer_array(in, "cautions");
