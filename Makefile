@@ -52,6 +52,8 @@ help:
 	@echo "                solvers, both compilers, locales, every rule taken out"
 	@echo "make bench      under fifteen minutes: how tight the integer program is, and how long the"
 	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
+	@echo "make fuzz MINUTES=n  hostile inputs drawn for every reader, n minutes in all (1 without MINUTES),"
+	@echo "                shared by the harnesses; what does not hold stays in $(BUILD)/fuzz/found/"
 	@echo "make asan       only the sanitized half of the quick tests"
 	@echo "make tidy       clang-tidy and cppcheck over our own code"
 	@echo "make analyze    the analyzer of gcc over our own code"
@@ -102,7 +104,7 @@ $(NODE_READY): tests/page/package.json tests/page/package-lock.json tests/page/.
 	@cd $(BUILD)/tests/page && npm ci --ignore-scripts --silent
 	@touch $@
 
-deps-test: deps deps-page
+deps-test: deps deps-page deps-fuzz
 	$(call need,criterion/criterion.h,-lcriterion,libcriterion-dev)
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
 	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
@@ -296,6 +298,53 @@ $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 
 -include $(ALL_OBJ:.o=.d)
+
+# ---- fuzzing -------------------------------------------------------------------------
+
+# tests/fuzz/run.sh makes these with clang, in a build folder of their own, with these flags.
+FUZZ_SANITIZE := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all
+FUZZ_MAKE := BUILD=$(BUILD)/fuzz CC=clang OPT=-O1 SANITIZE="$(FUZZ_SANITIZE)"
+FUZZ_SHARED := fuzz shelf dump
+FUZZ_NAMES := $(sort $(filter-out $(FUZZ_SHARED),$(notdir $(basename $(wildcard tests/fuzz/*.c)))))
+# Only what the harnesses reach is built again.
+FUZZ_SRC := $(wildcard $(addsuffix /*.c,$(addprefix src/,base read check formulas fitouts intake))) \
+            $(filter-out src/desk/desk.c src/desk/assets.c src/desk/requests%.c src/desk/work%.c,$(DESK_SRC)) \
+            $(wildcard src/render/prices_*.c) \
+            $(addprefix src/render/,calibration_json.c html.c svg.c json_writer.c page.c small_json.c \
+              ask_text.c piece_text.c survey_json.c survey_text.c)
+$(BUILD)/libfuzz.a: $(FUZZ_SRC:%.c=$(BUILD)/%.o)
+	@rm -f $@
+	@ar rcs $@ $^
+$(BUILD)/%.fault.o: %.c
+	@mkdir -p $(@D)
+	@$(CC) $(CFLAGS_ALL) -DFUZZ_FAULT -MMD -MP -c $< -o $@
+FUZZ_LINK = $(CC) $(subst fuzzer-no-link,fuzzer,$(SANITIZE)) -o $@ $^ $(DESK_LIBS) $(LIBS)
+$(BUILD)/run/%: $(BUILD)/tests/fuzz/%.o $(FUZZ_SHARED:%=$(BUILD)/tests/fuzz/%.o) $(BUILD)/libfuzz.a
+	@mkdir -p $(@D)
+	@$(FUZZ_LINK)
+$(BUILD)/faulty/%: $(BUILD)/tests/fuzz/%.fault.o $(FUZZ_SHARED:%=$(BUILD)/tests/fuzz/%.fault.o) $(BUILD)/libfuzz.a
+	@mkdir -p $(@D)
+	@$(FUZZ_LINK) $(if $(findstring http,$@),-Wl$(comma)--wrap=sw_gate_lets_in)
+comma := ,
+.PHONY: fuzz fuzzers fuzzers-faulty deps-fuzz
+.SECONDARY: $(foreach name,$(FUZZ_NAMES) $(FUZZ_SHARED),$(BUILD)/tests/fuzz/$(name).o $(BUILD)/tests/fuzz/$(name).fault.o)
+fuzzers: $(FUZZ_NAMES:%=$(BUILD)/run/%)
+fuzzers-faulty: $(FUZZ_NAMES:%=$(BUILD)/faulty/%)
+-include $(wildcard $(BUILD)/tests/fuzz/*.d)
+# What run.sh calls: the same in their own folder.
+.PHONY: fuzz-build fuzz-build-faulty
+fuzz-build fuzz-build-faulty:
+	@$(MAKE) --no-print-directory $(FUZZ_MAKE) $(subst -build,,$(subst fuzz,fuzzers,$@))
+
+deps-fuzz: deps
+	@command -v clang >/dev/null || tests/install.sh clang
+	@printf 'int LLVMFuzzerTestOneInput(const char *d, unsigned long n);\n\
+	int LLVMFuzzerTestOneInput(const char *d, unsigned long n) { return d == 0 && n == 1; }\n' > $(BUILD)/need.c; \
+	clang -fsanitize=fuzzer -o $(BUILD)/need $(BUILD)/need.c 2>/dev/null || tests/install.sh libclang-rt-14-dev
+
+MINUTES ?= 1
+fuzz: deps-fuzz
+	@tests/fuzz/run.sh --minutes $(MINUTES)
 
 # ---- using -------------------------------------------------------------------------
 

@@ -212,6 +212,7 @@ quick | plain)
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
+    suite fuzz 600 tests/fuzz/run.sh
     quick_suites build 200 ""
     [ "$what" = plain ] || sanitized 4
     ;;
@@ -290,6 +291,8 @@ verify)
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
+    suite fuzz 1800 tests/fuzz/run.sh --minutes 15
+    suite fuzz-faults 1200 tests/fuzz/run.sh --self-test
     ;;
 *)
     echo "quick, plain, asan or verify" >&2

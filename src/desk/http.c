@@ -161,6 +161,11 @@ void sw_call_reply(sw_call *call, const sw_reply *reply, struct evbuffer *body) 
         add_number(headers, "Content-Length", length);
     if (evhttp_request_get_command(request) == EVHTTP_REQ_HEAD)
         body = NULL;
+    /* It repeats the version that was asked in, whatever that was: RFC 9112 section 2.3. */
+    if (request->major != 1 || request->minor > 1) {
+        request->major = 1;
+        request->minor = 1;
+    }
     /* Nor does it ever close after a CONNECT. */
     if (evhttp_request_get_command(request) == EVHTTP_REQ_CONNECT)
         request->type = EVHTTP_REQ_GET;

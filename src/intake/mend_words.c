@@ -166,7 +166,7 @@ static const char *apart(sw_mend *to, const sw_mend_named *names, size_t count, 
 
 void sw_mend_close_names(sw_mend *to, size_t first, size_t first_byte) {
     size_t count = to->name_count > first ? to->name_count - first : 0;
-    sw_mend_named *names = to->names + (count > 0 ? first : 0);
+    sw_mend_named *names = count > 0 ? to->names + first : NULL;
     for (size_t i = 0; i < count; i++)
         names[i].text = to->name_bytes.bytes + names[i].offset;
     if (count > 1)
