@@ -113,8 +113,8 @@ static bool literal(gate *in, const char *word) {
 static bool value(gate *in, bool *whole) {
     sw_scan *scan = &in->scan;
     if (in->values++ == SW_JSON_VALUE_LIMIT)
-        return sw_scan_fail(scan, "at most two million values are read from one file",
-                            "split the file", "holds too many values");
+        return sw_scan_fail(scan, "at most 400,000 values are read from one file", "split the file",
+                            "holds too many values");
     *whole = true;
     int byte = sw_scan_peek(scan);
     switch (byte) {
