@@ -11,6 +11,8 @@
 #define NUMBER_BYTES 60
 /* From here on a number may be none that binary64 holds. */
 #define ORDER_LIMIT 308
+/* Below it is nothing but 0. */
+#define SMALLEST_ORDER (-324)
 #define LARGEST_INTEGER "9007199254740991" /* 2^53 - 1 */
 
 static bool fail_on_line(sw_scan *scan, size_t line, const char *why, const char *mend,
@@ -246,7 +248,7 @@ bool sw_scan_number(sw_scan *scan) {
     if (order_of(&found) >= ORDER_LIMIT)
         return sw_scan_fail(scan, "it is beyond what binary64 holds", "write a smaller number",
                             "holds a number that is too large");
-    if (order_of(&found) < -ORDER_LIMIT)
+    if (order_of(&found) < SMALLEST_ORDER)
         return sw_scan_fail(scan, "it is nearer to 0 than binary64 holds", "write 0, or round it",
                             "holds a number that is too small");
     if (scan->at - start > NUMBER_BYTES)
