@@ -148,6 +148,7 @@ quick_suites() {
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
+    [ -z "$prefix" ] || suite "${prefix}hostile" 600 tests/hostile/run.sh --share 9
     suite "${prefix}desk-server" 600 node tests/desk/server.mjs "$build/tests/desk-server"
     settle
 }
@@ -210,6 +211,8 @@ quick | plain)
     suite desk-load 300 tests/desk/load.sh
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
+    suite hostile 600 tests/hostile/run.sh
+    suite hostile-faults 120 tests/hostile/run.sh --self-test
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     suite fuzz 600 tests/fuzz/run.sh
@@ -289,6 +292,7 @@ verify)
     suite desk-server-faults 3000 tests/desk/server_faults.sh
     suite desk-load 3600 tests/desk/load.sh --whole
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
+    suite hostile 3000 tests/hostile/run.sh --whole
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     suite fuzz 1800 tests/fuzz/run.sh --minutes 15

@@ -93,6 +93,10 @@ bool sw_would_change_folder(const sw_words *words, const char *folder);
  * `scenario` is NULL where it was not read. */
 bool sw_would_change_catalog(const sw_words *words, const char *path, const sw_scenario *scenario);
 bool sw_close_output(FILE *stream);
+/* Text of any origin on standard error: of bounded length, and nothing in it that moves the cursor.
+ */
+void sw_say_plain(const char *text);
+void sw_say_around(const char *before, const char *text, const char *after);
 /* Prints the complaints and turns a status into an exit code. */
 int sw_say_complaints(const sw_complaints *complaints, sw_status status);
 /* Seconds on a steady clock. */

@@ -39,7 +39,7 @@ int sw_command_intake(const sw_words *words) {
     if (name == NULL)
         fputs("swapworth: intake of what?\n", stderr);
     else
-        fprintf(stderr, "swapworth: there is no intake of \"%s\".\n", name);
+        sw_say_around("swapworth: there is no intake of \"", name, "\".\n");
     for (const kind *k = kinds; k->name != NULL; k++)
         fprintf(stderr, "  swapworth %s\n", k->usage);
     return SW_EXIT_USAGE;

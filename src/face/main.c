@@ -142,7 +142,7 @@ int sw_run_line(int argc, char **argv) {
         return code;
     }
     if (argc >= 2)
-        fprintf(stderr, "swapworth: there is no command \"%s\".\n\n", argv[1]);
+        sw_say_around("swapworth: there is no command \"", argv[1], "\".\n\n");
     print_help(stderr);
     return SW_EXIT_USAGE;
 }

@@ -2,6 +2,7 @@
 #include "face/commands.h"
 
 #include "base/whole_file.h"
+#include "read/plain.h"
 
 #include <errno.h>
 #include <signal.h>
@@ -19,8 +20,28 @@ double sw_steady_seconds(void) {
     return (double)now.tv_sec + (double)now.tv_nsec / 1e9;
 }
 
+/* Longer texts are cut: five of them are a complaint. */
+#define SAID_BYTES 380
+
+void sw_say_plain(const char *text) {
+    sw_text said = {0};
+    sw_plain_add_most(&said, text, SAID_BYTES);
+    if (!said.failed && said.bytes != NULL)
+        fputs(said.bytes, stderr);
+    sw_text_free(&said);
+}
+
+void sw_say_around(const char *before, const char *text, const char *after) {
+    fputs(before, stderr);
+    sw_say_plain(text);
+    fputs(after, stderr);
+}
+
 static int cannot(const char *what, const char *path, int code) {
-    fprintf(stderr, "swapworth: cannot %s %s: %s.\n", what, path, strerror(errno));
+    const char *why = strerror(errno);
+    fprintf(stderr, "swapworth: cannot %s ", what);
+    sw_say_plain(path);
+    fprintf(stderr, ": %s.\n", why);
     return code;
 }
 
@@ -116,17 +137,9 @@ int sw_give_out(const sw_words *words, const char *text, int code) {
     return code;
 }
 
-/* Control characters of file names must not reach a terminal. */
-static void say_plain(const char *text) {
-    for (; *text != '\0'; text++) {
-        unsigned char byte = (unsigned char)*text;
-        fputc(byte < 0x20 || byte == 0x7F ? '?' : byte, stderr);
-    }
-}
-
 static void say_sentence(const char *text) {
     size_t length = strlen(text);
-    say_plain(text);
+    sw_say_plain(text);
     fputs(length > 0 && text[length - 1] == '?' ? "\n" : ".\n", stderr);
 }
 
@@ -139,17 +152,17 @@ int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
                                 [SW_INTERNAL] = SW_EXIT_INTERNAL};
     size_t count = sw_complaints_count(complaints), said = 0;
     for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
-        say_plain(strcmp(c->file, "-") == 0 ? "standard input" : c->file);
-        say_plain(c->place[0] != '\0' ? ": " : "");
-        say_plain(c->place);
-        say_plain(": ");
+        sw_say_plain(strcmp(c->file, "-") == 0 ? "standard input" : c->file);
+        sw_say_plain(c->place[0] != '\0' ? ": " : "");
+        sw_say_plain(c->place);
+        sw_say_plain(": ");
         say_sentence(c->what);
         if (c->why[0] != '\0') {
-            say_plain("    Why: ");
+            sw_say_plain("    Why: ");
             say_sentence(c->why);
         }
         if (c->mend[0] != '\0') {
-            say_plain("    To mend it: ");
+            sw_say_plain("    To mend it: ");
             say_sentence(c->mend);
         }
     }

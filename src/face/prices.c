@@ -234,10 +234,11 @@ static sw_status write_listings(const sw_words *words, const sw_prices *prices, 
     if (words->output == NULL || words->whole || !sw_prices_shrinks(prices) ||
         *code != SW_EXIT_ANSWERED)
         return write_one(words->output, prices, sw_render_prices_listings, code);
-    fprintf(stderr,
-            "swapworth: %s was not written: the list takes away more than a third of what this\n"
-            "seller lists, or has no rows. Where the list is whole, say --whole.\n",
-            words->output);
+    fputs("swapworth: ", stderr);
+    sw_say_plain(words->output);
+    fputs(" was not written: the list takes away more than a third of what this\n"
+          "seller lists, or has no rows. Where the list is whole, say --whole.\n",
+          stderr);
     *code = SW_EXIT_BAD_DATA;
     return SW_OK;
 }

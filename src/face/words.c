@@ -60,7 +60,9 @@ static const option options[] = {
 };
 
 static bool usage(const sw_words *words, const char *what, const char *word) {
-    fprintf(stderr, "swapworth: %s \"%s\".\n  swapworth %s\n", what, word, words->usage);
+    fprintf(stderr, "swapworth: %s \"", what);
+    sw_say_plain(word);
+    fprintf(stderr, "\".\n  swapworth %s\n", words->usage);
     return false;
 }
 
@@ -80,9 +82,10 @@ static bool read_number(int *out, const option *of, const char *text) {
 }
 
 static bool no_number(const sw_words *words, const option *of, const char *value) {
-    fprintf(stderr,
-            "swapworth: %s takes a whole number from %d to %d, not \"%s\".\n  swapworth %s\n",
-            of->name, of->least, of->most, value, words->usage);
+    fprintf(stderr, "swapworth: %s takes a whole number from %d to %d, not \"", of->name, of->least,
+            of->most);
+    sw_say_plain(value);
+    fprintf(stderr, "\".\n  swapworth %s\n", words->usage);
     return false;
 }
 

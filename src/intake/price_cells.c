@@ -64,8 +64,19 @@ static bool wrong_header(sw_pricing *in, const sw_csv_record *header, const char
     return false;
 }
 
+/* What is wrong with the line itself, not with each column that is not found in it. */
+static bool broken_header(sw_pricing *in, const sw_csv_record *header) {
+    const char *place = sw_arena_format(in->arena, "line %zu", header->line);
+    in->bad = true;
+    sw_complain(in->complaints, in->prices->file, place == NULL ? "" : place, header->flaw->why,
+                header->flaw->mend, "%s", header->flaw->what);
+    return false;
+}
+
 bool sw_price_columns(sw_pricing *in, const sw_csv_record *header) {
     bool good = true;
+    if (header->flaw != NULL)
+        return broken_header(in, header);
     in->width = header->width;
     for (int c = 0; c < SW_COL_COUNT; c++) {
         const char *head = in->profile->heads[c];

@@ -3,34 +3,53 @@
 
 #include <dirent.h>
 #include <errno.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
 
 #define BLOCK_BYTES ((size_t)64 * 1024)
 #define NAMES_LIMIT 10000
+/* A named pipe: so often it is asked whether anybody writes into it, 20 ms apart. */
+#define PIPE_TRIES 150
 
 static sw_status cannot_read(const char *path, int error, sw_complaints *complaints) {
     const char *mend = error == ENOENT ? "check the path, or put the file there"
                                        : "check that it is a file that you may read";
-    sw_complain(complaints, path, "", strerror(error), mend, "cannot be read");
+    const char *why = error == EPIPE ? "it is a pipe, and nobody writes into it" : strerror(error);
+    sw_complain(complaints, path, "", why, mend, "cannot be read");
     return SW_CANNOT_READ;
+}
+
+static sw_status too_large(const char *path, sw_complaints *complaints) {
+    sw_complain(complaints, path, "", "files of at most 20 MiB are read",
+                "split it, or check that it is the file that was meant", "is too large");
+    return SW_BAD_DATA;
+}
+
+/* A file that says how large it is need not be read to be refused; what grows meanwhile, or does
+ * not say, is stopped at the limit. */
+static bool says_too_large(FILE *file) {
+    struct stat about;
+    return fstat(fileno(file), &about) == 0 && S_ISREG(about.st_mode) &&
+           about.st_size > (off_t)SW_FILE_LIMIT;
 }
 
 static sw_status read_all(sw_text *out, FILE *file, const char *path, sw_complaints *complaints) {
     char block[BLOCK_BYTES];
+    if (says_too_large(file))
+        return too_large(path, complaints);
     for (;;) {
         errno = 0;
         size_t got = fread(block, 1, sizeof block, file);
         sw_text_add_bytes(out, block, got);
         if (out->failed)
             return SW_NO_MEMORY;
-        if (out->length > SW_FILE_LIMIT) {
-            sw_complain(complaints, path, "", "files of at most 64 MiB are read",
-                        "split it, or check that it is the file that was meant", "is too large");
-            return SW_BAD_DATA;
-        }
+        if (out->length > SW_FILE_LIMIT)
+            return too_large(path, complaints);
         if (ferror(file))
             return cannot_read(path, errno != 0 ? errno : EIO, complaints);
         if (got < sizeof block && feof(file))
@@ -38,13 +57,53 @@ static sw_status read_all(sw_text *out, FILE *file, const char *path, sw_complai
     }
 }
 
+/* Nobody may ever write into a named pipe, and opening it would wait for ever. A writer that is
+ * there may take its time. */
+static bool somebody_writes(int pipe, sw_text *begun) {
+    for (int tries = 0; tries < PIPE_TRIES; tries++) {
+        char byte;
+        ssize_t got = read(pipe, &byte, 1);
+        if (got > 0)
+            sw_text_add_bytes(begun, &byte, 1);
+        if (got != 0)
+            return true;
+        nanosleep(&(struct timespec){.tv_nsec = 20000000}, NULL);
+    }
+    return false;
+}
+
+static FILE *open_named(const char *path, sw_text *begun) {
+    struct stat about;
+    int file = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+    if (file < 0)
+        return NULL;
+    bool is_pipe = fstat(file, &about) == 0 && S_ISFIFO(about.st_mode);
+    if (is_pipe && !somebody_writes(file, begun)) {
+        close(file);
+        errno = EPIPE;
+        return NULL;
+    }
+    int flags = fcntl(file, F_GETFL);
+    FILE *stream =
+        flags >= 0 && fcntl(file, F_SETFL, flags & ~O_NONBLOCK) == 0 ? fdopen(file, "rb") : NULL;
+    if (stream == NULL) {
+        int error = errno;
+        close(file);
+        errno = error;
+    }
+    return stream;
+}
+
 sw_status sw_bytes_read(const char **out, size_t *length, sw_arena *arena, const char *path,
                         sw_complaints *complaints) {
     bool from_input = strcmp(path, "-") == 0;
-    FILE *file = from_input ? stdin : fopen(path, "rb");
-    if (file == NULL)
-        return cannot_read(path, errno, complaints);
     sw_text text = {0};
+    FILE *file = from_input ? stdin : open_named(path, &text);
+    if (file == NULL) {
+        int error = errno;
+        sw_text_free(&text);
+        return cannot_read(path, error, complaints);
+    }
     sw_status status = read_all(&text, file, path, complaints);
     if (!from_input)
         fclose(file);

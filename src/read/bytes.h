@@ -4,7 +4,8 @@
 
 #include "base/base.h"
 
-#define SW_FILE_LIMIT ((size_t)64 * 1024 * 1024)
+/* So that no file takes long to refuse: catalog/FORMATS.md section 1. */
+#define SW_FILE_LIMIT ((size_t)20 * 1024 * 1024)
 
 /* The whole file, NUL behind it, owned by `arena`. A failure is complained of:
  * SW_CANNOT_READ (missing, a folder, no right), SW_BAD_DATA (too large),

@@ -9,7 +9,9 @@
 
 #include "read/utf8.h"
 
-#define ROW_LIMIT ((size_t)1000000)
+#define ROW_LIMIT ((size_t)200000)
+#define WIDTH_LIMIT ((size_t)1000)   /* cells of a row */
+#define CELL_LIMIT ((size_t)4000000) /* cells of a table */
 
 typedef struct reader {
     sw_arena *arena;
@@ -21,7 +23,8 @@ typedef struct reader {
     sw_csv_row *rows;
     size_t row_room, row_count;
     const char *const *header;
-    size_t width; /* 0 until the header is read */
+    size_t width;      /* 0 until the header is read */
+    size_t cells_seen; /* of all rows */
     bool bad, no_memory;
 } reader;
 
@@ -143,11 +146,12 @@ typedef enum place {
     AFTER_QUOTE /* in a quoted cell: its end, or the first of two */
 } place;
 
-typedef enum flaw { SOUND, STRAY_QUOTE, BARE_RETURN, OPEN_QUOTE } flaw;
+typedef enum flaw { SOUND, STRAY_QUOTE, BARE_RETURN, OPEN_QUOTE, TOO_WIDE } flaw;
 
 typedef struct record {
     size_t length, whole; /* without and with its line end */
     size_t lines;         /* line ends within and behind it */
+    size_t cells;
     flaw flaw;
 } record;
 
@@ -168,7 +172,7 @@ static place step(const sw_csv_dialect *dialect, place at, char byte, flaw *foun
 }
 
 static record next_record(const sw_csv_dialect *dialect, const char *bytes, size_t length) {
-    record cut = {0};
+    record cut = {.cells = 1};
     place at = AT_START;
     size_t i = 0;
     for (; i < length; i++) {
@@ -180,9 +184,12 @@ static record next_record(const sw_csv_dialect *dialect, const char *bytes, size
         if (bytes[i] == '\r' && at != IN_QUOTED)
             cut.flaw = BARE_RETURN;
         at = step(dialect, at, bytes[i], &cut.flaw);
+        cut.cells += at == AT_START;
     }
     if (i == length && at == IN_QUOTED)
         cut.flaw = OPEN_QUOTE;
+    if (cut.cells > WIDTH_LIMIT && cut.flaw == SOUND)
+        cut.flaw = TOO_WIDE;
     cut.length = i;
     cut.whole = i;
     if (i < length && bytes[i] == '\r') {
@@ -204,6 +211,8 @@ static const sw_csv_flaw flaws[] = {
     [OPEN_QUOTE] = {"opens a quote that is never closed",
                     "a cell that starts with a quote ends with one",
                     "close the quote; everything behind it was taken for one cell"},
+    [TOO_WIDE] = {"has too many cells", "a row has at most 1,000 cells",
+                  "check the marks between cells, or take away columns"},
 };
 
 static void complain_flaw(reader *in, size_t line, flaw found) {
@@ -223,15 +232,23 @@ static void take_record(reader *in, const char *bytes, const record *cut, size_t
         keep_row(in, line);
 }
 
+/* False, and complained of, where the table is larger than any price list. */
+static bool is_bounded(reader *in, const record *cut, size_t rows, size_t line) {
+    in->cells_seen += cut->cells;
+    if (rows > ROW_LIMIT)
+        complain(in, line, "at most 200,000 rows are read", "split the table", "has too many rows");
+    else if (in->cells_seen > CELL_LIMIT)
+        complain(in, line, "at most 4,000,000 cells are read", "split the table",
+                 "has too many cells up to here");
+    return rows <= ROW_LIMIT && in->cells_seen <= CELL_LIMIT;
+}
+
 static void take_records(reader *in, const char *bytes, size_t length) {
     size_t line = 1, records = 0;
     for (size_t at = 0; at < length && !in->no_memory;) {
         record cut = next_record(&in->dialect, bytes + at, length - at);
-        if (records++ > ROW_LIMIT) {
-            complain(in, line, "at most 1,000,000 rows are read", "split the table",
-                     "has too many rows");
+        if (!is_bounded(in, &cut, records++, line))
             return;
-        }
         take_record(in, bytes + at, &cut, line);
         /* Without a header no row can be judged. */
         if (in->width == 0)
@@ -293,10 +310,9 @@ sw_status sw_csv_records(const sw_csv_record **out, size_t *count, sw_arena *are
     size_t room = 0, used = 0, line = 1;
     for (size_t at = 0; at < length && !in.no_memory && !in.bad;) {
         record cut = next_record(dialect, bytes + at, length - at);
-        if (used == ROW_LIMIT)
-            complain(&in, line, "at most 1,000,000 rows are read", "split the table",
-                     "has too many rows");
-        else if (!SW_GROW(records, room, used))
+        if (!is_bounded(&in, &cut, used + 1, line))
+            break;
+        if (!SW_GROW(records, room, used))
             in.no_memory = true;
         else {
             records[used] = (sw_csv_record){.line = line};

@@ -19,7 +19,7 @@ typedef struct sw_csv {
 
 /* One leading UTF-8 byte order mark is dropped. Complaints name the line:
  * stray or unclosed quote, NUL, bad UTF-8, a short or long row, no header,
- * over 1,000,000 rows. All of a file are gathered. */
+ * over 200,000 rows, over 1,000 cells in a row. All of a file are gathered. */
 sw_status sw_csv_read(sw_csv *out, sw_arena *arena, const char *file, const char *bytes,
                       size_t length, sw_complaints *complaints);
 
@@ -41,7 +41,7 @@ typedef struct sw_csv_record {
 } sw_csv_record;
 
 /* Every record of the bytes, which are UTF-8 without NUL, in order: a flaw spoils one and no other
- * (an empty line is a record of one empty cell). Complains only of too many. */
+ * (an empty line is a record of one empty cell). Complains only of too many rows or cells. */
 sw_status sw_csv_records(const sw_csv_record **out, size_t *count, sw_arena *arena,
                          const char *file, const char *bytes, size_t length,
                          const sw_csv_dialect *dialect, sw_complaints *complaints);

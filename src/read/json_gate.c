@@ -34,6 +34,9 @@ typedef struct gate {
 static bool keep_name(gate *in) {
     sw_scan *scan = &in->scan;
     size_t offset = in->name_bytes.length, line = scan->line;
+    if (sw_scan_peek(scan) == SW_SCAN_END)
+        return sw_scan_fail(scan, "an object is still open", "close it, or restore the cut-off end",
+                            "ends too early");
     if (sw_scan_peek(scan) != '"')
         return sw_scan_fail(scan, "a name in quotes stands before each value of an object",
                             "write the name in double quotes; take away a comma too many",
@@ -113,8 +116,8 @@ static bool literal(gate *in, const char *word) {
 static bool value(gate *in, bool *whole) {
     sw_scan *scan = &in->scan;
     if (in->values++ == SW_JSON_VALUE_LIMIT)
-        return sw_scan_fail(scan, "at most two million values are read from one file",
-                            "split the file", "holds too many values");
+        return sw_scan_fail(scan, "at most 400,000 values are read from one file", "split the file",
+                            "holds too many values");
     *whole = true;
     int byte = sw_scan_peek(scan);
     switch (byte) {

@@ -5,7 +5,7 @@
 #include "base/base.h"
 
 #define SW_JSON_DEPTH_LIMIT 64
-#define SW_JSON_VALUE_LIMIT ((size_t)2000000)
+#define SW_JSON_VALUE_LIMIT ((size_t)400000)
 
 /* SW_OK when the bytes are one JSON text as read/json.h promises it; else the
  * complaint is made. Neither recursive nor quadratic. */

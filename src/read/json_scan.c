@@ -11,6 +11,8 @@
 #define NUMBER_BYTES 60
 /* From here on a number may be none that binary64 holds. */
 #define ORDER_LIMIT 308
+/* Below it is nothing but 0. */
+#define SMALLEST_ORDER (-324)
 #define LARGEST_INTEGER "9007199254740991" /* 2^53 - 1 */
 
 static bool fail_on_line(sw_scan *scan, size_t line, const char *why, const char *mend,
@@ -217,14 +219,14 @@ static bool grammar(sw_scan *scan, number *out) {
     return (byte != 'e' && byte != 'E') || exponent(scan, out);
 }
 
-/* The power of ten of the first digit that is not 0; far down for zero. */
+/* The power of ten of the first digit that is not 0; 0 for zero. */
 static long order_of(const number *is) {
     if (is->whole[0] != '0')
         return (long)is->whole_count - 1 + is->exponent;
     for (size_t i = 0; i < is->fraction_count; i++)
         if (is->fraction[i] != '0')
             return is->exponent - (long)i - 1;
-    return -ORDER_LIMIT;
+    return 0;
 }
 
 static bool is_large_integer(const number *is) {
@@ -246,6 +248,9 @@ bool sw_scan_number(sw_scan *scan) {
     if (order_of(&found) >= ORDER_LIMIT)
         return sw_scan_fail(scan, "it is beyond what binary64 holds", "write a smaller number",
                             "holds a number that is too large");
+    if (order_of(&found) < SMALLEST_ORDER)
+        return sw_scan_fail(scan, "it is nearer to 0 than binary64 holds", "write 0, or round it",
+                            "holds a number that is too small");
     if (scan->at - start > NUMBER_BYTES)
         return sw_scan_fail(scan, "a number is written with at most 60 characters",
                             "round it; three decimals are used at most",

@@ -19,23 +19,6 @@ static bool is_control(const unsigned char *bytes, size_t length) {
             (bytes[1] == 0x81 && bytes[2] >= 0xA6 && bytes[2] <= 0xA9));
 }
 
-void sw_plain_add(sw_text *text, const char *shown) {
-    const unsigned char *at = (const unsigned char *)shown;
-    size_t length = strlen(shown), done = 0;
-    while (done < length) {
-        size_t step = sw_utf8_length(at + done, length - done);
-        if (done + (step == 0 ? 1 : step) > SHOWN_BYTES) {
-            sw_text_add(text, "...");
-            return;
-        }
-        if (step == 0 || is_control(at + done, step))
-            sw_text_add(text, "?");
-        else
-            sw_text_add_bytes(text, shown + done, step);
-        done += step == 0 ? 1 : step;
-    }
-}
-
 /* Blanks without width, marks of direction and of byte order (U+200B to U+200F, U+2060 to U+206F,
  * U+FEFF, U+061C, U+00AD). */
 static bool is_unseen(const unsigned char *bytes, size_t length) {
@@ -47,6 +30,25 @@ static bool is_unseen(const unsigned char *bytes, size_t length) {
            (bytes[0] == 0xE2 && bytes[1] == 0x81 && bytes[2] >= 0xA0 && bytes[2] <= 0xAF) ||
            (bytes[0] == 0xEF && bytes[1] == 0xBB && bytes[2] == 0xBF);
 }
+
+void sw_plain_add_most(sw_text *text, const char *shown, size_t most) {
+    const unsigned char *at = (const unsigned char *)shown;
+    size_t length = strlen(shown), done = 0;
+    while (done < length) {
+        size_t step = sw_utf8_length(at + done, length - done);
+        if (done + (step == 0 ? 1 : step) > most) {
+            sw_text_add(text, "...");
+            return;
+        }
+        if (step == 0 || is_control(at + done, step) || is_unseen(at + done, step))
+            sw_text_add(text, "?");
+        else
+            sw_text_add_bytes(text, shown + done, step);
+        done += step == 0 ? 1 : step;
+    }
+}
+
+void sw_plain_add(sw_text *text, const char *shown) { sw_plain_add_most(text, shown, SHOWN_BYTES); }
 
 bool sw_is_plain(const char *bytes, size_t length) {
     const unsigned char *at = (const unsigned char *)bytes;

@@ -4,9 +4,11 @@
 
 #include "base/base.h"
 
-/* Appends at most 64 bytes of valid UTF-8 `text`: control characters as "?",
- * and "..." for what is left out. */
+/* Appends at most 64 bytes of valid UTF-8 `text`: control characters and marks that cannot be seen
+ * as "?", and "..." for what is left out. */
 void sw_plain_add(sw_text *text, const char *shown);
+/* The same of any bytes, at most `most` of them. */
+void sw_plain_add_most(sw_text *text, const char *shown, size_t most);
 
 /* Valid UTF-8 with nothing in it that moves the cursor, turns the direction of writing round or
  * cannot be seen at all. */

@@ -56,7 +56,7 @@ static sw_status read_again(const char *text, const char *file, sw_complaints *c
     sw_calibration *again = NULL;
     size_t length = strlen(text);
     if (length > SW_FILE_LIMIT) {
-        sw_complain(complaints, file, "", "files of at most 64 MiB are read",
+        sw_complain(complaints, file, "", "files of at most 20 MiB are read",
                     "begin a new file, and keep the old one", "would be too large with this job");
         return SW_BAD_DATA;
     }

@@ -227,7 +227,7 @@ Test(calibration, nesting_and_size) {
 
 /* What could not be read again is not written. */
 Test(calibration, a_file_that_is_full) {
-    size_t length = (size_t)64 * 1024 * 1024;
+    size_t length = (size_t)20 * 1024 * 1024;
     char *note = malloc(length + 1), *text = NULL;
     memset(note, 'x', length);
     note[length] = '\0';

@@ -124,7 +124,7 @@ Test(csv, rows_know_their_lines) {
 Test(csv, rows_are_bounded) {
     sw_text text = {0};
     sw_text_add(&text, "a\n");
-    for (int i = 0; i < 1000001; i++)
+    for (int i = 0; i < 200001; i++)
         sw_text_add(&text, "1\n");
     outcome is = read_csv(text.bytes, text.length);
     cr_expect_eq(is.status, SW_BAD_DATA);
@@ -132,7 +132,7 @@ Test(csv, rows_are_bounded) {
     finish(&is);
     is = read_csv(text.bytes, text.length - 2);
     cr_expect_eq(is.status, SW_OK);
-    cr_expect_eq(is.table.count, 1000000);
+    cr_expect_eq(is.table.count, 200000);
     finish(&is);
     sw_text_free(&text);
 }
