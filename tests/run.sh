@@ -208,6 +208,7 @@ quick)
     suite desk-load 300 tests/desk/load.sh
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
+    suite install 300 tests/install/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
@@ -286,6 +287,7 @@ verify)
     suite desk-server-faults 3000 tests/desk/server_faults.sh
     suite desk-load 3600 tests/desk/load.sh --whole
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
+    suite install 600 tests/install/run.sh
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     ;;
