@@ -209,6 +209,7 @@ quick)
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite install 300 tests/install/run.sh
+    suite examples 300 tests/examples/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
