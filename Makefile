@@ -8,11 +8,23 @@ BUILD ?= build
 OPT ?= -O2
 PREFIX ?= /usr/local
 DESTDIR ?=
+BINDIR ?= $(PREFIX)/bin
+LIBDIR ?= $(PREFIX)/lib
+INCLUDEDIR ?= $(PREFIX)/include
+DATADIR ?= $(PREFIX)/share
+MANDIR ?= $(DATADIR)/man
+DOCDIR ?= $(DATADIR)/doc/swapworth
+BASHDIR ?= $(DATADIR)/bash-completion/completions
+ZSHDIR ?= $(DATADIR)/zsh/site-functions
+# The version stands in the header alone. ABI is raised when a program that was built before would break.
+VERSION := $(shell sed -n 's/^\#define SW_VERSION "\(.*\)"/\1/p' include/swapworth.h)
+VERSION_DATE := $(shell sed -n 's/^\#define SW_VERSION_DATE "\(.*\)"/\1/p' include/swapworth.h)
+ABI := 0
 # -ffp-contract=off: points are rounded from floating point; the same bytes must
 # come out whatever the compiler would fuse.
 CFLAGS_ALL := -std=c17 -D_XOPEN_SOURCE=700 $(OPT) -g -fPIC -ffp-contract=off \
               -Wall -Wextra -Wshadow -Wpointer-arith -Wstrict-prototypes -Wvla -Werror \
-              -Isrc -Iinclude -I$(BUILD)/made $(SANITIZE) $(CFLAGS)
+              -Isrc -Iinclude -I$(BUILD)/made $(SANITIZE) $(CPPFLAGS) $(CFLAGS)
 LIBS := -lglpk -lcjson -lcsv -lm
 # The desk alone needs it: what serves HTTP is no part of the library.
 DESK_LIBS := -levent_core -levent_extra
@@ -37,8 +49,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so
 
 .DEFAULT_GOAL := all
-.PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify bench asan tidy format install uninstall clean \
-        symbols
+.PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify \
+        bench asan tidy format install uninstall clean stage man deb
 
 all: deps $(BUILD)/swapworth $(BUILD)/libswapworth.a $(BUILD)/libswapworth.so
 
@@ -63,8 +75,11 @@ help:
 	@echo "make format     clang-format over our own code"
 	@echo "make pictures   the proposals of all scenarios as a person sees them: wide, narrow, on paper,"
 	@echo "                without colour ($(BUILD)/tests/page/pictures/)"
-	@echo "make install    into PREFIX (default /usr/local), honours DESTDIR"
-	@echo "make uninstall  what install put there"
+	@echo "make install    program, libraries, header, pkg-config file, manual, completions, catalog and"
+	@echo "                scenarios into PREFIX (default /usr/local), honours DESTDIR"
+	@echo "make uninstall  takes away exactly what install put there"
+	@echo "make man        the pages of the manual ($(BUILD)/man/)"
+	@echo "make deb        Debian packages: swapworth, libswapworth0, libswapworth-dev ($(BUILD)/deb/)"
 	@echo "make clean      remove $(BUILD)/"
 	@echo "Variables: CC=gcc|clang  OPT=-O2  BUILD=build  PREFIX=/usr/local"
 
@@ -112,11 +127,16 @@ deps-test: deps deps-page deps-fuzz
 	@command -v tmux >/dev/null || tests/install.sh tmux
 	@command -v dmidecode >/dev/null || [ -x /usr/sbin/dmidecode ] || tests/install.sh dmidecode
 	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
+	@command -v mandoc >/dev/null || tests/install.sh mandoc
+	@command -v man >/dev/null || tests/install.sh man-db
+	@command -v zsh >/dev/null || tests/install.sh zsh
+	@command -v pkg-config >/dev/null || tests/install.sh pkgconf
 
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@command -v clang >/dev/null || tests/install.sh clang
 	@command -v cvt >/dev/null || tests/install.sh xcvt
+	@command -v lintian >/dev/null || tests/install.sh lintian
 	@locale -a | grep -qi de_DE.utf || tests/install.sh locales-all
 
 # ---- building ---------------------------------------------------------------------
@@ -151,8 +171,16 @@ $(BUILD)/libswapworth.a: $(LIB_OBJ)
 	@rm -f $@
 	ar rcs $@ $^
 
-$(BUILD)/libswapworth.so: $(LIB_OBJ)
-	$(CC) -shared -Wl,-soname,libswapworth.so.0 $(SANITIZE) -o $@ $^ $(LIBS)
+# What the header declares leaves the library, and nothing else.
+$(BUILD)/made/swapworth.map: include/swapworth.h Makefile
+	@mkdir -p $(@D)
+	@{ echo 'SWAPWORTH_$(ABI) {'; echo '  global:'; \
+	  grep -oE '\bsw_[a-z0-9_]+\(' $< | sort -u | sed 's/(/;/; s/^/    /'; \
+	  echo '  local: *;'; echo '};'; } > $@.part && mv $@.part $@
+
+$(BUILD)/libswapworth.so: $(LIB_OBJ) $(BUILD)/made/swapworth.map
+	$(CC) -shared -Wl,-soname,libswapworth.so.$(ABI) -Wl,--version-script,$(BUILD)/made/swapworth.map \
+	  $(LDFLAGS) $(SANITIZE) -o $@ $(LIB_OBJ) $(LIBS)
 
 # No part of the library, but tests look into it too.
 $(BUILD)/libdesk.a: $(DESK_OBJ)
@@ -160,7 +188,7 @@ $(BUILD)/libdesk.a: $(DESK_OBJ)
 	ar rcs $@ $^
 
 $(BUILD)/swapworth: $(FACE_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
-	$(CC) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
+	$(CC) $(LDFLAGS) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
 
 $(BUILD)/unit: $(TEST_OBJ) $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
 	$(CC) $(SANITIZE) -o $@ $^ $(TEST_LIBS) $(DESK_LIBS) $(LIBS)
@@ -403,21 +431,59 @@ format:
 	@command -v clang-format >/dev/null || tests/install.sh clang-format
 	clang-format -i $(shell git ls-files 'src/*.[ch]' 'include/*.h' 'tests/*.[ch]')
 
-install: all
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/include \
-	  $(DESTDIR)$(PREFIX)/share/swapworth
-	install -m 755 $(BUILD)/swapworth $(DESTDIR)$(PREFIX)/bin/swapworth
-	install -m 644 $(BUILD)/libswapworth.a $(DESTDIR)$(PREFIX)/lib/libswapworth.a
-	install -m 755 $(BUILD)/libswapworth.so $(DESTDIR)$(PREFIX)/lib/libswapworth.so.0
-	ln -sf libswapworth.so.0 $(DESTDIR)$(PREFIX)/lib/libswapworth.so
-	install -m 644 include/swapworth.h $(DESTDIR)$(PREFIX)/include/swapworth.h
-	cp -R catalog scenarios $(DESTDIR)$(PREFIX)/share/swapworth/
+# ---- installing ------------------------------------------------------------------------
+
+# The program tells its own manual and completions, from the tables that --help is made of.
+man: $(BUILD)/man/.ready
+$(BUILD)/man/.ready: $(BUILD)/swapworth catalog/FORMATS.md .package/formats-page.sh
+	@rm -rf $(BUILD)/man && mkdir -p $(BUILD)/man
+	@$(BUILD)/swapworth help --man > $(BUILD)/man/swapworth.1
+	@$(BUILD)/swapworth help --commands | while read -r name; do \
+	  $(BUILD)/swapworth help --man $$name > "$(BUILD)/man/swapworth-$$(echo "$$name" | tr ' ' -).1" || exit 1; done
+	@.package/formats-page.sh catalog/FORMATS.md $(VERSION) $(VERSION_DATE) $(DATADIR)/swapworth/catalog \
+	  > $(BUILD)/man/swapworth-formats.5
+	@$(BUILD)/swapworth help --completion bash > $(BUILD)/man/bash
+	@$(BUILD)/swapworth help --completion zsh > $(BUILD)/man/zsh
+	@touch $@
+
+# All that is installed, as it will stand; what is no file of the tree is made here.
+STAGE := $(BUILD)/stage
+SHARED := libswapworth.so.$(VERSION)
+stage: all man
+	@rm -rf $(STAGE)
+	@install -d $(addprefix $(STAGE),$(BINDIR) $(LIBDIR)/pkgconfig $(INCLUDEDIR) $(DATADIR)/swapworth \
+	  $(MANDIR)/man1 $(MANDIR)/man5 $(DOCDIR)/examples $(BASHDIR) $(ZSHDIR))
+	@install -m 755 $(BUILD)/swapworth $(STAGE)$(BINDIR)/swapworth
+	@install -m 644 $(BUILD)/libswapworth.a $(STAGE)$(LIBDIR)/libswapworth.a
+	@install -m 644 $(BUILD)/libswapworth.so $(STAGE)$(LIBDIR)/$(SHARED)
+	@ln -s $(SHARED) $(STAGE)$(LIBDIR)/libswapworth.so.$(ABI)
+	@ln -s libswapworth.so.$(ABI) $(STAGE)$(LIBDIR)/libswapworth.so
+	@install -m 644 include/swapworth.h $(STAGE)$(INCLUDEDIR)/swapworth.h
+	@sed -e 's|@PREFIX@|$(PREFIX)|' -e 's|@LIBDIR@|$(LIBDIR)|' -e 's|@INCLUDEDIR@|$(INCLUDEDIR)|' \
+	  -e 's|@VERSION@|$(VERSION)|' .package/swapworth.pc.in > $(STAGE)$(LIBDIR)/pkgconfig/swapworth.pc
+	@cp -R catalog scenarios $(STAGE)$(DATADIR)/swapworth/
+	@install -m 644 $(BUILD)/man/*.1 $(STAGE)$(MANDIR)/man1/
+	@install -m 644 $(BUILD)/man/*.5 $(STAGE)$(MANDIR)/man5/
+	@install -m 644 $(BUILD)/man/bash $(STAGE)$(BASHDIR)/swapworth
+	@install -m 644 $(BUILD)/man/zsh $(STAGE)$(ZSHDIR)/_swapworth
+	@install -m 644 README.md DEVELOPERS.md LICENSE $(STAGE)$(DOCDIR)/
+	@install -m 644 tests/examples/*.c $(STAGE)$(DOCDIR)/examples/
+
+# Where the list stands of what was put where.
+PUT_LIST := $(DATADIR)/swapworth/installed
+
+install: stage
+	@.package/install.sh put $(STAGE) "$(DESTDIR)" $(PUT_LIST)
+	@echo "installed into $(DESTDIR)$(PREFIX)"
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/swapworth $(DESTDIR)$(PREFIX)/lib/libswapworth.a \
-	  $(DESTDIR)$(PREFIX)/lib/libswapworth.so.0 $(DESTDIR)$(PREFIX)/lib/libswapworth.so \
-	  $(DESTDIR)$(PREFIX)/include/swapworth.h
-	rm -rf $(DESTDIR)$(PREFIX)/share/swapworth
+	@.package/install.sh take "$(DESTDIR)" $(PUT_LIST)
+
+deb: deps
+	@command -v dpkg-buildpackage >/dev/null || tests/install.sh dpkg-dev
+	@command -v dh >/dev/null || tests/install.sh debhelper
+	@command -v fakeroot >/dev/null || tests/install.sh fakeroot
+	@.package/deb.sh $(BUILD)/deb $(VERSION)
 
 clean:
 	rm -rf $(BUILD)

@@ -31,7 +31,12 @@
 extern "C" {
 #endif
 
+/* The version, here alone: file names, packages and pages take it from these two lines. */
 #define SW_VERSION "0.1.0"
+#define SW_VERSION_DATE "2026-11-29"
+
+/* The version of the library that runs, which may be another than the header's: "0.1.0". */
+const char *sw_version(void);
 
 /* How a call ended. "Nothing fits" and "stopped early" are answers, not
  * failures: see sw_answer_status. */

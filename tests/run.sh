@@ -213,6 +213,8 @@ quick | plain)
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite hostile 600 tests/hostile/run.sh
     suite hostile-faults 120 tests/hostile/run.sh --self-test
+    suite install 300 tests/install/run.sh
+    suite examples 300 tests/examples/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     suite fuzz 600 tests/fuzz/run.sh
@@ -293,6 +295,7 @@ verify)
     suite desk-load 3600 tests/desk/load.sh --whole
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
     suite hostile 3000 tests/hostile/run.sh --whole
+    suite install 600 tests/install/run.sh
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     suite fuzz 1800 tests/fuzz/run.sh --minutes 15

@@ -27,7 +27,8 @@ typedef struct sw_word_list {
 typedef struct sw_words {
     char **files; /* the words that are not options */
     int file_count;
-    const char *usage;
+    const struct sw_command *of; /* the command that they were read for */
+    char *standing_catalog;      /* where neither an option nor a scenario names one; owned */
     const char *catalog, *budget, *output, *from, *to, *over, *svg; /* NULL when not given */
     int seconds, best, apart;                                       /* 0 when not given */
     bool own;                                                       /* intake piece */
@@ -48,7 +49,7 @@ typedef struct sw_words {
 
 /* Reads the words behind the command's name; says what is wrong on stderr. The
  * words that are not options are moved to the front of `argv`. */
-bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage);
+bool sw_words_read(sw_words *out, int argc, char **argv, const struct sw_command *of);
 void sw_words_free(sw_words *words);
 
 int sw_command_plan(const sw_words *words);
@@ -72,6 +73,12 @@ int sw_command_export(const sw_words *words);
 int sw_command_intake(const sw_words *words);
 int sw_command_sure(const sw_words *words);
 int sw_command_desk(const sw_words *words);
+
+/* The folder "catalog" where there is one, else the one that was installed with the program, where
+ * that is there; free() it. NULL: no memory. */
+char *sw_standing_catalog(void);
+/* How the command is called, on standard error: its words, then where its options are told. */
+void sw_say_usage(const sw_words *words);
 
 /* One command line, as main has it: its exit code. */
 int sw_run_line(int argc, char **argv);

@@ -6,7 +6,6 @@
 
 #include <time.h>
 
-#define DEFAULT_CATALOG "catalog"
 #define DEFAULT_SECONDS 60
 
 static bool tell_address(const char *address) {
@@ -45,7 +44,7 @@ int sw_command_desk(const sw_words *words) {
         return sw_misused(words, wrong);
     sw_desk_job job = {.scenario = words->file_count > 0 ? words->files[0] : NULL,
                        .catalog = words->catalog,
-                       .otherwise = DEFAULT_CATALOG,
+                       .otherwise = words->standing_catalog,
                        .date = today(date, sizeof date),
                        .port = words->port,
                        .seconds = words->seconds > 0 ? words->seconds : DEFAULT_SECONDS,

@@ -9,7 +9,8 @@
 #include <unistd.h>
 
 int sw_misused(const sw_words *words, const char *what) {
-    fprintf(stderr, "swapworth: %s.\n  swapworth %s\n", what, words->usage);
+    fprintf(stderr, "swapworth: %s.\n", what);
+    sw_say_usage(words);
     return SW_EXIT_USAGE;
 }
 

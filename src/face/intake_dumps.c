@@ -9,8 +9,6 @@
 #include <string.h>
 #include <time.h>
 
-#define DEFAULT_CATALOG "catalog"
-
 /* ---- words ------------------------------------------------------------------------------------
  */
 
@@ -90,7 +88,7 @@ static int take(const sw_words *words, const sw_survey_job *job, sw_complaints *
 }
 
 int sw_intake_dumps(const sw_words *words) {
-    const char *catalog = words->catalog != NULL ? words->catalog : DEFAULT_CATALOG;
+    const char *catalog = words->catalog != NULL ? words->catalog : words->standing_catalog;
     const char *wrong = misuse(words, catalog);
     if (wrong != NULL)
         return sw_misused(words, wrong);

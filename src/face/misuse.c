@@ -89,8 +89,9 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (strncmp(command, "intake", 6) == 0 &&
         (words->budget != NULL || words->seconds > 0 || words->allow_unknown))
         return "--budget, --seconds and --allow-unknown belong to the commands that plan";
-    if (strcmp(command, "intake ask") != 0 && words->title != NULL)
-        return "--title belongs to intake ask";
+    if (strcmp(command, "intake ask") != 0 &&
+        (words->title != NULL || words->answers != NULL || words->keep_answers != NULL))
+        return "--title, --answers and --keep-answers belong to intake ask";
     if (strcmp(command, "sure") != 0 &&
         (words->prices >= 0 || words->estimates >= 0 || words->options))
         return "--prices, --estimates and --options belong to sure";

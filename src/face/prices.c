@@ -7,7 +7,7 @@
 #include <unistd.h>
 
 static const char *catalog_of(const sw_words *words) {
-    return words->catalog == NULL ? "catalog" : words->catalog;
+    return words->catalog == NULL ? words->standing_catalog : words->catalog;
 }
 
 /* ---- what is wrong with the words ------------------------------------------------------------ */

@@ -1,73 +1,23 @@
-/* Options by table. */
-#include "face/commands.h"
+/* The words of a command, by the table of options. */
+#include "face/guide.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct option {
-    const char *name;
-    size_t text, flag, number; /* offsets in sw_words; 0: not of that kind */
-    size_t list;               /* offset of a list that it goes behind; its count follows */
-    int least, most;           /* of a number */
-} option;
-
-#define TEXT(field) .text = offsetof(sw_words, field)
-#define LIST(field) .list = offsetof(sw_words, field)
-#define FLAG(field) .flag = offsetof(sw_words, field)
-#define NUMBER(field, low, high) .number = offsetof(sw_words, field), .least = (low), .most = (high)
-
-static const option options[] = {
-    {"--catalog", TEXT(catalog)},
-    {"--budget", TEXT(budget)},
-    {"--from", TEXT(from)},
-    {"--to", TEXT(to)},
-    {"--over", TEXT(over)},
-    {"-o", TEXT(output)},
-    {"--svg", TEXT(svg)},
-    {"--set", LIST(settings)},
-    {"--gone", LIST(gone)},
-    {"--take", TEXT(take)},
-    {"--measured", TEXT(measured)},
-    {"--record", TEXT(record)},
-    {"--calibration", TEXT(calibration)},
-    {"--own", FLAG(own)},
-    {"--options", FLAG(options)},
-    {"--card", TEXT(card)},
-    {"--date", TEXT(date)},
-    {"--answers", TEXT(answers)},
-    {"--title", TEXT(title)},
-    {"--keep-answers", TEXT(keep_answers)},
-    {"--profile", TEXT(profile)},
-    {"--confirm", TEXT(confirm)},
-    {"--parts", TEXT(parts)},
-    {"--ask", FLAG(ask)},
-    {"--whole", FLAG(whole)},
-    {"--option", NUMBER(option, 1, 3)},
-    {"--port", NUMBER(port, 0, 65535)},
-    {"--prices", NUMBER(prices, 0, 50)},
-    {"--estimates", NUMBER(estimates, 0, 50)},
-    {"--seconds", NUMBER(seconds, 1, 86400)},
-    {"--best", NUMBER(best, 1, SW_BEST_MOST)},
-    {"--apart", NUMBER(apart, 1, SW_BEST_MOST)},
-    {"--json", FLAG(json)},
-    {"--csv", FLAG(csv)},
-    {"--lp", FLAG(lp)},
-    {"--mps", FLAG(mps)},
-    {"--allow-unknown", FLAG(allow_unknown)},
-    {"--brief", FLAG(brief)},
-    {"--verify", FLAG(verify)},
-    {"--progress", FLAG(progress)},
-};
+void sw_say_usage(const sw_words *words) {
+    fprintf(stderr, "  swapworth %s %s\n  Its options: swapworth help %s\n", words->of->name,
+            words->of->synopsis, words->of->name);
+}
 
 static bool usage(const sw_words *words, const char *what, const char *word) {
-    fprintf(stderr, "swapworth: %s \"", what);
-    sw_say_plain(word);
-    fprintf(stderr, "\".\n  swapworth %s\n", words->usage);
+    fprintf(stderr, "swapworth: %s", what);
+    sw_say_around(" \"", word, "\".\n");
+    sw_say_usage(words);
     return false;
 }
 
 /* A whole number within the option's bounds: no locale, no overflow. */
-static bool read_number(int *out, const option *of, const char *text) {
+static bool read_number(int *out, const sw_option *of, const char *text) {
     int number = 0;
     size_t length = strlen(text);
     if (length == 0 || length > 6)
@@ -81,16 +31,18 @@ static bool read_number(int *out, const option *of, const char *text) {
     return number >= of->least && number <= of->most;
 }
 
-static bool no_number(const sw_words *words, const option *of, const char *value) {
-    fprintf(stderr, "swapworth: %s takes a whole number from %d to %d, not \"", of->name, of->least,
+static bool no_number(const sw_words *words, const sw_option *of, const char *value) {
+    fprintf(stderr, "swapworth: %s takes a whole number from %d to %d", of->name, of->least,
             of->most);
-    sw_say_plain(value);
-    fprintf(stderr, "\".\n  swapworth %s\n", words->usage);
+    sw_say_around(", not \"", value, "\".\n");
+    sw_say_usage(words);
     return false;
 }
 
-static const option *find(const char *word, size_t length) {
-    for (size_t i = 0; i < sizeof options / sizeof *options; i++)
+static const sw_option *find(const char *word, size_t length) {
+    size_t count;
+    const sw_option *options = sw_options_known(&count);
+    for (size_t i = 0; i < count; i++)
         if (strlen(options[i].name) == length && strncmp(options[i].name, word, length) == 0)
             return &options[i];
     return NULL;
@@ -101,7 +53,7 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     const char *word = argv[*i];
     const char *equals = strncmp(word, "--", 2) == 0 ? strchr(word, '=') : NULL;
     size_t length = equals != NULL ? (size_t)(equals - word) : strlen(word);
-    const option *found = find(word, length);
+    const sw_option *found = find(word, length);
     if (found == NULL)
         return usage(out, "there is no option", word);
     if (found->flag != 0) {
@@ -125,11 +77,16 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     return true;
 }
 
-bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
-    *out = (sw_words){.files = argv, .usage = usage_line, .prices = -1, .estimates = -1};
+bool sw_words_read(sw_words *out, int argc, char **argv, const sw_command *of) {
+    *out = (sw_words){.files = argv, .of = of, .prices = -1, .estimates = -1};
     out->settings.words = calloc((size_t)argc + 1, sizeof *out->settings.words);
     out->gone.words = calloc((size_t)argc + 1, sizeof *out->gone.words);
     if (out->settings.words == NULL || out->gone.words == NULL) {
+        fputs("swapworth: memory ran out.\n", stderr);
+        return false;
+    }
+    out->standing_catalog = sw_standing_catalog();
+    if (out->standing_catalog == NULL) {
         fputs("swapworth: memory ran out.\n", stderr);
         return false;
     }
@@ -149,4 +106,5 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line)
 void sw_words_free(sw_words *words) {
     free(words->settings.words);
     free(words->gone.words);
+    free(words->standing_catalog);
 }

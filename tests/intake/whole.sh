@@ -37,7 +37,7 @@ says() { # NAME TEXT FILE
 
 # ---- the script of the README -------------------------------------------------------------
 
-awk '/^```sh$/ { on = 1; next } /^```$/ { on = 0 } on' README.md >"$work/take-dumps.sh"
+awk '/^```$/ { on = 0 } /^#!\/bin\/sh$/ { on = 1 } on' README.md >"$work/take-dumps.sh"
 [ -s "$work/take-dumps.sh" ] && grep -q '^#!/bin/sh' "$work/take-dumps.sh"
 verdict "the README carries the script" $?
 holds "the script is a script of POSIX sh" sh -n "$work/take-dumps.sh"

@@ -142,16 +142,20 @@ top_level() {
         sed -nE 's/^</missing:/p; s/^>/should not be there:/p'
 }
 
+exported_names() { # without their version; the version itself is an absolute symbol
+    nm -D --defined-only "$build/libswapworth.so" | awk '$2 != "A" { sub(/@.*/, "", $3); print $3 }' | sort -u
+}
+
 exported() { # what the shared library shows that is not ours
     local names
-    names=$(nm -D --defined-only "$build/libswapworth.so" | awk '{print $3}')
+    names=$(exported_names)
     [ "$(grep -c '^sw_' <<<"$names")" -ge 10 ] || echo "hardly any sw_ symbol is there"
     grep -v '^sw_' <<<"$names"
 }
 
 undeclared() { # functions of the public header that the library lacks
-    comm -13 <(nm -D --defined-only "$build/libswapworth.so" | awk '{print $3}' | sort -u) \
-        <(grep -oE '\bsw_[a-z_]+\(' include/swapworth.h | tr -d '(' | sort -u)
+    comm -13 <(exported_names) \
+        <(grep -oE '\bsw_[a-z0-9_]+\(' include/swapworth.h | tr -d '(' | sort -u)
 }
 
 state() { # objects with room for anything that can change
