@@ -82,14 +82,14 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_des
         named = sw_json_get(root, "catalog");
     *no_memory |= unheard == NULL;
     sw_complaints_free(unheard);
-    if ((place->catalog != NULL && sw_path_changes_folder(place->catalog, path)) ||
-        (place->otherwise != NULL && sw_path_changes_folder(place->otherwise, path)))
+    if ((place->catalog != NULL && sw_path_changes_folder(place->catalog, path, no_memory)) ||
+        (place->otherwise != NULL && sw_path_changes_folder(place->otherwise, path, no_memory)))
         return true;
     if (named == NULL || named->kind != SW_JSON_TEXT)
         return false;
     const char *folder = sw_seen_from_job(arena, sw_sheet_reads_as(sheets, sheet), named->text);
     *no_memory |= folder == NULL;
-    return folder != NULL && sw_path_changes_folder(folder, path);
+    return folder != NULL && sw_path_changes_folder(folder, path, no_memory);
 }
 
 /* ---- writing -------------------------------------------------------------------------------- */
@@ -248,11 +248,12 @@ static sw_saving save_to(sw_sheets *sheets, sw_desk_sheet *sheet, const char *pa
                 .complaints = complaints};
     if (s.path == NULL)
         return SW_SAVE_NO_MEMORY;
-    if (is_of_catalog(arena, sheets, sheet, s.path, &no_memory))
-        return refuse(complaints, path, "jobs do not stand in the catalog's folder",
-                      "save it in a folder of its own", "would lie in the catalog");
+    bool of_catalog = is_of_catalog(arena, sheets, sheet, s.path, &no_memory);
     if (no_memory)
         return SW_SAVE_NO_MEMORY;
+    if (of_catalog)
+        return refuse(complaints, path, "jobs do not stand in the catalog's folder",
+                      "save it in a folder of its own", "would lie in the catalog");
     sw_saving out = s.is_new ? SW_SAVED : check_old(&s);
     if (out == SW_SAVED && !s.is_new)
         out = is_due(&s);

@@ -2,8 +2,11 @@
  * standard output and everything else on standard error. */
 #include "face/commands.h"
 
+#include <errno.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 typedef struct command {
     const char *name;
@@ -122,21 +125,28 @@ static bool asks_for_help(int argc, char **argv) {
     return false;
 }
 
+static int end_of_output(void) {
+    if (sw_close_output(stdout))
+        return SW_EXIT_ANSWERED;
+    fprintf(stderr, "swapworth: cannot write to standard output: %s.\n", strerror(errno));
+    return SW_EXIT_CANNOT_WRITE;
+}
+
 int sw_run_line(int argc, char **argv) {
     if (asks_for_help(argc, argv)) {
         print_help(stdout);
-        return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
+        return end_of_output();
     }
     if (argc >= 2 && strcmp(argv[1], "--version") == 0) {
         puts("swapworth " SW_VERSION);
-        return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
+        return end_of_output();
     }
     for (size_t i = 0; argc >= 2 && i < sizeof commands / sizeof *commands; i++) {
         sw_words words;
         if (strcmp(argv[1], commands[i].name) != 0)
             continue;
-        int code = SW_EXIT_USAGE;
-        if (sw_words_read(&words, argc - 2, argv + 2, commands[i].usage))
+        int code = sw_words_read(&words, argc - 2, argv + 2, commands[i].usage);
+        if (code == SW_EXIT_ANSWERED)
             code = commands[i].run(&words);
         sw_words_free(&words);
         return code;
@@ -147,4 +157,15 @@ int sw_run_line(int argc, char **argv) {
     return SW_EXIT_USAGE;
 }
 
-int main(int argc, char **argv) { return sw_run_line(argc, argv); }
+/* A file that is opened while a standard one is closed would get its number, and with it what is
+ * meant for the standard one: in its place stands what can neither be read nor written. */
+static void hold_standard_files(void) {
+    for (int file = STDIN_FILENO; file <= STDERR_FILENO; file++)
+        if (fcntl(file, F_GETFD) < 0 && errno == EBADF)
+            open("/dev/null", file == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
+int main(int argc, char **argv) {
+    hold_standard_files();
+    return sw_run_line(argc, argv);
+}

@@ -10,6 +10,8 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "desk/leftovers.h"
+
 bool sw_close_output(FILE *stream) { return fflush(stream) == 0 && ferror(stream) == 0; }
 
 double sw_steady_seconds(void) {
@@ -19,6 +21,8 @@ double sw_steady_seconds(void) {
 }
 
 static int cannot(const char *what, const char *path, int code) {
+    if (errno == ENOMEM)
+        return sw_say_complaints(NULL, SW_NO_MEMORY);
     fprintf(stderr, "swapworth: cannot %s %s: %s.\n", what, path, strerror(errno));
     return code;
 }
@@ -49,32 +53,77 @@ static int write_through(const char *path, const char *text, int code) {
     return code;
 }
 
-/* A new file beside the old one takes its place only when it is whole. */
-static int replace_file(const char *path, const char *text, bool is_private, int code) {
-    size_t length = strlen(path);
-    char *beside = malloc(length + sizeof ".XXXXXX");
-    if (beside == NULL)
-        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
-    memcpy(beside, path, length);
-    memcpy(beside + length, ".XXXXXX", sizeof ".XXXXXX");
-    int file = mkstemp(beside);
-    if (file < 0) {
-        free(beside);
-        return cannot("create", path, SW_EXIT_CANNOT_CREATE);
+static bool write_all(int file, const char *text) {
+    size_t left = strlen(text);
+    while (left > 0) {
+        ssize_t put = write(file, text, left);
+        if (put < 0 && errno != EINTR)
+            return false;
+        if (put > 0) {
+            text += put;
+            left -= (size_t)put;
+        }
     }
-    FILE *stream = fdopen(file, "w");
-    bool good = stream != NULL && fputs(text, stream) >= 0 && fflush(stream) == 0 &&
-                (is_private || give_usual_rights(file, path)) && fsync(file) == 0;
-    if (stream != NULL)
-        good = fclose(stream) == 0 && good;
-    else
-        close(file);
-    good = good && rename(beside, path) == 0;
-    if (!good) {
-        code = cannot("write", path, SW_EXIT_CANNOT_WRITE);
-        unlink(beside);
+    return true;
+}
+
+/* The folder of a file, to be freed. */
+static char *folder_of(const char *path) {
+    const char *slash = strrchr(path, '/');
+    size_t length = slash == NULL || slash == path ? 1 : (size_t)(slash - path);
+    char *folder = malloc(length + 1);
+    if (folder != NULL) {
+        memcpy(folder, slash == NULL ? "." : path, length);
+        folder[length] = '\0';
+    }
+    return folder;
+}
+
+/* So that the name is there after a power cut too. Some file systems have no such thing. */
+static bool settle_folder(const char *folder) {
+    int open_folder = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (open_folder < 0)
+        return errno == EACCES;
+    bool good = fsync(open_folder) == 0 || errno == EINVAL || errno == ENOTSUP;
+    int error = errno;
+    close(open_folder);
+    errno = error;
+    return good;
+}
+
+static bool fill(int file, const char *path, const char *text, bool is_private) {
+    struct flock lock = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
+    fcntl(file, F_SETLK, &lock); /* for sweeps that cannot see this process */
+    return write_all(file, text) && (is_private || give_usual_rights(file, path)) &&
+           fsync(file) == 0;
+}
+
+/* A new file beside the old one takes its place only when it is whole. What programs that were
+ * ended by force have left there goes first. */
+static int replace_file(const char *path, const char *text, bool is_private, int code) {
+    char *folder = folder_of(path);
+    char *beside = folder == NULL ? NULL : sw_leftover_name(folder, SW_LEFTOVER_SAVE);
+    if (beside != NULL)
+        sw_sweep_leftovers(folder, SW_LEFTOVER_SAVE);
+    int file = beside == NULL ? -1 : mkstemp(beside);
+    if (file < 0) {
+        code = cannot("create", path, SW_EXIT_CANNOT_CREATE);
+    } else {
+        bool good = fill(file, path, text, is_private);
+        int error = errno;
+        if (close(file) != 0 && good) {
+            good = false;
+            error = errno;
+        }
+        errno = error;
+        bool placed = good && rename(beside, path) == 0;
+        if (!placed || !settle_folder(folder))
+            code = cannot("write", path, SW_EXIT_CANNOT_WRITE);
+        if (!placed)
+            unlink(beside);
     }
     free(beside);
+    free(folder);
     return code;
 }
 
@@ -100,36 +149,6 @@ int sw_write_file(const char *path, const char *text, int code) {
 
 int sw_write_private_file(const char *path, const char *text, int code) {
     return write_file(path, text, true, code);
-}
-
-/* The folder that the name ends in, as the system knows it. */
-static bool folder_of(struct stat *out, const char *path) {
-    const char *slash = strrchr(path, '/');
-    size_t length = slash == NULL ? 0 : (size_t)(slash - path) + 1;
-    char *folder = malloc(length + 2);
-    if (folder == NULL)
-        return false;
-    memcpy(folder, path, length);
-    strcpy(folder + length, ".");
-    bool known = stat(folder, out) == 0;
-    free(folder);
-    return known;
-}
-
-static const char *last_name(const char *path) {
-    const char *slash = strrchr(path, '/');
-    return slash == NULL ? path : slash + 1;
-}
-
-bool sw_is_same_file(const char *path, const char *other) {
-    struct stat a, b;
-    bool is_there = stat(path, &a) == 0;
-    if (is_there != (stat(other, &b) == 0))
-        return false;
-    if (is_there)
-        return S_ISREG(a.st_mode) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
-    return strcmp(last_name(path), last_name(other)) == 0 && folder_of(&a, path) &&
-           folder_of(&b, other) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
 }
 
 int sw_give_out(const sw_words *words, const char *text, int code) {
@@ -164,7 +183,12 @@ int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
                                 [SW_NO_MEMORY] = SW_EXIT_INTERNAL,
                                 [SW_INTERNAL] = SW_EXIT_INTERNAL};
     size_t count = sw_complaints_count(complaints), said = 0;
-    for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
+    if (sw_complaints_lack_memory(complaints))
+        status = SW_NO_MEMORY;
+    if (status == SW_NO_MEMORY)
+        count = 0; /* those that are kept are not all */
+    for (const sw_complaint *c; said < count && (c = sw_complaints_get(complaints, said)) != NULL;
+         said++) {
         say_plain(strcmp(c->file, "-") == 0 ? "standard input" : c->file);
         say_plain(c->place[0] != '\0' ? ": " : "");
         say_plain(c->place);

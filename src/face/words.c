@@ -122,14 +122,12 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     return true;
 }
 
-bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
+int sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line) {
     *out = (sw_words){.files = argv, .usage = usage_line, .prices = -1, .estimates = -1};
     out->settings.words = calloc((size_t)argc + 1, sizeof *out->settings.words);
     out->gone.words = calloc((size_t)argc + 1, sizeof *out->gone.words);
-    if (out->settings.words == NULL || out->gone.words == NULL) {
-        fputs("swapworth: memory ran out.\n", stderr);
-        return false;
-    }
+    if (out->settings.words == NULL || out->gone.words == NULL)
+        return sw_say_complaints(NULL, SW_NO_MEMORY);
     bool only_files = false;
     for (int i = 0; i < argc; i++) {
         char *word = argv[i];
@@ -138,9 +136,9 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const char *usage_line)
         else if (strcmp(word, "--") == 0)
             only_files = true;
         else if (!read_option(out, argc, argv, &i))
-            return false;
+            return SW_EXIT_USAGE;
     }
-    return true;
+    return SW_EXIT_ANSWERED;
 }
 
 void sw_words_free(sw_words *words) {

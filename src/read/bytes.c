@@ -12,6 +12,8 @@
 #define NAMES_LIMIT 10000
 
 static sw_status cannot_read(const char *path, int error, sw_complaints *complaints) {
+    if (error == ENOMEM)
+        return SW_NO_MEMORY;
     const char *mend = error == ENOENT ? "check the path, or put the file there"
                                        : "check that it is a file that you may read";
     sw_complain(complaints, path, "", strerror(error), mend, "cannot be read");
