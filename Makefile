@@ -46,7 +46,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
-         $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so
+         $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so \
+         $(BUILD)/tests/failing.so $(BUILD)/tests/failing-planted
 
 .DEFAULT_GOAL := all
 .PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify \
@@ -320,6 +321,15 @@ $(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libdesk.a $(BUILD)/libswa
 $(BUILD)/tests/desk-faults.so: tests/desk/faults.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -D_GNU_SOURCE -shared -o $@ $< -ldl
+
+# Likewise: any one request for memory, any one call about files, the end at any moment of writing.
+$(BUILD)/tests/failing.so: $(wildcard tests/failing/*.c) tests/failing/failing.h
+	@mkdir -p $(@D)
+	$(CC) $(filter-out $(SANITIZE),$(CFLAGS_ALL)) -D_GNU_SOURCE -shared -o $@ $(wildcard tests/failing/*.c) -ldl
+
+$(BUILD)/tests/failing-planted: tests/failing/planted/planted.c
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $<
 
 $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)

@@ -169,7 +169,8 @@ tools() {
         build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
-        build/tests/projects build/tests/desk-steps build/tests/desk-faults.so
+        build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
+        build/tests/failing-planted
 }
 
 case $what in
@@ -209,6 +210,9 @@ quick | plain)
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
     suite desk-load 300 tests/desk/load.sh
+    suite failing-memory 600 node tests/failing/run.mjs memory
+    suite failing-files 600 node tests/failing/run.mjs files
+    suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite hostile 600 tests/hostile/run.sh
@@ -296,6 +300,10 @@ verify)
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
     suite hostile 3000 tests/hostile/run.sh --whole
     suite install 600 tests/install/run.sh
+    suite failing-memory 7200 node tests/failing/run.mjs memory --whole
+    suite failing-files 3600 node tests/failing/run.mjs files --whole
+    suite failing-kills 3600 node tests/failing/run.mjs kills --whole
+    suite failing-faults 600 node tests/failing/run.mjs self-test
     suite prices 600 tests/intake/prices.sh --long
     suite prices-faults 600 tests/intake/prices.sh --self-test
     suite fuzz 1800 tests/fuzz/run.sh --minutes 15

@@ -280,9 +280,11 @@ static sw_status tell_rated(teller *t, int criterion) {
                 continue;
             const sw_expr expr = {.op = SW_EXPR_FACT, .role = (int)r, .fact = term->fact};
             sw_explain_line *line = next_line(t, SW_LINE_RATED, rated->id, rated->name);
-            line->formula = sw_arena_format(
-                t->arena, "%s of %s", sw_formula_text(t->arena, catalog_of(t), &expr),
-                sw_number_text(t->arena, (double)rated->scale_milli / 1000));
+            const char *formula = sw_formula_text(t->arena, catalog_of(t), &expr);
+            const char *scale = sw_number_text(t->arena, (double)rated->scale_milli / 1000);
+            if (formula == NULL || scale == NULL)
+                return SW_NO_MEMORY;
+            line->formula = sw_arena_format(t->arena, "%s of %s", formula, scale);
             line->digits = 1;
             const sw_measuring *ms[] = {&t->now, &t->with};
             sw_explain_value *values[] = {&line->now, &line->with};

@@ -85,6 +85,8 @@ __attribute__((format(printf, 6, 7)))
 void
 sw_complain(sw_complaints *complaints, const char *file, const char *place, const char *why,
             const char *mend, const char *what, ...);
+/* Was there one that could not be kept for want of memory? Then what is told is lacking memory. */
+bool sw_complaints_lack_memory(const sw_complaints *complaints);
 
 /* ---- exact decimals ------------------------------------------------------------ */
 

@@ -10,6 +10,7 @@ struct sw_complaints {
     sw_arena *arena;
     sw_complaint kept[KEPT_LIMIT];
     size_t kept_count, count;
+    bool no_memory;
 };
 
 sw_complaints *sw_complaints_new(void) {
@@ -74,4 +75,10 @@ void sw_complain(sw_complaints *complaints, const char *file, const char *place,
     if (made.file != NULL && made.place != NULL && made.what != NULL && made.why != NULL &&
         made.mend != NULL)
         complaints->kept[complaints->kept_count++] = made;
+    else
+        complaints->no_memory = true;
+}
+
+bool sw_complaints_lack_memory(const sw_complaints *complaints) {
+    return complaints != NULL && complaints->no_memory;
 }

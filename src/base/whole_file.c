@@ -1,4 +1,5 @@
 /* A file beside its place, settled, put there, and the folder settled. */
+#include "base/leftovers.h"
 #include "base/whole_file.h"
 
 #include <errno.h>
@@ -89,13 +90,11 @@ static sw_file_end write_beside(const sw_whole_file *whole, char *beside, const 
 }
 
 sw_file_end sw_whole_file_write(const sw_whole_file *whole) {
-    const char *name = whole->beside != NULL ? whole->beside : whole->path;
-    char *beside = malloc(strlen(name) + sizeof ".XXXXXX"), *folder = folder_of(whole->path);
+    char *folder = folder_of(whole->path);
+    char *beside = folder == NULL ? NULL : sw_leftover_name(folder, SW_LEFTOVER_SAVE);
     sw_file_end end = SW_FILE_NOT_BEGUN;
-    if (beside != NULL && folder != NULL) {
-        strcpy(beside, name);
-        if (whole->beside == NULL)
-            strcat(beside, ".XXXXXX");
+    if (beside != NULL) {
+        sw_sweep_leftovers(folder, SW_LEFTOVER_SAVE);
         end = write_beside(whole, beside, folder);
     } else {
         errno = ENOMEM;

@@ -1,6 +1,7 @@
 /*
  * Files written whole or not at all: a new file beside the old one is settled on the disk, takes
  * its place in one step, and then the folder is settled, so that the name outlives a power cut too.
+ * What programs that were ended by force have left in the folder goes first (base/leftovers.h).
  */
 #ifndef SW_BASE_WHOLE_FILE_H
 #define SW_BASE_WHOLE_FILE_H
@@ -10,7 +11,6 @@
 
 typedef struct sw_whole_file {
     const char *path;   /* follow links first: a link would be replaced */
-    const char *beside; /* for mkstemp, in the folder of `path`; NULL: "PATH.XXXXXX" */
     const char *bytes;
     size_t length;
     bool is_private; /* its owner alone may read it; else the rights of what it takes the place of,

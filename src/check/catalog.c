@@ -44,6 +44,8 @@ static const char *id_of(const void *thing) { return *(const char *const *)thing
 static int by_id(const void *left, const void *right) { return strcmp(id_of(left), id_of(right)); }
 
 void sw_order_by_id(sw_check *check, sw_names *names, void *things, size_t count, size_t size) {
+    if (check->no_memory)
+        return; /* some were not read, and have no id */
     qsort(things, count, size, by_id);
     sw_names_clear(names);
     for (size_t i = 0; i < count; i++) {

@@ -1,7 +1,7 @@
 /* The desk from its beginning to its end: one loop, one token, one private folder. */
 #include "desk/desk.h"
 
-#include "desk/leftovers.h"
+#include "base/leftovers.h"
 #include "desk/names.h"
 #include "desk/requests.h"
 

@@ -10,7 +10,6 @@
 #include <unistd.h>
 
 #include "base/whole_file.h"
-#include "desk/leftovers.h"
 #include "desk/sheet_name.h"
 #include "read/bytes.h"
 #include "read/folders.h"
@@ -73,14 +72,14 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_des
         named = sw_json_get(root, "catalog");
     *no_memory |= unheard == NULL;
     sw_complaints_free(unheard);
-    if ((place->catalog != NULL && sw_path_changes_folder(place->catalog, path)) ||
-        (place->otherwise != NULL && sw_path_changes_folder(place->otherwise, path)))
+    if ((place->catalog != NULL && sw_path_changes_folder(place->catalog, path, no_memory)) ||
+        (place->otherwise != NULL && sw_path_changes_folder(place->otherwise, path, no_memory)))
         return true;
     if (named == NULL || named->kind != SW_JSON_TEXT)
         return false;
     const char *folder = sw_seen_from_job(arena, sw_sheet_reads_as(sheets, sheet), named->text);
     *no_memory |= folder == NULL;
-    return folder != NULL && sw_path_changes_folder(folder, path);
+    return folder != NULL && sw_path_changes_folder(folder, path, no_memory);
 }
 
 /* ---- writing -------------------------------------------------------------------------------- */
@@ -88,7 +87,6 @@ static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_des
 typedef struct saving {
     const sw_desk_sheet *sheet;
     const char *path;       /* without links */
-    const char *folder;     /* that it stands in */
     bool is_new;            /* there may be no such file */
     const sw_copy *instead; /* what must be there still */
     sw_complaints *complaints;
@@ -141,17 +139,12 @@ static bool put(void *context, const char *beside) {
 }
 
 static sw_saving save(saving *s) {
-    char *beside = sw_leftover_name(s->folder, SW_LEFTOVER_SAVE);
-    if (beside == NULL)
-        return SW_SAVE_NO_MEMORY;
     sw_file_end end = sw_whole_file_write(&(sw_whole_file){.path = s->path,
-                                                           .beside = beside,
                                                            .bytes = s->sheet->text,
                                                            .length = s->sheet->length,
                                                            .put = put,
                                                            .context = s});
     int error = errno;
-    free(beside);
     if (end == SW_FILE_WRITTEN || s->put != SW_SAVED)
         return s->put;
     return error == ENOMEM ? SW_SAVE_NO_MEMORY : cannot(s->complaints, s->path, error);
@@ -165,11 +158,6 @@ static const char *real_path(sw_arena *arena, const char *path) {
     const char *kept = sw_arena_copy(arena, real == NULL ? path : real);
     free(real);
     return kept;
-}
-
-static const char *folder_of(sw_arena *arena, const char *path) {
-    const char *slash = strrchr(path, '/');
-    return slash == NULL ? "." : sw_arena_text(arena, path, (size_t)(slash - path));
 }
 
 static sw_saving check_old(const saving *s) {
@@ -195,14 +183,12 @@ static sw_saving save_to(sw_sheets *sheets, sw_desk_sheet *sheet, const char *pa
                 .complaints = complaints};
     if (s.path == NULL)
         return SW_SAVE_NO_MEMORY;
-    s.folder = folder_of(arena, s.path);
-    if (s.folder == NULL)
-        return SW_SAVE_NO_MEMORY;
-    if (is_of_catalog(arena, sheets, sheet, s.path, &no_memory))
-        return refuse(complaints, path, "jobs do not stand in the catalog's folder",
-                      "save it in a folder of its own", "would lie in the catalog");
+    bool of_catalog = is_of_catalog(arena, sheets, sheet, s.path, &no_memory);
     if (no_memory)
         return SW_SAVE_NO_MEMORY;
+    if (of_catalog)
+        return refuse(complaints, path, "jobs do not stand in the catalog's folder",
+                      "save it in a folder of its own", "would lie in the catalog");
     sw_saving out = s.is_new ? SW_SAVED : check_old(&s);
     if (out == SW_SAVED && !s.is_new)
         out = is_due(&s);

@@ -9,7 +9,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "desk/leftovers.h"
+#include "base/leftovers.h"
 #include "read/plain.h"
 
 #define SAFE_LETTERS "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_."

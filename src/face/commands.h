@@ -47,9 +47,9 @@ typedef struct sw_words {
     bool ask, whole;
 } sw_words;
 
-/* Reads the words behind the command's name; says what is wrong on stderr. The
+/* Reads the words behind the command's name; an exit code, with what is wrong said on stderr. The
  * words that are not options are moved to the front of `argv`. */
-bool sw_words_read(sw_words *out, int argc, char **argv, const struct sw_command *of);
+int sw_words_read(sw_words *out, int argc, char **argv, const struct sw_command *of);
 void sw_words_free(sw_words *words);
 
 int sw_command_plan(const sw_words *words);
@@ -90,6 +90,10 @@ int sw_give_out(const sw_words *words, const char *text, int code);
 int sw_write_file(const char *path, const char *text, int code);
 /* The same, for the eyes of its owner alone. */
 int sw_write_private_file(const char *path, const char *text, int code);
+/* These look before anything is written. Where memory does not do to tell they answer yes, and
+ * sw_misused then tells that memory is out. */
+bool sw_looks_lacked_memory(void);
+bool sw_yes_without_memory(void);
 /* Do both names stand for one file, that is there or would be made? */
 bool sw_is_same_file(const char *path, const char *other);
 /* Is there a scenario at `path` that has wishes already? */

@@ -9,6 +9,8 @@
 #include <unistd.h>
 
 int sw_misused(const sw_words *words, const char *what) {
+    if (sw_looks_lacked_memory())
+        return sw_say_complaints(NULL, SW_NO_MEMORY);
     fprintf(stderr, "swapworth: %s.\n", what);
     sw_say_usage(words);
     return SW_EXIT_USAGE;
@@ -107,15 +109,17 @@ bool sw_wants_page(const sw_words *words) {
 /* Complaints as JSON go to standard output too, so that a program that reads
  * the answer learns why there is none. */
 int sw_end_with(const sw_words *words, const sw_complaints *complaints, sw_status status) {
+    char *text = NULL;
+    if (words->json && status != SW_NO_MEMORY &&
+        sw_render_complaints_json(&text, complaints) != SW_OK)
+        status = SW_NO_MEMORY;
     int code = sw_say_complaints(complaints, status);
     const sw_complaint *first = sw_complaints_get(complaints, 0);
     if (code == SW_EXIT_BAD_DATA && first != NULL &&
         (strncmp(first->file, "--", 2) == 0 || strcmp(first->file, "PART") == 0 ||
          strcmp(first->file, "ROLE") == 0))
         code = SW_EXIT_USAGE;
-    char *text = NULL;
-    if (words->json && status != SW_NO_MEMORY &&
-        sw_render_complaints_json(&text, complaints) == SW_OK)
+    if (text != NULL)
         code = sw_give_out(words, text, code);
     free(text);
     return code;

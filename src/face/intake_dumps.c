@@ -104,7 +104,7 @@ int sw_intake_dumps(const sw_words *words) {
                              .date = words->date != NULL ? words->date : today(date, sizeof date)};
         code = take(words, &job, complaints);
     } else {
-        fputs("swapworth: out of memory.\n", stderr);
+        sw_say_complaints(NULL, SW_NO_MEMORY);
     }
     free(named);
     sw_complaints_free(complaints);

@@ -55,10 +55,8 @@ int sw_intake_piece(const sw_words *words) {
         code = sw_misused(words, sw_over_catalog);
     else if (status == SW_OK)
         code = give(words, piece, told);
-    else if (complaints != NULL)
-        code = sw_end_with(words, complaints, status);
     else
-        code = SW_EXIT_INTERNAL;
+        code = sw_end_with(words, complaints, status);
     free(told);
     sw_piece_free(piece);
     sw_complaints_free(complaints);

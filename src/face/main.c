@@ -2,8 +2,11 @@
  * standard output and everything else on standard error. */
 #include "face/guide.h"
 
+#include <errno.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 /* "--help" or "-h" before any "--". */
 static bool asks_for_help(int argc, char **argv) {
@@ -28,6 +31,13 @@ static int unknown_command(const char *name) {
     return SW_EXIT_USAGE;
 }
 
+static int end_of_output(void) {
+    if (sw_close_output(stdout))
+        return SW_EXIT_ANSWERED;
+    fprintf(stderr, "swapworth: cannot write to standard output: %s.\n", strerror(errno));
+    return SW_EXIT_CANNOT_WRITE;
+}
+
 int sw_run_line(int argc, char **argv) {
     if (argc >= 2 && strcmp(argv[1], "help") == 0)
         return sw_help(argc - 2, argv + 2);
@@ -35,17 +45,28 @@ int sw_run_line(int argc, char **argv) {
         return give_help(argc, argv);
     if (argc >= 2 && strcmp(argv[1], "--version") == 0) {
         printf("swapworth %s\n", sw_version());
-        return sw_close_output(stdout) ? SW_EXIT_ANSWERED : SW_EXIT_CANNOT_WRITE;
+        return end_of_output();
     }
     const sw_command *command = argc >= 2 ? sw_command_named(argv[1]) : NULL;
     if (command == NULL || command->run == NULL)
         return unknown_command(argc >= 2 ? argv[1] : NULL);
     sw_words words;
-    int code = SW_EXIT_USAGE;
-    if (sw_words_read(&words, argc - 2, argv + 2, command))
+    int code = sw_words_read(&words, argc - 2, argv + 2, command);
+    if (code == SW_EXIT_ANSWERED)
         code = command->run(&words);
     sw_words_free(&words);
     return code;
 }
 
-int main(int argc, char **argv) { return sw_run_line(argc, argv); }
+/* A file that is opened while a standard one is closed would get its number, and with it what is
+ * meant for the standard one: in its place stands what can neither be read nor written. */
+static void hold_standard_files(void) {
+    for (int file = STDIN_FILENO; file <= STDERR_FILENO; file++)
+        if (fcntl(file, F_GETFD) < 0 && errno == EBADF)
+            open("/dev/null", file == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
+int main(int argc, char **argv) {
+    hold_standard_files();
+    return sw_run_line(argc, argv);
+}

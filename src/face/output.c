@@ -12,6 +12,7 @@
 #include <time.h>
 #include <unistd.h>
 
+
 bool sw_close_output(FILE *stream) { return fflush(stream) == 0 && ferror(stream) == 0; }
 
 double sw_steady_seconds(void) {
@@ -28,6 +29,9 @@ void sw_say_plain(const char *text) {
     sw_plain_add_most(&said, text, SAID_BYTES);
     if (!said.failed && said.bytes != NULL)
         fputs(said.bytes, stderr);
+    else /* no memory: what is surely plain, letter by letter */
+        for (size_t i = 0; text[i] != '\0' && i < SAID_BYTES; i++)
+            fputc(text[i] >= ' ' && text[i] <= '~' ? text[i] : '?', stderr);
     sw_text_free(&said);
 }
 
@@ -38,6 +42,8 @@ void sw_say_around(const char *before, const char *text, const char *after) {
 }
 
 static int cannot(const char *what, const char *path, int code) {
+    if (errno == ENOMEM)
+        return sw_say_complaints(NULL, SW_NO_MEMORY);
     const char *why = strerror(errno);
     fprintf(stderr, "swapworth: cannot %s ", what);
     sw_say_plain(path);
@@ -97,36 +103,6 @@ int sw_write_private_file(const char *path, const char *text, int code) {
     return write_file(path, text, true, code);
 }
 
-/* The folder that the name ends in, as the system knows it. */
-static bool folder_of(struct stat *out, const char *path) {
-    const char *slash = strrchr(path, '/');
-    size_t length = slash == NULL ? 0 : (size_t)(slash - path) + 1;
-    char *folder = malloc(length + 2);
-    if (folder == NULL)
-        return false;
-    memcpy(folder, path, length);
-    strcpy(folder + length, ".");
-    bool known = stat(folder, out) == 0;
-    free(folder);
-    return known;
-}
-
-static const char *last_name(const char *path) {
-    const char *slash = strrchr(path, '/');
-    return slash == NULL ? path : slash + 1;
-}
-
-bool sw_is_same_file(const char *path, const char *other) {
-    struct stat a, b;
-    bool is_there = stat(path, &a) == 0;
-    if (is_there != (stat(other, &b) == 0))
-        return false;
-    if (is_there)
-        return S_ISREG(a.st_mode) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
-    return strcmp(last_name(path), last_name(other)) == 0 && folder_of(&a, path) &&
-           folder_of(&b, other) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
-}
-
 int sw_give_out(const sw_words *words, const char *text, int code) {
     if (words->output != NULL && strcmp(words->output, "-") != 0)
         return sw_write_file(words->output, text, code);
@@ -151,7 +127,12 @@ int sw_say_complaints(const sw_complaints *complaints, sw_status status) {
                                 [SW_NO_MEMORY] = SW_EXIT_INTERNAL,
                                 [SW_INTERNAL] = SW_EXIT_INTERNAL};
     size_t count = sw_complaints_count(complaints), said = 0;
-    for (const sw_complaint *c; (c = sw_complaints_get(complaints, said)) != NULL; said++) {
+    if (sw_complaints_lack_memory(complaints))
+        status = SW_NO_MEMORY;
+    if (status == SW_NO_MEMORY)
+        count = 0; /* those that are kept are not all */
+    for (const sw_complaint *c; said < count && (c = sw_complaints_get(complaints, said)) != NULL;
+         said++) {
         sw_say_plain(strcmp(c->file, "-") == 0 ? "standard input" : c->file);
         sw_say_plain(c->place[0] != '\0' ? ": " : "");
         sw_say_plain(c->place);

@@ -37,7 +37,7 @@ static bool is_listings(const char *path, const char *folder) {
     size_t room = strlen(folder) + sizeof "/listings.csv";
     char *listings = malloc(room);
     if (listings == NULL)
-        return false;
+        return sw_yes_without_memory();
     snprintf(listings, room, "%s/listings.csv", folder);
     bool is = sw_is_same_file(path, listings);
     free(listings);
@@ -53,7 +53,7 @@ static bool goes_into_catalog(const sw_words *words) {
             !(i == 0 && is_listings(names[i], catalog_of(words))))
             return true;
     }
-    return false;
+    return sw_looks_lacked_memory();
 }
 
 static const char *misuse(const sw_words *words) {

@@ -77,19 +77,13 @@ static bool read_option(sw_words *out, int argc, char **argv, int *i) {
     return true;
 }
 
-bool sw_words_read(sw_words *out, int argc, char **argv, const sw_command *of) {
+int sw_words_read(sw_words *out, int argc, char **argv, const sw_command *of) {
     *out = (sw_words){.files = argv, .of = of, .prices = -1, .estimates = -1};
     out->settings.words = calloc((size_t)argc + 1, sizeof *out->settings.words);
     out->gone.words = calloc((size_t)argc + 1, sizeof *out->gone.words);
-    if (out->settings.words == NULL || out->gone.words == NULL) {
-        fputs("swapworth: memory ran out.\n", stderr);
-        return false;
-    }
     out->standing_catalog = sw_standing_catalog();
-    if (out->standing_catalog == NULL) {
-        fputs("swapworth: memory ran out.\n", stderr);
-        return false;
-    }
+    if (out->settings.words == NULL || out->gone.words == NULL || out->standing_catalog == NULL)
+        return sw_say_complaints(NULL, SW_NO_MEMORY);
     bool only_files = false;
     for (int i = 0; i < argc; i++) {
         char *word = argv[i];
@@ -98,9 +92,9 @@ bool sw_words_read(sw_words *out, int argc, char **argv, const sw_command *of) {
         else if (strcmp(word, "--") == 0)
             only_files = true;
         else if (!read_option(out, argc, argv, &i))
-            return false;
+            return SW_EXIT_USAGE;
     }
-    return true;
+    return SW_EXIT_ANSWERED;
 }
 
 void sw_words_free(sw_words *words) {

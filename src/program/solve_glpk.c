@@ -3,6 +3,7 @@
  * the MIP presolver they can abort. */
 #include "program/stage.h"
 
+#include <errno.h>
 #include <glpk.h>
 #include <math.h>
 #include <setjmp.h>
@@ -15,13 +16,32 @@ typedef struct session {
     int *place;    /* [column] where it stands in `index`, when `index` says so */
     double bound;
     bool has_bound;
+    bool no_memory; /* GLPK gave up for want of it */
     jmp_buf out;
     const sw_allowance *allowance; /* whoever waits may have had enough */
 } session;
 
 static void give_up(void *info) {
     session *s = info;
+    s->no_memory = errno == ENOMEM;
     longjmp(s->out, 1);
+}
+
+/* Before it gives up GLPK tells why on standard output, where answers stand. */
+static int say_nothing(void *info, const char *text) {
+    (void)info;
+    (void)text;
+    return 1;
+}
+
+/* The first call of GLPK ends the process where this one only fails. */
+static bool begin(session *s) {
+    if (glp_init_env() > 1)
+        return false;
+    glp_term_hook(say_nothing, NULL);
+    glp_error_hook(give_up, s);
+    errno = 0;
+    return true;
 }
 
 static bool finite_or_open(double x) { return !isnan(x); }
@@ -170,10 +190,14 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
         matrix->row_count == 0)
         return SW_OK;
     session *s = start(matrix->column_count);
+    sw_status status = SW_OK;
     if (s == NULL)
         return SW_NO_MEMORY;
     s->allowance = allowance;
-    glp_error_hook(give_up, s);
+    if (!begin(s)) {
+        finish(s);
+        return SW_NO_MEMORY;
+    }
     if (setjmp(s->out) == 0) {
         run(s, result, matrix, objective, constant, seconds);
         glp_error_hook(NULL, NULL);
@@ -183,9 +207,10 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
         glp_free_env();
         result->end = SW_GLPK_FAILED;
         result->found = false;
+        status = s->no_memory ? SW_NO_MEMORY : SW_OK;
     }
     finish(s);
-    return SW_OK;
+    return status;
 }
 
 /* ---- the relaxation ------------------------------------------------------------------ */
@@ -257,7 +282,8 @@ sw_status sw_relaxation_solve(sw_relaxed *out, sw_relaxation *of, double seconds
     if (of->lost || !all_finite(of->matrix, of->objective, 0) || of->matrix->row_count == 0 ||
         of->matrix->column_count == 0)
         return SW_OK;
-    glp_error_hook(give_up, of->session);
+    if (!begin(of->session))
+        return SW_NO_MEMORY;
     if (setjmp(of->session->out) == 0) {
         relax(out, of, seconds);
         glp_error_hook(NULL, NULL);
@@ -266,6 +292,8 @@ sw_status sw_relaxation_solve(sw_relaxed *out, sw_relaxation *of, double seconds
         glp_free_env();
         of->lost = true;
         out->solved = false;
+        if (of->session->no_memory)
+            return SW_NO_MEMORY;
     }
     return SW_OK;
 }

@@ -17,6 +17,8 @@
 #define PIPE_TRIES 150
 
 static sw_status cannot_read(const char *path, int error, sw_complaints *complaints) {
+    if (error == ENOMEM)
+        return SW_NO_MEMORY;
     const char *mend = error == ENOENT ? "check the path, or put the file there"
                                        : "check that it is a file that you may read";
     const char *why = error == EPIPE ? "it is a pipe, and nobody writes into it" : strerror(error);

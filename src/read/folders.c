@@ -3,6 +3,7 @@
 #include "read/folders.h"
 
 #include <dirent.h>
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -22,15 +23,18 @@ static char *join(const char *folder, const char *name) {
 }
 
 /* Does a name in `folder` stand for that file, by a link or its own? */
-static bool holds(const char *folder, const struct stat *file) {
+static bool holds(const char *folder, const struct stat *file, bool *no_memory) {
     DIR *open = opendir(folder);
     bool found = false;
-    if (open == NULL)
+    if (open == NULL) {
+        *no_memory |= errno == ENOMEM;
         return false;
+    }
     for (const struct dirent *entry; !found && (entry = readdir(open)) != NULL;) {
         struct stat about;
         char *path = join(folder, entry->d_name);
         found = path != NULL && stat(path, &about) == 0 && is_same(&about, file);
+        *no_memory |= path == NULL;
         free(path);
     }
     closedir(open);
@@ -38,19 +42,22 @@ static bool holds(const char *folder, const struct stat *file) {
 }
 
 /* The folder that `path` ends in, without links, to be freed; NULL where there is none. */
-static char *real_folder_of(const char *path) {
+static char *real_folder_of(const char *path, bool *no_memory) {
     char *copy = join(path[0] == '/' ? "" : ".", path);
-    if (copy == NULL)
+    if (copy == NULL) {
+        *no_memory = true;
         return NULL;
+    }
     *strrchr(copy, '/') = '\0';
     char *real = realpath(copy[0] == '\0' ? "/" : copy, NULL);
+    *no_memory |= real == NULL && errno == ENOMEM;
     free(copy);
     return real;
 }
 
 /* Is `path` somewhere below the folder? */
-static bool lies_below(const char *path, const struct stat *folder) {
-    char *above = real_folder_of(path);
+static bool lies_below(const char *path, const struct stat *folder, bool *no_memory) {
+    char *above = real_folder_of(path, no_memory);
     struct stat about;
     bool found = false;
     while (above != NULL && !found) {
@@ -63,17 +70,19 @@ static bool lies_below(const char *path, const struct stat *folder) {
     return found;
 }
 
-bool sw_path_changes_folder(const char *folder, const char *path) {
+bool sw_path_changes_folder(const char *folder, const char *path, bool *no_memory) {
     struct stat about, file;
     if (path == NULL || stat(folder, &about) != 0)
         return false;
     bool is_there = stat(path, &file) == 0;
     if (is_there && !S_ISREG(file.st_mode))
         return false;
-    if (lies_below(path, &about))
+    if (lies_below(path, &about, no_memory))
         return true;
     char *parts = is_there ? join(folder, "parts") : NULL;
-    bool found = is_there && (holds(folder, &file) || (parts != NULL && holds(parts, &file)));
+    *no_memory |= is_there && parts == NULL;
+    bool found = is_there && (holds(folder, &file, no_memory) ||
+                              (parts != NULL && holds(parts, &file, no_memory)));
     free(parts);
     return found;
 }
@@ -115,9 +124,13 @@ static char *seen_from(const char *from, const char *to) {
 }
 
 char *sw_folder_seen_from(const char *folder, const char *path) {
+    bool no_memory = false;
     char *to = realpath(folder, NULL);
-    char *from = path == NULL || strcmp(path, "-") == 0 ? NULL : real_folder_of(path);
-    char *named = to == NULL || from == NULL ? copied(folder) : seen_from(from, to);
+    no_memory = to == NULL && errno == ENOMEM;
+    char *from = path == NULL || strcmp(path, "-") == 0 ? NULL : real_folder_of(path, &no_memory);
+    char *named = no_memory                    ? NULL
+                  : to == NULL || from == NULL ? copied(folder)
+                                               : seen_from(from, to);
     free(to);
     free(from);
     return named;

@@ -24,8 +24,12 @@ sw_writer *sw_writer_new(void) {
     root->root = root;
     root->item = cJSON_CreateObject();
     root->arena = sw_arena_new();
-    root->failed = root->item == NULL || root->arena == NULL;
-    return root;
+    if (root->item != NULL && root->arena != NULL)
+        return root;
+    cJSON_Delete(root->item);
+    sw_arena_free(root->arena);
+    free(root);
+    return NULL;
 }
 
 static void attach(sw_writer *in, const char *name, cJSON *item) {

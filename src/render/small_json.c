@@ -4,6 +4,8 @@
 #include "render/json_writer.h"
 
 sw_status sw_render_complaints_json(char **out, const sw_complaints *complaints) {
+    if (sw_complaints_lack_memory(complaints))
+        return SW_NO_MEMORY;
     sw_writer *root = sw_writer_new();
     if (root == NULL)
         return SW_NO_MEMORY;

@@ -16,7 +16,7 @@
 #include <string.h>
 
 #include "check/scenario.h"
-#include "desk/leftovers.h"
+#include "base/leftovers.h"
 #include "desk/tray.h"
 
 static void give(int status, const char *bytes, size_t length) {

@@ -2,8 +2,8 @@
  * Temporary files and folders that carry the number of the process that made them, so that those of
  * a desk that was ended by force can be told from those of one at work.
  */
-#ifndef SW_DESK_LEFTOVERS_H
-#define SW_DESK_LEFTOVERS_H
+#ifndef SW_BASE_LEFTOVERS_H
+#define SW_BASE_LEFTOVERS_H
 
 #include "base/base.h"
 

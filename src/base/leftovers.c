@@ -1,5 +1,5 @@
 /* Names of temporary files by their maker, and the sweep of those whose maker is gone. */
-#include "desk/leftovers.h"
+#include "base/leftovers.h"
 
 #include <dirent.h>
 #include <errno.h>
