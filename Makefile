@@ -48,8 +48,8 @@ help:
 	@echo "                proposal, $(BUILD)/proposal.html"
 	@echo "make test       install what is missing, build, run the quick tests, then again"
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
-	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
-	@echo "                solvers, both compilers, locales, every rule taken out"
+	@echo "make verify     the long tests: 10,000 random jobs against brute force, 1,100 against"
+	@echo "                CBC, 200 against MiniZinc, both compilers, locales, every rule taken out"
 	@echo "make bench      under fifteen minutes: how tight the integer program is, and how long the"
 	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
 	@echo "make asan       only the sanitized half of the quick tests"
@@ -109,6 +109,8 @@ deps-test: deps deps-page
 
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
+	@command -v minizinc >/dev/null && command -v fzn-gecode >/dev/null || tests/install.sh minizinc flatzinc
+	@command -v setarch >/dev/null && command -v taskset >/dev/null || tests/install.sh util-linux
 	@command -v clang >/dev/null || tests/install.sh clang
 	@command -v cvt >/dev/null || tests/install.sh xcvt
 	@locale -a | grep -qi de_DE.utf || tests/install.sh locales-all
