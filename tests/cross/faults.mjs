@@ -2,16 +2,16 @@
 // comparison must see each on one of a few jobs.
 const jobs = Array.from({ length: 40 }, (_, i) => i + 1);
 const without = (world, shape) => {
-  world.rules = world.rules.filter((r) => r.shape !== shape);
+  world.rules = world.rules.filter((r) => r.shape !== shape || r.level !== 'hard');
 };
 
 export const FAULTS = [
   { name: 'one minor unit less to spend', tight: true, plant: (w) => { w.budget -= 1; } },
   { name: 'within left out', plant: (w) => without(w, 'within') },
-  { name: 'supply left out', plant: (w) => without(w, 'supply') },
+  { name: 'supply left out', seeds: [208, 240, 249], plant: (w) => without(w, 'supply') },
   { name: 'same and among left out', plant: (w) => { without(w, 'same'); without(w, 'among'); } },
   { name: 'unlock and clash left out', plant: (w) => { without(w, 'unlock'); without(w, 'clash'); } },
-  { name: 'place left out', plant: (w) => without(w, 'place') },
+  { name: 'place left out', seeds: [46, 67], plant: (w) => without(w, 'place') },
   { name: 'what is broken today is not excused', plant: (w) => { w.strict = true; } },
   { name: 'the unknown is allowed', plant: (w) => { w.allow = true; } },
   { name: 'another weight', plant: (w) => {
