@@ -51,13 +51,11 @@ function readPresent(job, roles, parts) {
 /** What is for sale or given, less what wishes and limits leave out. */
 function offeredLines(job, parts, sellers, listings) {
   const avoid = new Set(job.wishes.avoid ?? []), limit = job.wishes.limits?.days ?? Infinity;
-  const bought = listings.filter((l) => {
-    const part = parts.get(l.part), here = l.days + sellers.get(l.seller).days;
-    return !avoid.has(l.part) && !avoid.has(part.maker) && here <= limit;
-  });
+  const wanted = (l) => !avoid.has(l.part) && !avoid.has(parts.get(l.part).maker);
+  const bought = listings.filter((l) => wanted(l) && l.days + sellers.get(l.seller).days <= limit);
   const given = (job.given ?? []).map((g) => ({ part: g.part, seller: 'client', price: 0, stock: g.count ?? 1,
     days: g.arrives_on ? days(job.date, g.arrives_on) : 0, must: (g.strings ?? []).includes('must-use') }));
-  return [...bought, ...given.filter((g) => g.days <= limit)];
+  return [...bought, ...given.filter((g) => wanted(g) && g.days <= limit)];
 }
 
 /** The whole job in FOLDER. */
