@@ -61,8 +61,8 @@ help:
 	@echo "                proposal, $(BUILD)/proposal.html"
 	@echo "make test       install what is missing, build, run the quick tests, then again"
 	@echo "                under AddressSanitizer and UndefinedBehaviorSanitizer"
-	@echo "make verify     the long tests: 2,000 random jobs against brute force, other"
-	@echo "                solvers, both compilers, locales, every rule taken out"
+	@echo "make verify     the long tests: 10,000 random jobs against brute force, 1,100 against"
+	@echo "                CBC, 200 against MiniZinc, both compilers, locales, every rule taken out"
 	@echo "make bench      under fifteen minutes: how tight the integer program is, and how long the"
 	@echo "                whole curve takes beside other solvers (tests/bench/run.sh --full: hours)"
 	@echo "make fuzz MINUTES=n  hostile inputs drawn for every reader, n minutes in all (1 without MINUTES),"
@@ -135,6 +135,8 @@ deps-test: deps deps-page deps-fuzz
 
 deps-verify: deps-test
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
+	@command -v minizinc >/dev/null && command -v fzn-gecode >/dev/null || tests/install.sh minizinc flatzinc
+	@command -v setarch >/dev/null && command -v taskset >/dev/null || tests/install.sh util-linux
 	@command -v clang >/dev/null || tests/install.sh clang
 	@command -v cvt >/dev/null || tests/install.sh xcvt
 	@command -v lintian >/dev/null || tests/install.sh lintian

@@ -234,7 +234,7 @@ verify)
     tools
     slots=1
     export SWAPWORTH=build/swapworth
-    suite random 3000 tests/random/run.sh 1 2000
+    suite random 7200 tests/random/run.sh 1 10000
     suite random-worth 3000 tests/random/run.sh 1 1000 --best 5 --groups --curve
     suite random-curve 3000 tests/random/run.sh 20001 5000 --curve
     suite bench-exact 3000 tests/bench/exact.sh
@@ -274,6 +274,9 @@ verify)
     suite intake-binary-faults 3000 tests/intake/binary.sh --self-test
     suite learn 1800 node tests/papers/learn.mjs build/swapworth build/tests/learn 10
     suite other-solver 3000 tests/random/other_solver.sh 1 100
+    suite other-solver-small 3000 tests/random/other_solver.sh 1001 1000 small
+    suite minizinc 7200 tests/cross/minizinc.sh 1 200
+    suite minizinc-faults 3000 tests/cross/minizinc.sh --self-test
     suite metamorphic 1800 tests/metamorphic/run.sh 200
     suite rules-matter 3000 tests/rules/run.sh
     suite agree 3000 tests/agree/run.sh 400 20
@@ -284,7 +287,9 @@ verify)
     suite planted 600 tests/findings/planted.sh
     suite properties 3000 tests/properties/run.sh 12 200
     suite properties-faults 600 tests/properties/run.sh --self-test
-    suite compilers 1800 tests/metamorphic/compilers.sh
+    suite compilers 3000 tests/metamorphic/compilers.sh
+    suite repeat 3000 tests/metamorphic/repeat.sh
+    suite repeat-faults 600 tests/metamorphic/repeat.sh --self-test
     suite page 3000 tests/page/run.sh
     suite page-faults 1800 tests/page/run.sh --faults
     suite page-hostile 3000 tests/page/run.sh --hostile --whole

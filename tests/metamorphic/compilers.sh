@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# compilers.sh [COUNT]: gcc and clang, without and with optimising, and three
+# compilers.sh [COUNT]: gcc and clang, at -O0, -O2 and -O3, and three
 # locales give the same bytes, on the shipped scenario and on COUNT (20) random jobs.
 #
 #   BUILD  where the tests' tools are built (default: build)
@@ -25,7 +25,7 @@ bad() {
 cp -R Makefile src include "$tmp/" || exit 1
 builds=()
 for compiler in gcc clang; do
-    for level in -O0 -O2; do
+    for level in -O0 -O2 -O3; do
         name=$compiler$level
         if make -C "$tmp" -j"$(nproc)" --no-print-directory BUILD="$tmp/$name" CC=$compiler OPT=$level \
             "$tmp/$name/swapworth" >"$tmp/log" 2>&1 &&

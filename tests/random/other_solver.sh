@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# other_solver.sh FIRST COUNT: middling random jobs; the points of `plan` against
+# other_solver.sh FIRST COUNT [SIZE]: random jobs, middling or of SIZE; the points of `plan` against
 # the optimum that CBC finds for the exported MPS. CBC works to tolerances, so its
 # objective is rounded to whole thousandths before the two are compared.
 #
@@ -7,6 +7,7 @@
 set -u
 first=$1
 count=$2
+size=${3:-middling}
 build=${BUILD:-build}
 program=${SWAPWORTH:-"$build/swapworth"}
 work=$(mktemp -d)
@@ -23,7 +24,7 @@ complain() {
 for ((seed = first; seed < first + count; seed++)); do
     job="$work/$seed"
     mkdir "$job"
-    "$build/tests/generate" "$seed" "$job" --size middling || { complain "$seed" "not generated"; continue; }
+    "$build/tests/generate" "$seed" "$job" --size "$size" || { complain "$seed" "not generated"; continue; }
     "$program" plan "$job/scenario.json" --json >"$job/plan.json"
     code=$?
     "$program" export "$job/scenario.json" --mps >"$job/job.mps" || { complain "$seed" "not exported"; continue; }
