@@ -10,7 +10,7 @@
 #include <stddef.h>
 
 typedef struct sw_whole_file {
-    const char *path;   /* follow links first: a link would be replaced */
+    const char *path; /* follow links first: a link would be replaced */
     const char *bytes;
     size_t length;
     bool is_private; /* its owner alone may read it; else the rights of what it takes the place of,

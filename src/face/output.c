@@ -12,7 +12,6 @@
 #include <time.h>
 #include <unistd.h>
 
-
 bool sw_close_output(FILE *stream) { return fflush(stream) == 0 && ferror(stream) == 0; }
 
 double sw_steady_seconds(void) {

@@ -111,7 +111,7 @@ static bool uses_given(const sw_fitouts *fitouts, const sw_fitout *of, const int
 static sw_status fill(sw_fitouts *fitouts, int fitout, int at, int *sources,
                       sw_complaints *complaints) {
     const sw_fitout *of = &fitouts->fitouts[fitout];
-    if (at == of->added_count)
+    if (at == of->added_count || at == SW_KINDS_MOST)
         return !uses_given(fitouts, of, sources) ? SW_OK
                                                  : append(fitouts, fitout, sources, complaints);
     sw_status status = SW_OK;

@@ -7,8 +7,7 @@
 void fuzz_dump_read(fuzz_dump *out, const char *bytes, size_t length) {
     *out = (fuzz_dump){.arena = sw_arena_new(), .faults = sw_complaints_new()};
     sw_statements_begin(&out->list, out->arena);
-    sw_status status =
-        sw_dump_tell(&out->kind, &out->list, "dump", bytes, length, out->faults);
+    sw_status status = sw_dump_tell(&out->kind, &out->list, "dump", bytes, length, out->faults);
     fuzz_hold(status == SW_OK && !out->list.failed && !out->list.misuse, "the reader failed: %d",
               status);
 #ifdef FUZZ_FAULT

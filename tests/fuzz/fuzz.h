@@ -36,8 +36,8 @@ char *fuzz_utf8(const uint8_t *data, size_t size);
 char *fuzz_rest(char *text);
 
 /* One file of the shelf, named by the first line of the input ("catalog/rules.json"), is what
- * follows; inputs with other names are passed over. The catalog and the job are read; read again, and with
- * the file written anew as JSON, the same must be said. */
+ * follows; inputs with other names are passed over. The catalog and the job are read; read again,
+ * and with the file written anew as JSON, the same must be said. */
 void fuzz_shelf_file(const uint8_t *data, size_t size, const char *const *names, size_t count);
 
 #endif

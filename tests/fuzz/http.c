@@ -39,7 +39,8 @@ static void take_api(void *context, sw_call *call, const char *name, const char 
                      size_t length) {
     (void)context;
     let_in++;
-    fuzz_hold(was_sent("POST") && was_sent(token) && was_sent(SW_API_PATH), "let in: /api/%s", name);
+    fuzz_hold(was_sent("POST") && was_sent(token) && was_sent(SW_API_PATH), "let in: /api/%s",
+              name);
     fuzz_hold(length <= SW_BODY_MOST, "a body of %zu bytes", length);
     fuzz_hold(length == 0 || memmem(sent, sent_length, bytes, length) != NULL ||
                   strcasestr(sent, "chunked") != NULL,

@@ -42,11 +42,11 @@ static void money(sw_arena *arena, const char *text) {
 /* As a JSON number: written with the fewest digits it reads back equal; thousandths are exact. */
 static void number(sw_arena *arena, const char *text, size_t length) {
     const sw_json *json = NULL, *again = NULL;
-    if (sw_json_read(&json, arena, "", text, length, NULL) != SW_OK ||
-        json->kind != SW_JSON_NUMBER)
+    if (sw_json_read(&json, arena, "", text, length, NULL) != SW_OK || json->kind != SW_JSON_NUMBER)
         return;
     const char *shown = sw_json_number_text(arena, json->number);
-    fuzz_hold(shown != NULL && sw_json_read(&again, arena, "", shown, strlen(shown), NULL) == SW_OK &&
+    fuzz_hold(shown != NULL &&
+                  sw_json_read(&again, arena, "", shown, strlen(shown), NULL) == SW_OK &&
                   again->number == json->number,
               "%s became %s", text, shown == NULL ? "nothing" : shown);
     int64_t milli = 0, back = 0;
@@ -64,8 +64,15 @@ static void prices(sw_arena *arena, const char *text) {
     static const char *const points[] = {"."}, *const euro[] = {"\xE2\x82\xAC"};
     static const sw_price_style styles[] = {
         {.decimal = ',', .digits = 2, .grouping = points, .grouping_count = 1},
-        {.decimal = '.', .digits = 2, .decimals = SW_DECIMALS_UP_TO, .signs = euro, .sign_count = 1},
-        {.decimal = ',', .digits = 3, .grouped_must = true, .grouping = points,
+        {.decimal = '.',
+         .digits = 2,
+         .decimals = SW_DECIMALS_UP_TO,
+         .signs = euro,
+         .sign_count = 1},
+        {.decimal = ',',
+         .digits = 3,
+         .grouped_must = true,
+         .grouping = points,
          .grouping_count = 1}};
     for (size_t i = 0; i < sizeof styles / sizeof *styles; i++) {
         int64_t minor = -1, again = -1;

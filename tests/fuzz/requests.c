@@ -14,7 +14,9 @@
 
 /* What the interview tells beside its limits takes the whole solver: here it tells nothing. */
 sw_status sw_interview_estimate(sw_interview *interview);
-sw_status sw_interview_estimate(sw_interview *interview) { return interview == NULL ? SW_INTERNAL : SW_OK; }
+sw_status sw_interview_estimate(sw_interview *interview) {
+    return interview == NULL ? SW_INTERNAL : SW_OK;
+}
 
 static void is_answer(const sw_step *step) {
     sw_arena *arena = sw_arena_new();
@@ -31,7 +33,8 @@ static void is_answer(const sw_step *step) {
     fuzz_hold(schema != NULL && strcmp(schema->text, "swapworth-desk-1") == 0, "no schema");
     bool told = error != NULL || sw_json_get(json, "sheet") != NULL;
     fuzz_hold(step->status == 200 ? error == NULL : told, "%s", step->answer);
-    fuzz_hold(what == NULL || (what->text[0] != '\0' && fuzz_is_readable(what->text)), "unreadable");
+    fuzz_hold(what == NULL || (what->text[0] != '\0' && fuzz_is_readable(what->text)),
+              "unreadable");
     sw_arena_free(arena);
 }
 
@@ -61,8 +64,7 @@ static void ask(sw_arena *arena, const char *name, const char *body, bool paper)
     sw_asking asking = {"job.json", NULL, 20};
     if (question != NULL && sw_json_read(&words, arena, "", body, strlen(body), NULL) == SW_OK &&
         words->kind == SW_JSON_OBJECT) {
-        sw_status status =
-            sw_question_words(&line, arena, question, words, &asking, complaints);
+        sw_status status = sw_question_words(&line, arena, question, words, &asking, complaints);
         fuzz_one_complaint(status, complaints);
         fuzz_hold(status != SW_OK || (line.count > 1 && line.words[line.count] == NULL), "words");
     }

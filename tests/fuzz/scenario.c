@@ -10,8 +10,7 @@
 static sw_status read_it(sw_scenario **out, const char *bytes, size_t length, bool draft,
                          sw_complaints *complaints) {
     char *path = fuzz_path("jobs/job.json"), *catalog = fuzz_path("catalog");
-    sw_status status =
-        sw_scenario_read_bytes(out, path, bytes, length, catalog, draft, complaints);
+    sw_status status = sw_scenario_read_bytes(out, path, bytes, length, catalog, draft, complaints);
 #ifdef FUZZ_FAULT
     if (status == SW_OK && !draft && (*out)->budget_total < 100000) {
         sw_scenario_free(*out);

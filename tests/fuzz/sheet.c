@@ -1,6 +1,6 @@
 /* Changes in the text of a job: the first lines are changes, an empty line ends them, the rest is
- * the text. What a change does not name keeps its bytes; the new text is JSON, and the check says of
- * it what it was said to say. */
+ * the text. What a change does not name keeps its bytes; the new text is JSON, and the check says
+ * of it what it was said to say. */
 #include <stdlib.h>
 #include <string.h>
 

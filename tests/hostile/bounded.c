@@ -1,6 +1,6 @@
-/* bounded REPORT MIB nobody|- COMMAND..: runs it with at most so much address space (0: no bound), if
- * asked as a user without rights, and writes into REPORT what it took: "CODE MICROSECONDS KIBIBYTES",
- * of its processor and of its memory. A signal is told as 1000 and its number. */
+/* bounded REPORT MIB nobody|- COMMAND..: runs it with at most so much address space (0: no bound),
+ * if asked as a user without rights, and writes into REPORT what it took: "CODE MICROSECONDS
+ * KIBIBYTES", of its processor and of its memory. A signal is told as 1000 and its number. */
 #define _GNU_SOURCE
 #include <grp.h>
 #include <stdio.h>
