@@ -104,6 +104,8 @@ bool sw_would_change_folder(const sw_words *words, const char *folder);
  * `scenario` is NULL where it was not read. */
 bool sw_would_change_catalog(const sw_words *words, const char *path, const sw_scenario *scenario);
 bool sw_close_output(FILE *stream);
+/* `code`, where all that was printed on standard output has gone out; else says why not. */
+int sw_end_output(int code);
 /* Text of any origin on standard error: of bounded length, and nothing in it that moves the cursor.
  */
 void sw_say_plain(const char *text);

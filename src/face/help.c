@@ -120,5 +120,5 @@ int sw_help(int argc, char **argv) {
         else
             sw_print_help(stdout);
     }
-    return sw_close_output(stdout) ? code : SW_EXIT_CANNOT_WRITE;
+    return sw_end_output(code);
 }

@@ -31,13 +31,6 @@ static int unknown_command(const char *name) {
     return SW_EXIT_USAGE;
 }
 
-static int end_of_output(void) {
-    if (sw_close_output(stdout))
-        return SW_EXIT_ANSWERED;
-    fprintf(stderr, "swapworth: cannot write to standard output: %s.\n", strerror(errno));
-    return SW_EXIT_CANNOT_WRITE;
-}
-
 int sw_run_line(int argc, char **argv) {
     if (argc >= 2 && strcmp(argv[1], "help") == 0)
         return sw_help(argc - 2, argv + 2);
@@ -45,7 +38,7 @@ int sw_run_line(int argc, char **argv) {
         return give_help(argc, argv);
     if (argc >= 2 && strcmp(argv[1], "--version") == 0) {
         printf("swapworth %s\n", sw_version());
-        return end_of_output();
+        return sw_end_output(SW_EXIT_ANSWERED);
     }
     const sw_command *command = argc >= 2 ? sw_command_named(argv[1]) : NULL;
     if (command == NULL || command->run == NULL)

@@ -50,6 +50,11 @@ static int cannot(const char *what, const char *path, int code) {
     return code;
 }
 
+int sw_end_output(int code) {
+    return sw_close_output(stdout) ? code
+                                   : cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);
+}
+
 /* Past the largest size that files may have a write must fail, so that it can be told and what was
  * begun taken away; by default the system would end the program there. */
 static void let_large_writes_fail(void) { signal(SIGXFSZ, SIG_IGN); }
@@ -107,9 +112,7 @@ int sw_give_out(const sw_words *words, const char *text, int code) {
         return sw_write_file(words->output, text, code);
     let_large_writes_fail();
     bool good = fputs(text, stdout) >= 0;
-    if (!sw_close_output(stdout) || !good)
-        return cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);
-    return code;
+    return good ? sw_end_output(code) : cannot("write to", "standard output", SW_EXIT_CANNOT_WRITE);
 }
 
 static void say_sentence(const char *text) {

@@ -182,6 +182,19 @@ static session *start(size_t columns) {
     return NULL;
 }
 
+/* False where GLPK gave up: everything that it held is gone with its environment then. A function
+ * of its own, so that no variable is held across the jump. */
+static bool run_whole(session *s, sw_glpk_result *result, const sw_matrix *matrix,
+                      const double *objective, double constant, double seconds) {
+    if (setjmp(s->out) != 0) {
+        glp_error_hook(NULL, NULL);
+        return false;
+    }
+    run(s, result, matrix, objective, constant, seconds);
+    glp_error_hook(NULL, NULL);
+    return true;
+}
+
 sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, const double *objective,
                            double constant, double seconds, const sw_allowance *allowance) {
     result->end = SW_GLPK_FAILED;
@@ -190,7 +203,6 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
         matrix->row_count == 0)
         return SW_OK;
     session *s = start(matrix->column_count);
-    sw_status status = SW_OK;
     if (s == NULL)
         return SW_NO_MEMORY;
     s->allowance = allowance;
@@ -198,12 +210,8 @@ sw_status sw_glpk_minimise(sw_glpk_result *result, const sw_matrix *matrix, cons
         finish(s);
         return SW_NO_MEMORY;
     }
-    if (setjmp(s->out) == 0) {
-        run(s, result, matrix, objective, constant, seconds);
-        glp_error_hook(NULL, NULL);
-    } else {
-        /* Everything GLPK held is gone with its environment. */
-        glp_error_hook(NULL, NULL);
+    sw_status status = SW_OK;
+    if (!run_whole(s, result, matrix, objective, constant, seconds)) {
         glp_free_env();
         result->end = SW_GLPK_FAILED;
         result->found = false;
@@ -277,6 +285,16 @@ static void relax(sw_relaxed *out, sw_relaxation *of, double seconds) {
         out->price[r] = glp_get_row_dual(s->problem, (int)r + 1);
 }
 
+static bool relax_whole(sw_relaxed *out, sw_relaxation *of, double seconds) {
+    if (setjmp(of->session->out) != 0) {
+        glp_error_hook(NULL, NULL);
+        return false;
+    }
+    relax(out, of, seconds);
+    glp_error_hook(NULL, NULL);
+    return true;
+}
+
 sw_status sw_relaxation_solve(sw_relaxed *out, sw_relaxation *of, double seconds) {
     out->solved = false;
     if (of->lost || !all_finite(of->matrix, of->objective, 0) || of->matrix->row_count == 0 ||
@@ -284,11 +302,7 @@ sw_status sw_relaxation_solve(sw_relaxed *out, sw_relaxation *of, double seconds
         return SW_OK;
     if (!begin(of->session))
         return SW_NO_MEMORY;
-    if (setjmp(of->session->out) == 0) {
-        relax(out, of, seconds);
-        glp_error_hook(NULL, NULL);
-    } else {
-        glp_error_hook(NULL, NULL);
+    if (!relax_whole(out, of, seconds)) {
         glp_free_env();
         of->lost = true;
         out->solved = false;

@@ -72,9 +72,9 @@ ahead() { # includes of our own headers that look ahead or aside
 
 standard=" assert complex ctype errno fenv float inttypes iso646 limits locale math setjmp signal \
 stdalign stdarg stdatomic stdbool stddef stdint stdio stdlib stdnoreturn string tgmath threads time \
-uchar wchar wctype dirent fcntl unistd sys/ioctl sys/stat sys/types "
+uchar wchar wctype dirent fcntl unistd sys/file sys/ioctl sys/stat sys/types "
 # What serves on this machine needs more of the system; the last is of BSD, the two before of Linux alone.
-serving=" arpa/inet ftw netinet/in sys/resource sys/socket sys/wait sys/prctl sys/random sys/file "
+serving=" arpa/inet ftw netinet/in sys/resource sys/socket sys/wait sys/prctl sys/random "
 
 foreign() { # angle includes that are neither C, POSIX nor one of the libraries
     local file line name
