@@ -52,7 +52,8 @@ export const launch = () => chromium.launch({
 });
 
 // seen: what the page asked for and what it complained of. plant: files of the page that are changed on their way.
-export async function openDesk(browser, desk, { width = 1280, height = 900, scheme = "light", plant = null, url = desk.url, forced = "none", context = null, quietly = [] } = {}) {
+// rest: ms between the browser's new window, which loads much of the browser's own, and the page.
+export async function openDesk(browser, desk, { width = 1280, height = 900, scheme = "light", plant = null, url = desk.url, forced = "none", context = null, quietly = [], rest = 0 } = {}) {
     const own = context ?? await browser.newContext({ viewport: { width, height }, colorScheme: scheme, forcedColors: forced, acceptDownloads: false });
     const page = await own.newPage();
     const seen = { requests: [], faults: [], asked: [] };
@@ -75,6 +76,7 @@ export async function openDesk(browser, desk, { width = 1280, height = 900, sche
         if (changed === text) throw new Error(`the fault "${plant.name}" changes nothing`);
         await route.fulfill({ response: answer, body: changed });
     });
+    if (rest > 0) await page.waitForTimeout(rest);
     await page.goto(url, { waitUntil: "load" });
     return { page, seen, context: own, async close() { context ? await page.close() : await own.close(); } };
 }

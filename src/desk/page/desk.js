@@ -2,19 +2,24 @@
 import { button, el, say } from "./dom.js";
 import { minor, money, points } from "./amounts.js";
 import { answers, briefly, hearAnswers } from "./asked.js";
-import { belongsTo, desk, dropTrial, hear, hearElsewhere, mend, nameOf, openSheet, takeWords, tell, unseen, whole, writeTrial, written } from "./hand.js";
+import { belongsTo, desk, dropTrial, hear, hearElsewhere, mend, nameOf, takeWords, tell, unseen, whole, writeTrial, written } from "./hand.js";
 import { refusal } from "./pane.js";
-import { post, takeToken } from "./server.js";
+import { known, otherWords, words as firstWords } from "./early.js";
 import { forgetSum, planWords, setSum, sumNow, view as moneyView } from "./view_money.js";
-import { view as machine } from "./view_machine.js";
-import { view as wishes } from "./view_wishes.js";
-import { view as options } from "./view_options.js";
-import { view as taste } from "./view_taste.js";
-import { view as papers } from "./view_papers.js";
 import { pinNow, usePins, view as pins } from "./view_pins.js";
+import { hearViews, later, viewsOnTheWay } from "./later.js";
 import { saveJob, toldElsewhere } from "./save.js";
 
-const views = [machine, wishes, moneyView, options, taste, papers, pins];
+const machine = later("machine", "Machine", () => import("./view_machine.js"));
+const views = [
+    machine,
+    later("wishes", "Wishes", () => import("./view_wishes.js")),
+    moneyView,
+    later("options", "Options", () => import("./view_options.js")),
+    later("taste", "Taste", () => import("./view_taste.js")),
+    later("papers", "Papers", () => import("./view_papers.js")),
+    pins,
+];
 const main = document.getElementById("main");
 const tabs = document.getElementById("tabs");
 let shown = null;
@@ -30,7 +35,7 @@ function showView(focus) {
     const view = viewNow();
     for (const tab of tabs.querySelectorAll("a")) tab.toggleAttribute("data-here", tab.hash === `#${view.id}`);
     for (const tab of tabs.querySelectorAll("a")) tab.hasAttribute("data-here") ? tab.setAttribute("aria-current", "page") : tab.removeAttribute("aria-current");
-    if (shown !== view) {
+    if (shown !== view || !main.contains(view.node)) {
         shown = view;
         main.replaceChildren(el("h2", { class: "hearable", tabindex: "-1", id: "view-name" }, `${view.name} of this job`), view.node);
     }
@@ -42,6 +47,10 @@ function showView(focus) {
     }
 }
 addEventListener("hashchange", () => showView(true));
+hearViews(() => {
+    if (shown && !main.contains(shown.node)) showView(document.activeElement?.id === "view-name");
+    tellWork();
+});
 
 /* ---- what is being tried ------------------------------------------------------------------------------------- */
 
@@ -107,6 +116,7 @@ function askSoon() {
     tellWork();
     requestAnimationFrame(() => setTimeout(() => {
         asking = false;
+        for (const one of views) one.fetchIt?.();
         askAnew();
         tellWork();
     }));
@@ -115,7 +125,7 @@ function askSoon() {
 // For whoever watches the page from outside: is something under way?
 function tellWork() {
     const names = Object.keys(answers).filter((name) => answers[name].working);
-    document.documentElement.dataset.work = asking ? "asking" : names.join(" ");
+    document.documentElement.dataset.work = asking ? "asking" : [...names, ...(viewsOnTheWay() ? ["views"] : [])].join(" ");
 }
 function askAnew() {
     if (!desk.job?.machine || unseen().length > 0) return;
@@ -129,6 +139,14 @@ function askTheRest() {
     answers.plan.want(planWords());
     answers.curve.want({});
     shown?.asks?.();
+    takeOtherWords();
+}
+
+async function takeOtherWords() {
+    const other = await otherWords().catch(() => null);
+    if (!other) return;
+    takeWords(answers.look.now ? { ...other, measures: answers.look.data.measures } : other);
+    tell();
 }
 
 function onJob() {
@@ -188,15 +206,14 @@ const sumOfJob = () => { const plan = answers.plan.data; return plan && !answers
 
 async function begin() {
     tabs.replaceChildren(...views.map((one) => el("li", {}, el("a", { href: `#${one.id}` }, one.name))));
-    if (!takeToken()) {
+    if (!known) {
         main.replaceChildren(el("div", { class: "card" }, el("h2", {}, "This page has no token"),
             el("p", {}, "The desk answers only to the page whose address it printed when it was begun: http://127.0.0.1:PORT/# and 32 letters behind it."),
             el("p", {}, "Look at the terminal where \"swapworth desk\" runs, and open the whole address that stands there.")));
         return;
     }
     try {
-        await openSheet(false);
-        takeWords((await post("words", { sheet: desk.sheet })).data);
+        takeWords(await firstWords);
         forgetSum();
         tell();
     } catch (error) {

@@ -48,8 +48,9 @@ export function takeSheet(told) {
     sessionStorage.setItem("swapworth-sheet", desk.sheet);
 }
 
+export const sheetKept = () => sessionStorage.getItem("swapworth-sheet");
 export async function openSheet(anew) {
-    const before = anew ? null : sessionStorage.getItem("swapworth-sheet");
+    const before = anew ? null : sheetKept();
     if (before) {
         try {
             takeSheet((await post("open", { sheet: before })).data);
