@@ -186,6 +186,7 @@ quick | plain)
     suite structure 300 tests/structure/run.sh
     suite properties 300 tests/properties/run.sh 1 8
     suite waiting 300 tests/cli/waiting.sh
+    suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
     suite relations 300 tests/relations/run.sh
@@ -305,6 +306,8 @@ verify)
     suite desk-load-faults 3600 tests/desk/load.sh --self-test
     suite hostile 3000 tests/hostile/run.sh --whole
     suite install 600 tests/install/run.sh
+    suite deb 1800 tests/install/deb.sh
+    suite words 600 tests/cli/words.sh
     suite failing-memory 7200 node tests/failing/run.mjs memory --whole
     suite failing-files 3600 node tests/failing/run.mjs files --whole
     suite failing-kills 3600 node tests/failing/run.mjs kills --whole

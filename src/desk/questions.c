@@ -29,7 +29,8 @@ struct sw_question {
     word words[WORDS_MOST];
     const char *option, *file; /* of a paper: what makes the command write it, and where */
     const char *type;
-    bool plain; /* without --json */
+    bool plain;   /* without --json */
+    bool untimed; /* the command takes no --seconds */
 };
 
 #define BUDGET                                                                                     \
@@ -47,7 +48,7 @@ static const sw_question questions[] = {
     ASK("plan", {"best", "--best", VALUE, false}, {"apart", "--apart", VALUE, false},
         {"brief", "--brief", FLAG, false}, BUDGET),
     ASK("curve", {"from", "--from", VALUE, false}, {"to", "--to", VALUE, false}),
-    ASK("look", BUDGET),
+    {.name = "look", .command = "look", .words = {BUDGET}, .untimed = true},
     ASK("options", BUDGET),
     ASK("whatif", {"settings", "--set", LIST, true}),
     ASK("first", BUDGET),
@@ -59,12 +60,15 @@ static const sw_question questions[] = {
     ASK("ask-next", BUDGET),
     ASK("fits", {"parts", NULL, PARTS, false}),
     ASK("why", {"part", NULL, PART, true}, {"over", "--over", VALUE, false}, BUDGET),
-    ASK("explain", {"part", NULL, PART, false}, BUDGET),
+    {.name = "explain",
+     .command = "explain",
+     .words = {{"part", NULL, PART, false}, BUDGET},
+     .untimed = true},
     ASK("shopping", OPTION, {"gone", "--gone", LIST, false}, {"settings", "--set", LIST, false},
         {"take", "--take", VALUE, false}, BUDGET),
     ASK("bench", OPTION, BUDGET),
     ASK("handover", OPTION, MEASURED, BUDGET),
-    {.name = "check", .command = "check"},
+    {.name = "check", .command = "check", .untimed = true},
 };
 
 #define PAPER(of, by, ...)                                                                         \
@@ -241,8 +245,10 @@ sw_status sw_question_words(sw_command_line *out, sw_arena *arena, const sw_ques
         add(&l, asking->catalog);
     }
     snprintf(seconds, sizeof seconds, "%d", asking->seconds);
-    add(&l, "--seconds");
-    add(&l, seconds);
+    if (!question->untimed) {
+        add(&l, "--seconds");
+        add(&l, seconds);
+    }
     if (question->option != NULL) {
         add(&l, question->option);
         add(&l, question->file);

@@ -113,6 +113,8 @@ int sw_help(int argc, char **argv) {
         const sw_command *command = asked_for(argc, argv);
         if (argc > 0 && command == NULL)
             return unknown("command", argv[0]);
+        if (argc > 1 && strcmp(argv[0], "intake") == 0 && strchr(command->name, ' ') == NULL)
+            return unknown("kind of intake", argv[1]);
         if (as_manual)
             sw_print_manual(stdout, command);
         else if (command != NULL)

@@ -53,9 +53,10 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     bool pieces = strcmp(command, "intake piece") == 0;
     bool takes = strcmp(command, "intake dumps") == 0;
     bool works = strcmp(command, "bench") == 0, ends = strcmp(command, "handover") == 0;
+    bool serves = strcmp(command, "desk") == 0, checks = strcmp(command, "check") == 0;
     bool waits = strncmp(command, "intake", 6) != 0 && strcmp(command, "look") != 0 &&
-                 strcmp(command, "explain") != 0 && strcmp(command, "check") != 0 &&
-                 strcmp(command, "export") != 0 && strcmp(command, "desk") != 0;
+                 strcmp(command, "explain") != 0 && !checks && strcmp(command, "export") != 0 &&
+                 !serves;
     if (strcmp(command, "export") != 0 && (words->lp || words->mps))
         return "--lp and --mps belong to export";
     if (!plans && (words->best > 0 || words->apart > 0))
@@ -89,13 +90,19 @@ const char *sw_misplaced(const sw_words *words, const char *command) {
     if (strncmp(command, "intake", 6) == 0 &&
         (words->budget != NULL || words->seconds > 0 || words->allow_unknown))
         return "--budget, --seconds and --allow-unknown belong to the commands that plan";
+    if (!waits && !serves && words->seconds > 0)
+        return "--seconds belongs to the commands that solve, and to desk";
+    if (checks && words->allow_unknown)
+        return "check takes no --allow-unknown: it judges no part";
+    if (pieces && words->json)
+        return "intake piece takes no --json: what it writes is a scenario";
     if (strcmp(command, "intake ask") != 0 &&
         (words->title != NULL || words->answers != NULL || words->keep_answers != NULL))
         return "--title, --answers and --keep-answers belong to intake ask";
     if (strcmp(command, "sure") != 0 &&
         (words->prices >= 0 || words->estimates >= 0 || words->options))
         return "--prices, --estimates and --options belong to sure";
-    if (strcmp(command, "desk") != 0 && words->port > 0)
+    if (!serves && words->port > 0)
         return "--port belongs to desk";
     if (!pieces && words->own)
         return "--own belongs to intake piece";

@@ -2,7 +2,9 @@
 # The table of options (what --help, manual and completions say) against what the commands take: each option
 # with each command. A pair that the table has must not be refused; one that it has not must be.
 #
-#     tests/cli/words.sh
+#     tests/cli/words.sh [--quick]
+#
+# --quick: a third of the pairs, so that each option and each command is met.
 set -u
 export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 1
@@ -11,10 +13,6 @@ mkdir -p "${BUILD:-build}/tests/words"
 work=$(realpath "${BUILD:-build}/tests/words")
 passed=0
 failed=0
-
-# Taken by these, where it does nothing: it never ends a look early, and JSON of "intake piece" is of its
-# complaints alone.
-idle=" look:--seconds explain:--seconds check:--seconds export:--seconds check:--allow-unknown intake_piece:--json "
 
 # Every option with a value that is right for it.
 declare -A value
@@ -35,7 +33,7 @@ value[--profile]=millrace-week
 
 # One pair: the scenario is not there, so that words which are taken end with 66 at the latest.
 try() { # COMMAND OPTION LISTED
-    local words=("$work/missing.json") code name=${1// /_}
+    local words=("$work/missing.json") code
     case $1 in
     whatif) words+=(--set budget.total=1) ;;
     handover) words+=(--measured "$work/missing") ;;
@@ -47,9 +45,12 @@ try() { # COMMAND OPTION LISTED
     # shellcheck disable=SC2086
     "$program" $1 "${words[@]}" "$2" ${value[$2]:+"${value[$2]}"} >/dev/null 2>"$work/err" </dev/null
     code=$?
-    if [ "$3" = yes ] && [ $code -eq 64 ]; then
+    if [ "$1 $2" = "intake prices --ask" ]; then # a person sits there
+        grep -q terminal "$work/err" && [ $code -eq 64 ] && return
+        echo "FAILED $1 $2 without a terminal ends with $code"
+    elif [ "$3" = yes ] && [ $code -eq 64 ]; then
         echo "FAILED $1 $2 is in the table, and refused: $(head -n 1 "$work/err")"
-    elif [ "$3" = no ] && [ $code -ne 64 ] && [[ $idle != *" $name:$2 "* ]]; then
+    elif [ "$3" = no ] && [ $code -ne 64 ]; then
         echo "FAILED $1 $2 is not in the table, and taken ($code)"
     elif [ $code -gt 74 ]; then
         echo "FAILED $1 $2 ends with $code"
@@ -59,11 +60,17 @@ try() { # COMMAND OPTION LISTED
     return 1
 }
 
+every=1
+[ "${1-}" = --quick ] && every=3
+mapfile -t options < <(printf '%s\n' "${!value[@]}" | sort)
+turn=0
 while read -r command; do
     [ "$command" = intake ] && continue
+    turn=$((turn + 1))
     # shellcheck disable=SC2086
     listed=" $("$program" help $command | sed -nE 's/^  (-[a-z-]+).*/\1/p' | tr '\n' ' ')"
-    for option in "${!value[@]}"; do
+    for ((at = turn % every; at < ${#options[@]}; at += every)); do
+        option=${options[at]}
         in=no
         [[ $listed == *" $option "* ]] && in=yes
         if try "$command" "$option" $in; then passed=$((passed + 1)); else failed=$((failed + 1)); fi

@@ -44,7 +44,8 @@ export class Right {
         const folder = `${this.work}/${++this.runs}`;
         fs.mkdirSync(folder);
         fs.writeFileSync(`${folder}/job.json`, JSON.stringify(job));
-        const line = [question, "job.json", ...words, "--catalog", this.catalog, "--seconds", "600"];
+        const seconds = ["look", "explain", "check"].includes(question) ? [] : ["--seconds", "600"];
+        const line = [question, "job.json", ...words, "--catalog", this.catalog, ...seconds];
         const child = spawn(program, line, { cwd: folder, stdio: ["ignore", "pipe", "ignore"] });
         const parts = [];
         child.stdout.on("data", (bytes) => parts.push(bytes));

@@ -23,7 +23,7 @@ export const drawJobs = (build, work) => {
 };
 
 // {name, words, input (a file as standard input), before (files of the folder: [name, text]), isLarge (it
-// reads the shipped catalog, which takes very many requests)}
+// reads the shipped catalog, which takes very many requests), isSlow}
 export const commands = (work, shipped) => {
   const drawn = path.join(work, 'drawn/scenario.json');
   const plain = path.join(work, 'plain/scenario.json');
@@ -82,6 +82,7 @@ export const commands = (work, shipped) => {
   ].map((c) => ({
     ...c,
     input: c.name === 'input' ? drawn : undefined,
+    isSlow: c.name === 'handover',
     isLarge: c.words.some((w) => w === catalog || w.startsWith(path.join(shipped, 'scenarios'))),
   }));
 };

@@ -2,7 +2,9 @@
 # The Debian packages: they build, lintian finds no error, and unpacked into a folder they run. Nothing is
 # installed over the system.
 #
-#     tests/install/deb.sh
+#     tests/install/deb.sh [--built]
+#
+# --built: the packages that `make deb` has left, not new ones.
 set -u
 export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 1
@@ -23,7 +25,7 @@ verdict() {
 }
 
 rm -rf "$work" && mkdir -p "$work/all"
-verdict "make deb" "$(make --no-print-directory BUILD="$build" deb >"$work/log" 2>&1 || tail -n 20 "$work/log")"
+[ "${1-}" = --built ] || verdict "make deb" "$(make --no-print-directory BUILD="$build" deb >"$work/log" 2>&1 || tail -n 20 "$work/log")"
 version=$(sed -n 's/^#define SW_VERSION "\(.*\)"/\1/p' include/swapworth.h)
 for name in swapworth libswapworth0 libswapworth-dev; do
     package=$(ls "$build/deb/${name}_${version}"_*.deb 2>/dev/null)
@@ -48,7 +50,7 @@ verdict "an example builds against it" "$(
     # shellcheck disable=SC2046
     gcc -std=c17 "$usr/share/doc/libswapworth-dev/examples/plan.c" $(pkg-config --cflags --libs swapworth) -o plan 2>&1
     LD_LIBRARY_PATH=$lib ./plan "$usr/share/swapworth/scenarios/good-enough.json" --json >plan.json 2>&1
-    grep -q '"status": *"optimal"' plan.json || head -n 3 plan.json
+    cmp plan.json <("$OLDPWD/$build/swapworth" plan "$OLDPWD/scenarios/good-enough.json" --json) 2>&1
 )"
 verdict "manual and completions are there" "$(for name in share/man/man1/swapworth.1.gz \
     share/man/man5/swapworth-formats.5.gz share/bash-completion/completions/swapworth \

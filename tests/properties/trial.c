@@ -113,7 +113,7 @@ cJSON *ask(Run *run, Property property, Asked asked, const Job *copy) {
                           "--catalog",
                           copy->folder,
                           "--json",
-                          "--seconds",
+                          asked == LOOK ? NULL : "--seconds",
                           "600",
                           NULL};
     int code = run_child(argv, out, err);

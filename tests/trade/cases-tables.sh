@@ -5,7 +5,7 @@
 # looking NAME SCENARIO CATALOG: measures as $work/NAME: id, state, value; findings as
 # $work/NAME.findings.
 looking() {
-    "$program" look "$2" --catalog "$3" --seconds "$limit" --json \
+    "$program" look "$2" --catalog "$3" --json \
         >"$work/$1.answer" 2>"$work/$1.said"
     awk -F '"' '
         $2 == "measure" { id = $4 }
