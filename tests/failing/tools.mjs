@@ -75,7 +75,8 @@ export const run = (command, folder, env = {}, stdio = null) => {
   const input = command.input ? fs.openSync(command.input, 'r') : 'ignore';
   const outAt = path.join(work, 'told.out');
   const errAt = path.join(work, 'told.err');
-  const files = [fs.openSync(outAt, 'w'), fs.openSync(errAt, 'w')];
+  // Read too, by each fork: what was told before it.
+  const files = [fs.openSync(outAt, 'w+'), fs.openSync(errAt, 'w+')];
   const preload = env.FAILING_WHAT ? { LD_PRELOAD: [process.env.BELOW, process.env.SHIM ?? shim].filter(Boolean).join(':') } : {};
   const done = spawnSync(command.program ?? program, command.words, {
     cwd: folder,
