@@ -48,10 +48,10 @@ const json = (text) => {
 export function* cuts(base, whole) {
   const prices = ['intake', 'prices', 'list.csv', '--profile', 'list', '--catalog', 'catalog'];
   const after = ['handover', 'scenario.json', '--option', '1', '--measured', 'measured.json'];
-  yield* cut(base, 'scenario.json', ['check', 'scenario.json'], json, 1, true);
-  yield* cut(base, 'catalog/listings.csv', ['check', 'catalog'], sound_listings, 1, true);
+  yield* cut(base, 'scenario.json', ['check', 'scenario.json'], json, whole ? 1 : 15, true);
+  yield* cut(base, 'catalog/listings.csv', ['check', 'catalog'], sound_listings, whole ? 1 : 6, true);
   yield* cut(base, 'list.csv', prices, sound_list, 1, true, true);
-  const large = whole ? 3 : 29;
+  const large = whole ? 3 : 249;
   for (const file of fs.readdirSync(path.join(base, 'catalog')).filter((name) => name.endsWith('.json')))
     yield* cut(base, `catalog/${file}`, ['check', 'catalog'], json, large, true);
   yield* cut(base, 'measured.json', after, json, large, true);

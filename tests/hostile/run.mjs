@@ -148,7 +148,7 @@ function judge_drawn() {
     fs.rmSync(path.join(folder, name), { force: true });
     fs.writeFileSync(path.join(folder, name), text);
   };
-  const step = whole ? 1 : 7 * share;
+  const step = whole ? 1 : 38 * share;
   let at = 0;
   for (const is of [...cuts(base, whole), ...kinds(base, put)]) {
     if (!is.always && at++ % step !== 0) continue;
