@@ -148,7 +148,7 @@ quick_suites() {
     suite "${prefix}later" 600 tests/later/run.sh 1 "$((seeds / 4))"
     suite "${prefix}ranges" 600 tests/ranges/run.sh 1 "$((seeds / 8))"
     suite "${prefix}options" 600 tests/options/run.sh 1 "$((seeds / 2))"
-    [ -z "$prefix" ] || suite "${prefix}hostile" 600 tests/hostile/run.sh --share 9
+    [ -z "$prefix" ] || suite "${prefix}hostile" 600 tests/hostile/run.sh --share 18
     suite "${prefix}desk-server" 600 node tests/desk/server.mjs "$build/tests/desk-server"
     settle
 }
@@ -178,13 +178,15 @@ quick | plain)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
+    suite desk-first 120 node tests/desk/page.mjs --first
+    settle # a measurement: alone
     suite page 600 tests/page/run.sh --quick
     suite page-papers 300 tests/page/run.sh --papers-quick
     suite page-hostile 300 tests/page/run.sh --hostile
     suite desk-page 600 node tests/desk/page.mjs --quick
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
-    suite properties 300 tests/properties/run.sh 1 8
+    suite properties 300 tests/properties/run.sh 1 5
     suite waiting 300 tests/cli/waiting.sh
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
@@ -212,19 +214,17 @@ quick | plain)
     suite ask 120 tests/intake/ask.sh
     suite desk-load 300 tests/desk/load.sh
     suite failing-memory 600 node tests/failing/run.mjs memory
-    suite failing-files 600 node tests/failing/run.mjs files
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
     suite hostile 600 tests/hostile/run.sh
     suite hostile-faults 120 tests/hostile/run.sh --self-test
-    suite install 300 tests/install/run.sh
     suite examples 300 tests/examples/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     suite fuzz 600 tests/fuzz/run.sh
     quick_suites build 200 ""
-    [ "$what" = plain ] || sanitized 4
+    [ "$what" = plain ] || sanitized 6
     ;;
 asan)
     tools
