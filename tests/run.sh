@@ -222,7 +222,6 @@ quick | plain)
     suite examples 300 tests/examples/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
-    suite fuzz 600 tests/fuzz/run.sh
     quick_suites build 200 ""
     [ "$what" = plain ] || sanitized 6
     ;;
