@@ -50,10 +50,10 @@ static chunk *add_chunk(sw_arena *arena, size_t bytes) {
     return added;
 }
 
-void *sw_arena_alloc(sw_arena *arena, size_t count, size_t size) {
-    if (size != 0 && count > (SIZE_MAX - ALIGNMENT) / size)
+/* Room with anything in it. */
+static void *take(sw_arena *arena, size_t bytes) {
+    if (bytes > SIZE_MAX - ALIGNMENT)
         return NULL;
-    size_t bytes = count * size;
     bytes = bytes == 0 ? ALIGNMENT : (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
     chunk *from = arena->chunks;
     if (from == NULL || from->room - from->used < bytes)
@@ -62,16 +62,27 @@ void *sw_arena_alloc(sw_arena *arena, size_t count, size_t size) {
         return NULL;
     void *object = (char *)from->bytes + from->used;
     from->used += bytes;
-    memset(object, 0, bytes);
+    return object;
+}
+
+void *sw_arena_alloc(sw_arena *arena, size_t count, size_t size) {
+    if (size != 0 && count > (SIZE_MAX - ALIGNMENT) / size)
+        return NULL;
+    void *object = take(arena, count * size);
+    if (object != NULL)
+        memset(object, 0, count * size);
     return object;
 }
 
 char *sw_arena_text(sw_arena *arena, const char *bytes, size_t length) {
     if (length == SIZE_MAX)
         return NULL;
-    char *copy = sw_arena_alloc(arena, length + 1, 1);
-    if (copy != NULL && length > 0)
+    char *copy = take(arena, length + 1);
+    if (copy == NULL)
+        return NULL;
+    if (length > 0)
         memcpy(copy, bytes, length);
+    copy[length] = '\0';
     return copy;
 }
 
