@@ -35,17 +35,17 @@ export async function saveJob() {
             show("Not saved", refusal(error), el("p", {}, leave()));
         }
     };
-    const conflict = (error) => show("Not saved: the file was changed meanwhile",
+    const conflict = (error) => show(error?.body?.is_gone ? "Not saved: the file is gone" : "Not saved: the file was changed meanwhile",
         error ? el("p", {}, error.message) : null,
-        el("p", {}, "Another tab or an editor has written it since this page read it. Nothing was overwritten."),
+        !error?.body?.is_gone && el("p", {}, "Another tab or an editor has written it since this page read it. Nothing was overwritten."),
         el("div", { class: "row" }, button("See what would be changed in it now", saveJob), button("Read the file anew; what is here is dropped", readAnew), leave()));
     const rows = told.changes.map((one) => [one.path, one.before ?? "not there", one.after ?? "taken away"]);
     const choices = [
-        told.file ? button(told.changed_on_disk ? `Write it over ${told.file} all the same` : `Write it to ${told.file}`, () => put(told.changed_on_disk ? { over: true } : {})) : null,
+        told.file ? button(told.changed_on_disk ? told.is_gone ? `Write ${told.file} anew` : `Write it over ${told.file} all the same` : `Write it to ${told.file}`, () => put(told.changed_on_disk ? { over: true } : {})) : null,
         told.changed_on_disk ? button("Read the file anew; what is here is dropped", readAnew) : null,
     ];
-    show(told.changed_on_disk ? "The file was changed meanwhile" : told.is_new || !told.file ? "A new file" : `What saving would change in ${told.file}`,
-        told.changed_on_disk && el("p", { class: "care" }, `${told.file} is no longer as this page read it: another tab or an editor wrote it. What you see is how it would change now.`),
+    show(told.is_gone ? "The file is gone" : told.changed_on_disk ? "The file was changed meanwhile" : told.is_new || !told.file ? "A new file" : `What saving would change in ${told.file}`,
+        told.changed_on_disk && el("p", { class: "care" }, told.is_gone ? `${told.file} is no longer there. What you see is what would be written there anew.` : `${told.file} is no longer as this page read it: another tab or an editor wrote it. What you see is how it would change now.`),
         desk.trial.size > 0 && el("p", { class: "care" }, "What is being tried is not in the job yet, and is not saved with it."),
         rows.length > 0 ? table(count(rows.length, "change"), ["where", "in the file", "then"], rows) : el("p", {}, "Nothing would change."),
         rows.length > 0 && el("div", { class: "row" }, choices),
