@@ -409,7 +409,7 @@ asan: deps-test
 verify: deps-verify
 	@tests/run.sh verify
 
-bench: all $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests/bench-whatif
+bench: all deps-page $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BUILD)/tests/bench-whatif
 	@command -v glpsol >/dev/null || tests/install.sh glpk-utils
 	@command -v cbc >/dev/null || tests/install.sh coinor-cbc
 	@SWAPWORTH=$(BUILD)/swapworth SECONDS_EACH=20 tests/bench/gap.sh scenarios/camera-room.json scenarios/good-enough.json

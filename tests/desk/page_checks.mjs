@@ -1,5 +1,6 @@
 // One thing each of the desk's page; every check returns what is wrong, in sentences.
 import { axeSource, openDesk, settled, view, viewNames } from "./page_browser.mjs";
+import { yardstick } from "./page_yardstick.mjs";
 
 /* ---- weight, first view, where it asks ------------------------------------------------------------ */
 
@@ -17,19 +18,24 @@ export async function weight(browser, desk, how = {}) {
     return { faults, told: `${bytes} bytes in ${files.length} files` };
 }
 
-// From the navigation to the job's name, its machine and the sum on the page. The machine may be shared: the least of
-// five counts, and the middle is told.
+// From the navigation to the job's name, its machine and the sum on the page: under 500 ms on a machine that shows the
+// yardstick's page within 350 ms; on a slower one, in proportion. Told are both, and the 500 ms themselves are held by
+// tests/bench/desk.sh. The machine may be shared: the least of five counts, and the middle is told.
+const usualYardstick = 350;
 export async function firstView(browser, desk, how = {}) {
-    const times = [];
+    const times = [], yards = [], yard = await yardstick();
+    const allowed = () => 500 * (how.exactly ? 1 : Math.max(1, Math.min(...yards) / usualYardstick));
     // What else the machine does can only make it later: a busy one is tried a while longer.
-    for (let k = 0; k < 5 || (k < 9 && Math.min(...times) >= 500); k++) {
+    for (let k = 0; k < 5 || (k < 9 && Math.min(...times) >= allowed()); k++) {
+        yards.push(await yard.time(browser));
         const opened = await openDesk(browser, desk, { ...how, rest: 1500 });
         await opened.page.waitForFunction(() => globalThis.__first ??= document.querySelector(".whatis summary") && document.querySelector(".money .tag")?.textContent ? performance.now() : undefined, null, { polling: "raf" });
         times.push(await opened.page.evaluate(() => Math.max(globalThis.__first, performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? 0)));
         await opened.close();
     }
+    yard.stop();
     const sorted = [...times].sort((a, b) => a - b), least = sorted[0], middle = sorted[sorted.length >> 1];
-    return { faults: least < 500 ? [] : [`the first view takes ${least.toFixed(0)} ms (${times.map((one) => one.toFixed(0)).join(", ")}), not under 500`], told: `first view ${least.toFixed(0)} ms, in the middle of all ${middle.toFixed(0)} ms` };
+    return { faults: least < allowed() ? [] : [`the first view takes ${least.toFixed(0)} ms (${times.map((one) => one.toFixed(0)).join(", ")}), not under ${allowed().toFixed(0)}`], told: `first view ${least.toFixed(0)} ms, in the middle of all ${middle.toFixed(0)} ms; a page that is nothing but a page: ${Math.min(...yards).toFixed(0)} ms` };
 }
 
 /* ---- the slider ---------------------------------------------------------------------------------------- */
