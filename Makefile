@@ -120,7 +120,7 @@ $(NODE_READY): tests/page/package.json tests/page/package-lock.json tests/page/.
 	@cd $(BUILD)/tests/page && npm ci --ignore-scripts --silent
 	@touch $@
 
-deps-test: deps deps-page
+deps-test: deps deps-page deps-fuzz
 	$(call need,criterion/criterion.h,-lcriterion,libcriterion-dev)
 	@[ -x /usr/bin/jsonschema ] || tests/install.sh python3-jsonschema
 	@command -v xmllint >/dev/null || tests/install.sh libxml2-utils
@@ -129,7 +129,7 @@ deps-test: deps deps-page
 	@command -v dmidecode >/dev/null || [ -x /usr/sbin/dmidecode ] || tests/install.sh dmidecode
 	@command -v edid-decode >/dev/null || tests/install.sh edid-decode
 
-deps-verify: deps-test deps-fuzz
+deps-verify: deps-test
 	@command -v mandoc >/dev/null || tests/install.sh mandoc
 	@command -v man >/dev/null || tests/install.sh man-db
 	@command -v zsh >/dev/null || tests/install.sh zsh

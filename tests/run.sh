@@ -135,7 +135,7 @@ quick_suites() {
     suite "${prefix}rules" 600 tests/rules/run.sh --quick "$every"
     [ "$every" -gt 1 ] || suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
     suite "${prefix}cli" 600 tests/cli/run.sh
-    suite "${prefix}schemas" 600 tests/schemas/run.sh
+    suite "${prefix}schemas" 600 tests/schemas/run.sh "$every"
     suite "${prefix}unit" 600 bash -c "unit $build/unit"
     suite "${prefix}worked" 600 tests/worked/run.sh
     suite "${prefix}published" 600 tests/published/run.sh
@@ -153,14 +153,14 @@ quick_suites() {
     settle
 }
 
-# sanitized EVERY: of the cases of the rules each EVERYth, since each reads the whole catalog; above 1
-# without the metamorphic jobs. `make asan` runs all of them.
+# sanitized EVERY: of the cases of the rules and schemas each EVERYth, since each reads a whole catalog; above
+# 1 without the metamorphic jobs. `make asan` runs all of them.
 sanitized() {
-    build BUILD=build/asan OPT=-O1 SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" \
+    build BUILD=build/asan OPT=-O1 SANITIZE="-g1 -fsanitize=address,undefined -fno-sanitize-recover=all" \
         build/asan/swapworth build/asan/unit
     # Shadow memory in huge pages: the same checks with fewer page faults.
     export ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0
-    quick_suites build/asan 20 asan- "$1"
+    quick_suites build/asan 16 asan- "$1"
 }
 
 tools() {
@@ -220,10 +220,11 @@ quick | plain)
     suite hostile 600 tests/hostile/run.sh
     suite hostile-faults 120 tests/hostile/run.sh --self-test
     suite examples 300 tests/examples/run.sh
+    suite fuzz 600 tests/fuzz/run.sh
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
-    [ "$what" = plain ] || sanitized 6
+    [ "$what" = plain ] || sanitized 8
     ;;
 asan)
     tools
@@ -285,6 +286,7 @@ verify)
     suite sure-engine-faults 3000 tests/sure/run.sh --self-test
     suite links 600 tests/links/run.sh
     suite planted 600 tests/findings/planted.sh
+    suite scenarios 3000 tests/cli/scenarios.sh --whole
     suite properties 3000 tests/properties/run.sh 12 200
     suite properties-faults 600 tests/properties/run.sh --self-test
     suite compilers 3000 tests/metamorphic/compilers.sh

@@ -15,7 +15,7 @@ import { beginDesk, counts, jobFolder, launch, openDesk, settled, verdict, view,
 import { calm, everyView, firstView, hostile, hostileTitle, oldAnswers, slider, token, unfolded, weight } from "./page_checks.mjs";
 import { faults } from "./page_faults.mjs";
 import { twoTabs, wholeJob } from "./page_jobs.mjs";
-import { moneyNumbers, otherNumbers } from "./page_numbers.mjs";
+import { dearNumbers, moneyNumbers, otherNumbers } from "./page_numbers.mjs";
 
 const [mode = "--whole", only] = process.argv.slice(2);
 fs.rmSync(work, { recursive: true, force: true });
@@ -38,9 +38,16 @@ async function atDesk(scenario, act, change) {
     }
 }
 
-async function numbers(desk, { plant = null, others = true } = {}) {
+async function numbers(desk, { plant = null, others = true, dear = true } = {}) {
     const opened = await openDesk(browser, desk, { plant });
-    const found = [...await moneyNumbers(opened.page, desk.file), ...(others ? await otherNumbers(opened.page, desk.file) : []), ...opened.seen.faults];
+    const found = [...await moneyNumbers(opened.page, desk.file), ...(others ? await otherNumbers(opened.page, desk.file, dear) : []), ...opened.seen.faults];
+    await opened.close();
+    return { faults: found };
+}
+
+async function doubts(desk) {
+    const opened = await openDesk(browser, desk);
+    const found = [...await dearNumbers(opened.page, desk.file), ...opened.seen.faults];
     await opened.close();
     return { faults: found };
 }
@@ -61,13 +68,14 @@ async function once(scenario) {
     await atDesk(scenario, async (desk) => {
         await judge(`${scenario}: weight`, () => weight(browser, desk));
         if (mode === "--whole") await judge(`${scenario}: first view`, () => firstView(browser, desk, { exactly: true }));
-        await judge(`${scenario}: numbers`, () => numbers(desk));
+        await judge(`${scenario}: numbers`, () => numbers(desk, { dear: mode === "--whole" }));
         await judge(`${scenario}: slider`, () => slider(browser, desk));
         await judge(`${scenario}: old answers`, () => oldAnswers(browser, desk));
         await judge(`${scenario}: token`, () => token(browser, desk));
         await judge(`${scenario}: calm`, () => calm(browser, desk));
         await judge(`${scenario}: every view, wide`, () => everyView(browser, desk, { width: 1280 }, unfolded));
     });
+    if (mode !== "--whole") await atDesk("saver-box", (desk) => judge("saver-box: how far it holds, and doubts", () => doubts(desk)));
     await atDesk(scenario, (desk) => judge(`${scenario}: hostile texts`, () => hostile(browser, desk)), hostileJob);
     await judge("two tabs", () => twoTabs(browser));
 }

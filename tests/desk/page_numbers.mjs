@@ -116,7 +116,7 @@ async function partsAsked(page, file) {
     return faults;
 }
 
-export async function otherNumbers(page, file) {
+export async function otherNumbers(page, file, dear = true) {
     const faults = [...await partsAsked(page, file), ...await handedOver(page, file)];
     await view(page, "Machine");
     await settled(page);
@@ -135,6 +135,14 @@ export async function otherNumbers(page, file) {
             `Loudness: ${rounded(one.bundle.sound.loudness_sone, 2)} sone`, ...one.bundle.swaps.flatMap((swap) => swap.in.map((part) => part.name)), ...one.bundle.cautions.map((each) => each.client),
             ...(one.next_step ? [`${one.next_step.more_cost} EUR more would bring ${rounded(one.next_step.more_points, 1)} points more.`] : [])]));
     }
+    return [...faults, ...await (dear ? dearNumbers(page, file) : [])];
+}
+
+// What takes longest to work out.
+export async function dearNumbers(page, file) {
+    const faults = [];
+    await view(page, "Options");
+    await settled(page);
     await page.getByRole("button", { name: "How far the best holds" }).click();
     await settled(page);
     // On a busy machine not every end is settled in time: those that are must be the command's.

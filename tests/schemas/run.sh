@@ -2,8 +2,11 @@
 # The JSON Schemas and the program's reader agree: every case in cases/KIND/ is
 # taken by both (good-*) or refused by both (bad-*), and both take what is shipped.
 # The program judges a case in the place of that one file of host/.
+#
+#     tests/schemas/run.sh [N]    the program judges each Nth case of a kind (1: every one)
 set -u
 export LC_ALL=C
+export every=${1:-1}
 cd "$(dirname "$0")/../.." || exit 1
 export build=${BUILD:-build}
 export program=${SWAPWORTH:-build/swapworth}
@@ -76,10 +79,13 @@ one_kind() { # KIND
     while read -r file verdict; do
         schema[$file]=$verdict
     done < <(schema_verdicts "$kind" $cases $(shipped_of "$kind"))
+    local at=0
     for file in $cases; do
         wanted=${file##*/}
         wanted=${wanted%%-*}
         agree "$file" "$wanted" "the schema" "${schema[$file]-}"
+        at=$((at + 1))
+        [ $((at % every)) -eq 0 ] || continue
         program_verdict "$kind" "$file" "$host" # sets verdict
         agree "$file" "$wanted" "the program" "$verdict"
     done
