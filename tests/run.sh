@@ -17,9 +17,9 @@ mkdir -p "$logs"
 
 # ---- suites, side by side -----------------------------------------------------------
 
-# As many at once as there are cores: most suites start one small program after the other. In
-# `verify` one at a time, since some of its suites measure.
-slots=$jobs
+# One more at once than there are cores: most suites start one small program after the other, and a third
+# of their time is waiting. In `verify` one at a time, since some of its suites measure.
+slots=$((jobs + 1))
 running=0
 untold=()
 trap 'kill $(jobs -p) 2>/dev/null; exit 130' INT TERM

@@ -49,7 +49,6 @@ recording-desk  look
 workshop-desk   look
 camera-room     export --lp
 saver-box       plan
-saver-box       phases --json
 saver-box       first
 camera-room     first
 recording-desk  first
@@ -59,7 +58,6 @@ good-enough     whatif --set budget.total=100:800:100 --json
 good-enough     whatif --set wishes.swings.quiet=100 --set wishes.keep.case=no
 recording-desk  whatif --set quotes.merrowby-desk.stock=0
 camera-room     whatif --set wishes.limits.loudness_sone=0.2,0.3,0.5
-good-enough     ranges
 good-enough     ask-next
 saver-box       ask-next --json
 good-enough     map
@@ -79,9 +77,11 @@ END
     [ "$whole" = no ] || long_cases
 }
 
-# Half a minute or more each.
+# Twenty seconds or more each.
 long_cases() {
     cat <<'END'
+saver-box       phases --json
+good-enough     ranges
 family-box      plan
 workshop-desk   plan --budget 400.00
 saver-box       phases
