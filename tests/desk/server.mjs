@@ -2,7 +2,7 @@
 // libevent's evhttp 2.1.12 is known not to do by itself (two Host headers or none, no cap of
 // connections, no deadline for a whole request).
 //
-//     node server.mjs WORK [--whole] [NAME..]
+//     node server.mjs WORK [--whole] [--without NAME,NAME..] [NAME..]
 //
 // Outside truths: RFC 9110 (405 with Allow, HEAD without content, 413, 415, 422), RFC 9112 (Host, both
 // lengths, absolute form), W3C Content Security Policy 3, WHATWG Fetch (Origin, CORP).
@@ -17,12 +17,14 @@ const AT_ONCE = isSanitized ? 2 : 5;
 
 const [work, ...words] = process.argv.slice(2);
 const whole = words.includes("--whole");
+const at = words.indexOf("--without");
+const without = at < 0 ? [] : words.splice(at, 2)[1].split(",");
 const only = words.filter((word) => !word.startsWith("--"));
 fs.mkdirSync(work, { recursive: true });
 for (const name of fs.readdirSync(work)) fs.rmSync(`${work}/${name}`, { recursive: true });
 
 const checks = [...defence, ...answers, ...ends].filter(
-    ([name, , long]) => (only.length === 0 ? whole || !long : only.includes(name)),
+    ([name, , long]) => !without.includes(name) && (only.length === 0 ? whole || !long : only.includes(name)),
 );
 const options = { work: fs.realpathSync(work), whole };
 let passed = 0;
