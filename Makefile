@@ -418,12 +418,26 @@ bench: all deps-page $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time $(BU
 	@BUILD=$(BUILD) tests/bench/doubt.sh
 	@BUILD=$(BUILD) tests/bench/desk.sh
 
+# A file is looked at again when it, what it includes or .clang-tidy changes: `make clean` for all anew.
+# -k: all remarks are told, not those of one file. cppcheck knows no C17: C11 has the same language.
+TIDY_SRC := $(LIB_SRC) $(DESK_SRC) $(FACE_SRC)
+TIDY_DONE := $(TIDY_SRC:%=$(BUILD)/tidy/%.done)
+$(BUILD)/tidy/%.c.done: %.c .clang-tidy
+	@mkdir -p $(@D)
+	@clang-tidy --quiet $< -- $(CFLAGS_ALL) 2>$@.err || { cat $@.err; exit 1; }
+	@$(CC) $(CFLAGS_ALL) -MM -MP -MT $@ -MF $(@:.done=.d) $<
+	@touch $@
+-include $(wildcard $(addsuffix /*.d,$(sort $(dir $(TIDY_DONE)))))
+.PHONY: tidy-files
+tidy-files: $(TIDY_DONE)
 tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 	@command -v clang-tidy >/dev/null || tests/install.sh clang-tidy
 	@command -v cppcheck >/dev/null || tests/install.sh cppcheck
-	clang-tidy --quiet $(LIB_SRC) $(DESK_SRC) $(FACE_SRC) -- $(CFLAGS_ALL)
-	cppcheck --quiet --std=c11 --enable=warning,performance,portability \
-	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude src
+	@$(MAKE) --no-print-directory -k $(if $(filter -j%,$(MAKEFLAGS)),,-j$(shell nproc)) tidy-files
+	@echo "clang-tidy: $(words $(TIDY_SRC)) files, no remark"
+	@cppcheck --quiet -j $(shell nproc) --std=c11 --enable=warning,performance,portability \
+	  --suppress=missingIncludeSystem --error-exitcode=1 -Isrc -Iinclude -I$(BUILD)/made $(TIDY_SRC)
+	@echo "cppcheck: $(words $(TIDY_SRC)) files, no remark"
 
 # Its remarks are errors, as those of the compiler. At -O1: the paths it follows are those of the source.
 analyze: deps

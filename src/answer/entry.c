@@ -216,7 +216,7 @@ static int64_t limit_of(const entry *e, const sw_setup *setup, const sw_tally *t
 }
 
 /* The cheapest bundle with the part, bought from the seller asked, of so many points. */
-static sw_status ask_cheapest(sw_solution *out, entry *e, const sw_setup *setup, bool *barred,
+static sw_status ask_cheapest(sw_solution *out, entry *e, const sw_setup *setup, const bool *barred,
                               int64_t points_least) {
     sw_request request = sw_request_for(setup->program, SW_AIM_CHEAPEST);
     request.barred = barred;
@@ -229,7 +229,7 @@ static sw_status ask_cheapest(sw_solution *out, entry *e, const sw_setup *setup,
 
 /* A bundle that comes before the rival at the setup's price: with more points, or with as many
  * for less. */
-static sw_status ask_before(sw_solution *out, entry *e, const sw_setup *setup, bool *barred) {
+static sw_status ask_before(sw_solution *out, entry *e, const sw_setup *setup, const bool *barred) {
     int64_t points = e->without == NULL ? INT64_MIN : e->rival.points;
     sw_status status =
         ask_cheapest(out, e, setup, barred, e->without == NULL ? points : points + 1);

@@ -457,7 +457,7 @@ static sw_status tell(sw_explain *explain, const sw_setup *setup, const sw_asked
         return SW_NO_MEMORY;
     sw_status status =
         sw_measuring_make(&t.now, t.arena, setup->estimates, setup->fitouts->present, NULL, 0);
-    if (status == SW_OK && t.both)
+    if (status == SW_OK && asked != NULL && t.both)
         status = put_in(&t, machine, asked);
     if (status == SW_OK && t.both)
         status = sw_measure_machine(&t.with, t.arena, setup->estimates, setup->book, machine);

@@ -303,7 +303,8 @@ static sw_status tell(sw_map_found *out, const searching *s) {
         out->bundles[i] = s->found[i].bundle;
         out->is_first[i] = s->found[i].is_first;
     }
-    memcpy(cells, s->cells, s->cell_count * sizeof *cells);
+    if (s->cell_count > 0)
+        memcpy(cells, s->cells, s->cell_count * sizeof *cells);
     out->count = s->count;
     out->cells = cells;
     out->cell_count = s->cell_count;

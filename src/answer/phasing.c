@@ -8,11 +8,12 @@
 
 /* What is barred in each phase, and the best of each phase by itself. */
 typedef struct node {
-    bool **barred;   /* [phase][fit-out of `there`] */
-    int **machine;   /* [phase][role] */
-    int64_t *points; /* [phase] no machine of it has more */
-    bool *stale;     /* [phase] to be asked anew */
-    int64_t bound;   /* of the node it was parted from: no plan in it has more value */
+    size_t roles, fitouts; /* a phase takes so many places in `machine` and in `barred` */
+    bool *barred;          /* [phase][fit-out of `there`] */
+    int *machine;          /* [phase][role] */
+    int64_t *points;       /* [phase] no machine of it has more */
+    bool *stale;           /* [phase] to be asked anew */
+    int64_t bound;         /* of the node it was parted from: no plan in it has more value */
 } node;
 
 /* The phases before `level` are settled. */
@@ -37,13 +38,11 @@ static int64_t days_of(const sw_phasing *p, size_t phase) {
 /* ---- nodes --------------------------------------------------------------------------------------
  */
 
-static void free_node(const sw_phasing *p, node *n) {
-    for (size_t k = 0; k < p->markets->count; k++) {
-        if (n->barred != NULL)
-            free(n->barred[k]);
-        if (n->machine != NULL)
-            free(n->machine[k]);
-    }
+static bool *barred_in(const node *n, size_t phase) { return n->barred + phase * n->fitouts; }
+
+static int *machine_in(const node *n, size_t phase) { return n->machine + phase * n->roles; }
+
+static void free_node(node *n) {
     free(n->barred);
     free(n->machine);
     free(n->points);
@@ -52,36 +51,39 @@ static void free_node(const sw_phasing *p, node *n) {
 }
 
 static bool make_node(const sw_phasing *p, node *n, const node *like) {
-    size_t count = p->markets->count, roles = roles_of(p);
-    *n = (node){.barred = calloc(count, sizeof *n->barred),
-                .machine = calloc(count, sizeof *n->machine),
-                .points = calloc(count, sizeof *n->points),
-                .stale = calloc(count, sizeof *n->stale)};
-    bool good = n->barred != NULL && n->machine != NULL && n->points != NULL && n->stale != NULL;
-    for (size_t k = 0; k < count && good; k++) {
-        size_t fitouts = fitouts_of(p, k)->fitout_count;
-        n->barred[k] = calloc(fitouts, sizeof *n->barred[k]);
-        n->machine[k] = calloc(roles, sizeof *n->machine[k]);
-        good = n->barred[k] != NULL && n->machine[k] != NULL;
-        if (good && like != NULL) {
-            memcpy(n->barred[k], like->barred[k], fitouts * sizeof *n->barred[k]);
-            memcpy(n->machine[k], like->machine[k], roles * sizeof *n->machine[k]);
-            n->points[k] = like->points[k];
-        }
-        if (good)
-            n->stale[k] = like == NULL || like->stale[k];
+    size_t count = p->markets->count, roles = roles_of(p), fitouts = 0;
+    for (size_t k = 0; k < count; k++)
+        if (fitouts < fitouts_of(p, k)->fitout_count)
+            fitouts = fitouts_of(p, k)->fitout_count;
+    /* A place to spare: of nothing, calloc may give NULL. */
+    *n = (node){.roles = roles,
+                .fitouts = fitouts,
+                .barred = calloc(count * fitouts + 1, sizeof *n->barred),
+                .machine = calloc(count * roles + 1, sizeof *n->machine),
+                .points = calloc(count + 1, sizeof *n->points),
+                .stale = calloc(count + 1, sizeof *n->stale),
+                .bound = like == NULL ? INT64_MAX : like->bound};
+    if (n->barred == NULL || n->machine == NULL || n->points == NULL || n->stale == NULL) {
+        free_node(n);
+        return false;
     }
-    n->bound = like == NULL ? INT64_MAX : like->bound;
-    if (!good)
-        free_node(p, n);
-    return good;
+    if (like == NULL) {
+        for (size_t k = 0; k < count; k++)
+            n->stale[k] = true;
+        return true;
+    }
+    memcpy(n->barred, like->barred, count * fitouts * sizeof *n->barred);
+    memcpy(n->machine, like->machine, count * roles * sizeof *n->machine);
+    memcpy(n->points, like->points, count * sizeof *n->points);
+    memcpy(n->stale, like->stale, count * sizeof *n->stale);
+    return true;
 }
 
 static void bar(const sw_phasing *p, node *n, size_t phase, int fitout) {
-    if (fitout == SW_NONE || n->barred[phase][fitout])
+    if (fitout == SW_NONE || barred_in(n, phase)[fitout])
         return;
-    n->barred[phase][fitout] = true;
-    if (n->machine[phase][fitouts_of(p, phase)->fitouts[fitout].role] == fitout)
+    barred_in(n, phase)[fitout] = true;
+    if (machine_in(n, phase)[fitouts_of(p, phase)->fitouts[fitout].role] == fitout)
         n->stale[phase] = true;
 }
 
@@ -198,7 +200,7 @@ static sw_status ask_phase(bool *found, sw_phasing *p, const settled *s, node *n
         return SW_NO_MEMORY;
     sw_status status = sw_program_hold(program, held_in(p, s, phase));
     for (size_t i = 0; i < program->pick_count; i++)
-        barred[i] = n->barred[phase][program->picks[i].fitout];
+        barred[i] = barred_in(n, phase)[program->picks[i].fitout];
     program->minutes_limit = phase == s->level ? p->minutes_limit : -1;
     sw_request request = sw_request_for(program, SW_AIM_BEST);
     request.barred = barred;
@@ -214,7 +216,7 @@ static sw_status ask_phase(bool *found, sw_phasing *p, const settled *s, node *n
     p->early = p->early || best.end == SW_END_EARLY;
     n->points[phase] = best.end == SW_END_EARLY ? best.bound : best.tally.points;
     for (size_t g = 0; g < roles_of(p); g++)
-        n->machine[phase][g] =
+        machine_in(n, phase)[g] =
             best.found ? program->picks[best.picks[g]].fitout : fitouts_of(p, phase)->present[g];
     return SW_OK;
 }
@@ -318,7 +320,7 @@ static sw_status try_all(bool *whole, sw_phasing *p, const settled *s, const nod
         copy_phase(p, &plan, &s->plan, k);
     *whole = true;
     for (size_t k = s->level; k < p->markets->count && status == SW_OK && *whole; k++)
-        status = settle(whole, p, &plan, k, n->machine[k], &spent);
+        status = settle(whole, p, &plan, k, machine_in(n, k), &spent);
     if (status == SW_OK && *whole)
         keep(p, &plan);
     return status;
@@ -361,11 +363,11 @@ static sw_status go_on(sw_phasing *p, const settled *s, const int *machine, int6
         bool found = false;
         status = ask_phase(&found, p, &next, &n, next.level);
         if (status == SW_OK && found && !p->early)
-            status = go_on(p, &next, n.machine[next.level], bound, true, value);
+            status = go_on(p, &next, machine_in(&n, next.level), bound, true, value);
     } else {
         status = explore(p, &next, &n);
     }
-    free_node(p, &n);
+    free_node(&n);
     return status;
 }
 
@@ -375,7 +377,7 @@ static int open_states(const sw_phasing *p, const node *n, size_t phase, size_t 
     int count = 0, last = SW_NONE;
     for (int i = group->first; i < group->first + group->count; i++) {
         int fitout = program->picks[i].fitout;
-        if (fitout == last || n->barred[phase][fitout])
+        if (fitout == last || barred_in(n, phase)[fitout])
             continue;
         last = fitout;
         count++;
@@ -392,12 +394,12 @@ static int role_to_part(const sw_phasing *p, const node *n, size_t phase) {
     for (size_t r = 0; r < roles_of(p); r++) {
         if (open_states(p, n, phase, r) < 2)
             continue;
-        int state = n->machine[phase][r];
+        int state = machine_in(n, phase)[r];
         const sw_fitout *is = &fitouts->fitouts[state];
         int rank = kind_of(is) == BARE ? 0 : 1;
         if (phase + 1 < p->markets->count) {
             int there = sw_market_fitout(p->markets, phase, phase + 1, state);
-            int then = n->machine[phase + 1][r];
+            int then = machine_in(n, phase + 1)[r];
             const sw_fitouts *later = fitouts_of(p, phase + 1);
             if (there != then &&
                 (there == SW_NONE || !may_go(&later->fitouts[there], &later->fitouts[then])))
@@ -438,7 +440,7 @@ static sw_status bound_node(bool *on, int64_t *bound, sw_phasing *p, const settl
 }
 
 static sw_status part(sw_phasing *p, const settled *s, const node *n, int role) {
-    int state = n->machine[s->level][role];
+    int state = machine_in(n, s->level)[role];
     sw_status status = SW_OK;
     for (int side = 0; side < 2 && status == SW_OK; side++) {
         node child;
@@ -449,7 +451,7 @@ static sw_status part(sw_phasing *p, const settled *s, const node *n, int role) 
         else
             forbid(p, &child, s->level, state);
         status = explore(p, s, &child);
-        free_node(p, &child);
+        free_node(&child);
     }
     return status;
 }
@@ -474,13 +476,13 @@ static sw_status explore(sw_phasing *p, const settled *s, node *n) {
     if (status != SW_OK || (whole && !p->early))
         return status;
     if (s->level + 1 < p->markets->count)
-        status = go_on(p, s, n->machine[s->level], n->bound, true, NULL);
+        status = go_on(p, s, machine_in(n, s->level), n->bound, true, NULL);
     if (status != SW_OK || (p->have && bound <= p->best.value))
         return status;
     int role = role_to_part(p, n, s->level);
     if (role != SW_NONE)
         return part(p, s, n, role);
-    return go_on(p, s, n->machine[s->level], n->bound, false, NULL);
+    return go_on(p, s, machine_in(n, s->level), n->bound, false, NULL);
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */
@@ -496,7 +498,7 @@ static sw_status begin(sw_phasing *p, const settled *s, const node *root) {
         for (size_t f = 0; f < fitouts->fitout_count; f++) {
             const sw_fitout *is = &fitouts->fitouts[f];
             if (is->changes &&
-                sw_market_fitout(p->markets, k, last, (int)f) != root->machine[last][is->role])
+                sw_market_fitout(p->markets, k, last, (int)f) != machine_in(root, last)[is->role])
                 bar(p, &n, k, (int)f);
         }
     }
@@ -504,8 +506,8 @@ static sw_status begin(sw_phasing *p, const settled *s, const node *root) {
     int64_t bound;
     sw_status status = bound_node(&on, &bound, p, s, &n);
     if (status == SW_OK && on && !p->early)
-        status = go_on(p, s, n.machine[0], INT64_MAX, true, NULL);
-    free_node(p, &n);
+        status = go_on(p, s, machine_in(&n, 0), INT64_MAX, true, NULL);
+    free_node(&n);
     return status;
 }
 
@@ -536,13 +538,13 @@ sw_status sw_phasing_run(sw_phasing *p) {
     root.bound = bound;
     if (status == SW_OK && on && !p->early) {
         p->have_greedy = true;
-        memcpy(p->greedy, root.machine[0], roles_of(p) * sizeof *p->greedy);
-        status = go_on(p, &none, root.machine[0], INT64_MAX, true, &p->greedy_value);
+        memcpy(p->greedy, machine_in(&root, 0), roles_of(p) * sizeof *p->greedy);
+        status = go_on(p, &none, machine_in(&root, 0), INT64_MAX, true, &p->greedy_value);
     }
     if (status == SW_OK && on && !p->early && p->markets->count > 1)
         status = begin(p, &none, &root);
     if (status == SW_OK && on)
         status = explore(p, &none, &root);
-    free_node(p, &root);
+    free_node(&root);
     return status;
 }

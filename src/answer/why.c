@@ -72,7 +72,7 @@ static sw_status find_left_out(sw_why *why, const sw_why_job *job, const sw_fito
 /* ---- bundles with it and without it ----------------------------------------------------- */
 
 static sw_status ask(sw_answer_other *out, const int **picks, sw_why *why,
-                     const sw_inquiry *inquiry, sw_request request, bool *barred) {
+                     const sw_inquiry *inquiry, sw_request request, const bool *barred) {
     request.barred = barred;
     if (barred == NULL)
         return SW_NO_MEMORY;

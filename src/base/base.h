@@ -88,6 +88,10 @@ sw_complain(sw_complaints *complaints, const char *file, const char *place, cons
 /* Was there one that could not be kept for want of memory? Then what is told is lacking memory. */
 bool sw_complaints_lack_memory(const sw_complaints *complaints);
 
+/* What the system calls an error, in `room`: what strerror() returns another thread may change. */
+#define SW_ERROR_ROOM 128
+const char *sw_error_words(char room[SW_ERROR_ROOM], int error);
+
 /* ---- exact decimals ------------------------------------------------------------ */
 
 #define SW_MILLI_LIMIT INT64_C(1000000000) /* |number| <= 1,000,000 */

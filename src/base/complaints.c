@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define KEPT_LIMIT 200
 
@@ -81,4 +82,10 @@ void sw_complain(sw_complaints *complaints, const char *file, const char *place,
 
 bool sw_complaints_lack_memory(const sw_complaints *complaints) {
     return complaints != NULL && complaints->no_memory;
+}
+
+const char *sw_error_words(char room[SW_ERROR_ROOM], int error) {
+    if (strerror_r(error, room, SW_ERROR_ROOM) != 0)
+        snprintf(room, SW_ERROR_ROOM, "error %d of the system", error);
+    return room;
 }

@@ -27,10 +27,11 @@ bool sw_round(int64_t *out, double x) {
 }
 
 bool sw_round_to(int64_t *milli, double x, int decimals) {
-    static const int64_t steps[] = {1000, 100, 10, 1};
-    int64_t step = steps[decimals < 0 ? 0 : decimals > 3 ? 3 : decimals];
-    int64_t whole = 0;
-    if (!sw_round(&whole, x * (double)(1000 / step)) || whole > INT64_MAX / step ||
+    static const int64_t steps[] = {1000, 100, 10, 1}; /* in thousandths */
+    static const double per_one[] = {1, 10, 100, 1000};
+    int kept = decimals < 0 ? 0 : decimals > 3 ? 3 : decimals;
+    int64_t step = steps[kept], whole = 0;
+    if (!sw_round(&whole, x * per_one[kept]) || whole > INT64_MAX / step ||
         whole < INT64_MIN / step)
         return false;
     *milli = whole * step;

@@ -1,5 +1,6 @@
 /* The makers' own numbers of parts. */
 #include "check/profiles.h"
+#include "base/letters.h"
 
 #include <string.h>
 
@@ -7,14 +8,10 @@
 
 #define NUMBER_LIMIT 16
 
-static char capital(char byte) {
-    return byte >= 'a' && byte <= 'z' ? (char)(byte - 'a' + 'A') : byte;
-}
-
 void sw_number_key(sw_text *text, const char *number) {
     for (const char *at = number; *at != '\0';) {
         size_t blank = sw_blank_length(at);
-        char byte = capital(*at);
+        char byte = sw_capital_letter(*at);
         if (blank == 0 && byte != '-')
             sw_text_add_bytes(text, &byte, 1);
         at += blank == 0 ? 1 : blank;
@@ -23,7 +20,7 @@ void sw_number_key(sw_text *text, const char *number) {
 
 bool sw_same_maker(const char *a, const char *b) {
     size_t i = 0;
-    while (a[i] != '\0' && capital(a[i]) == capital(b[i]))
+    while (a[i] != '\0' && sw_capital_letter(a[i]) == sw_capital_letter(b[i]))
         i++;
     return a[i] == b[i];
 }
@@ -32,7 +29,7 @@ bool sw_same_maker(const char *a, const char *b) {
 static const char *full_key(sw_check *check, const char *maker, const char *number) {
     sw_text text = {0};
     for (; *maker != '\0'; maker++) {
-        char byte = capital(*maker);
+        char byte = sw_capital_letter(*maker);
         sw_text_add_bytes(&text, &byte, 1);
     }
     sw_text_add(&text, "\n");

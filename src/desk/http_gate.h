@@ -6,8 +6,8 @@
 #include <stdbool.h>
 
 #define SW_API_PATH "/api/"
-#define SW_HEADERS_MOST (16 * 1024)
-#define SW_BODY_MOST (64 * 1024)
+#define SW_HEADERS_MOST 16384
+#define SW_BODY_MOST 65536
 
 typedef struct sw_refusal {
     int code;

@@ -196,7 +196,7 @@ static void fill_up(sw_lines *lines) {
     lines->is_full = true;
     evconnlistener_disable(lines->listener);
     event_add(lines->full, NULL);
-    event_add(lines->sweep, &(struct timeval){.tv_usec = MILLISECONDS_BETWEEN_SWEEPS * 1000});
+    event_add(lines->sweep, &(struct timeval){.tv_usec = MILLISECONDS_BETWEEN_SWEEPS * 1000L});
 }
 
 /* Evhttp asks for a bufferevent with each connection that it accepts. Where none can be had it

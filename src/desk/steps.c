@@ -12,8 +12,8 @@
 
 static void begin(sw_step_work *r, const char *name) {
     const sw_text *text = &r->answer;
-    char last = text->length > 0 ? text->bytes[text->length - 1] : '{';
-    if (last != '{' && last != '[')
+    const char *last = text->length > 0 ? text->bytes + text->length - 1 : "{";
+    if (*last != '{' && *last != '[')
         sw_text_add(&r->answer, ",");
     if (name != NULL) {
         sw_json_text_add(&r->answer, name);

@@ -88,7 +88,7 @@ static char *make_path(const sw_tray *tray, unsigned number, const char *name) {
     if (name[0] == '.')
         *at++ = '_';
     for (; *name != '\0'; name++)
-        *at++ = strchr(SAFE_LETTERS, *name) != NULL ? *name : '_';
+        *at++ = *(strchr(SAFE_LETTERS, *name) != NULL ? name : "_");
     *at = '\0';
     return path;
 }

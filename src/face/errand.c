@@ -1,5 +1,6 @@
 /* One question about one scenario: from the words to what is given out. */
 #include "face/errand.h"
+#include "base/letters.h"
 
 #include "render/small_json.h"
 
@@ -92,9 +93,7 @@ int sw_code_of_status(sw_answer_status status, bool settled) {
 static bool ends_in(const char *text, const char *end) {
     size_t length = strlen(text), of = strlen(end);
     for (size_t i = 0; length >= of && i < of; i++) {
-        char letter = text[length - of + i];
-        letter = letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
-        if (letter != end[i])
+        if (sw_small_letter(text[length - of + i]) != end[i])
             return false;
     }
     return length >= of;

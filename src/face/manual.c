@@ -1,5 +1,6 @@
 /* The pages of the manual, in man(7). */
 #include "face/guide.h"
+#include "base/letters.h"
 
 #include <string.h>
 
@@ -21,13 +22,12 @@ static void put(FILE *to, const char *text) {
 static void put_page_name(FILE *to, const char *name, bool upper) {
     fputs(upper ? "SWAPWORTH" : "swapworth", to);
     for (const char *at = name; at != NULL && *at != '\0'; at++) {
-        char letter = upper && *at >= 'a' && *at <= 'z' ? (char)(*at - 'a' + 'A') : *at;
         if (at == name)
             fputs("\\-", to);
-        if (letter == ' ' || letter == '-')
+        if (*at == ' ' || *at == '-')
             fputs("\\-", to);
         else
-            fputc(letter, to);
+            fputc(upper ? sw_capital_letter(*at) : *at, to);
     }
 }
 

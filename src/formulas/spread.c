@@ -78,10 +78,11 @@ static double excess(double t, double degrees, double centre, double tail) {
 /* Newton's steps, kept between a t that is too small and one that is not. */
 static double quantile(double degrees, double centre, double tail) {
     double low = 0, high = 1;
-    for (; excess(high, degrees, centre, tail) < 0; high *= 2) {
+    while (excess(high, degrees, centre, tail) < 0) {
         low = high;
         if (high > 1e150)
             return NAN;
+        high *= 2;
     }
     double t = low > 0 ? low : high / 2;
     for (int i = 0; i < STEPS_MOST; i++) {

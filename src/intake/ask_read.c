@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "intake/ask_stage.h"
+#include "base/letters.h"
 #include "read/plain.h"
 
 bool sw_ask_refuse(sw_interview *interview, const char *format, ...) {
@@ -151,10 +152,8 @@ bool sw_ask_whole(const char *text, int64_t least, int64_t most, int64_t *out) {
 /* Money of three decimals is just that. */
 bool sw_ask_milli(const char *text, int64_t *out) { return sw_money_parse(out, text, 3); }
 
-static char small(char c) { return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c; }
-
 bool sw_ask_same(const char *a, const char *b) {
-    for (; *a != '\0' && small(*a) == small(*b); a++)
+    for (; *a != '\0' && sw_small_letter(*a) == sw_small_letter(*b); a++)
         b++;
     return *a == '\0' && *b == '\0';
 }

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "intake/ask_stage.h"
+#include "base/letters.h"
 
 /* So many words before a phrase, a "not" takes it away. */
 #define NOT_REACHES 2
@@ -23,9 +24,7 @@ static bool cut_words(sw_interview *interview, clause *out) {
     if (plain == NULL)
         return false;
     for (size_t i = 0; i < length; i++) {
-        unsigned char c = (unsigned char)out->text[i];
-        if (c >= 'A' && c <= 'Z')
-            c = (unsigned char)(c - 'A' + 'a');
+        unsigned char c = (unsigned char)sw_small_letter(out->text[i]);
         if (c == 0xE2 && (unsigned char)out->text[i + 1] == 0x80 &&
             (unsigned char)out->text[i + 2] == 0x99) {
             c = '\'';

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "intake/ask_stage.h"
+#include "base/letters.h"
 
 #define WORTH_MOST_MILLI 1000000
 #define FIRST_WORTH_MILLI 100000
@@ -289,8 +290,7 @@ static bool read_side(const char *word, size_t pairs, size_t *pair, int *side) {
     int64_t number = 0;
     if (length < 2 || length > 3)
         return false;
-    char letter = word[length - 1];
-    letter = letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+    char letter = sw_small_letter(word[length - 1]);
     memcpy(digits, word, length - 1);
     if ((letter != 'a' && letter != 'b') || !sw_ask_whole(digits, 1, (int64_t)pairs, &number))
         return false;

@@ -1,5 +1,6 @@
 /* Values of a tree that a tool wrote, and the names that several tools share. */
 #include "intake/dump.h"
+#include "base/letters.h"
 
 #include <math.h>
 #include <string.h>
@@ -281,8 +282,6 @@ static size_t hex(const char *text, size_t at, size_t left) {
     return length;
 }
 
-static char lower(char byte) { return byte >= 'A' && byte <= 'F' ? (char)(byte | 0x20) : byte; }
-
 /* [domain:]bus:device.function: 4 or more, 2, 2 and 1 digit. */
 const char *sw_dump_pci(const sw_dump *dump, const char *text, size_t left, size_t *length) {
     size_t first = hex(text, 0, left), begin = 0, domain = 0;
@@ -305,14 +304,14 @@ const char *sw_dump_pci(const sw_dump *dump, const char *text, size_t left, size
     size_t from = zero ? begin : 0;
     char *name = sw_arena_text(dump->scratch, text + from, *length - from);
     for (char *at = name; at != NULL && *at != '\0'; at++)
-        *at = lower(*at);
+        *at = sw_small_letter(*at);
     return or_empty(dump, name);
 }
 
 const char *sw_dump_code(const sw_dump *dump, const char *text) {
     char *code = sw_arena_text(dump->scratch, text, 4);
     for (char *at = code; at != NULL && *at != '\0'; at++)
-        *at = lower(*at);
+        *at = sw_small_letter(*at);
     return or_empty(dump, code);
 }
 

@@ -74,8 +74,10 @@ static sw_status add_folder(work *in, const char *folder) {
 /* Pipes and devices are not opened: they could let us wait for ever. */
 static sw_status add_path(work *in, const char *path) {
     struct stat about;
+    char room[SW_ERROR_ROOM];
     if (stat(path, &about) != 0)
-        return cannot(in, path, strerror(errno), "check the path, or put the file there");
+        return cannot(in, path, sw_error_words(room, errno),
+                      "check the path, or put the file there");
     if (S_ISDIR(about.st_mode))
         return add_folder(in, path);
     if (!S_ISREG(about.st_mode))

@@ -122,7 +122,7 @@ static void state_length(const reading *in, const char *property, const char *fi
         sw_state_whole(in->list, &about, property, fine);
     about.place = coarse_place;
     if (coarse > 0 && (fine == 0 || apart > 10))
-        sw_state_whole(in->list, &about, property, coarse * 10);
+        sw_state_whole(in->list, &about, property, (int64_t)coarse * 10);
 }
 
 /* 3.6.2: one of the two 0 makes the other a shape, not a size. */

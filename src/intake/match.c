@@ -1,8 +1,7 @@
 #include "intake/match.h"
+#include "base/letters.h"
 
 #include <string.h>
-
-static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
 
 static bool is_filling(char at) { return at == ' ' || at == '-'; }
 
@@ -13,7 +12,7 @@ bool sw_same_number(const char *a, const char *b) {
             a++;
         while (is_filling(*b))
             b++;
-        if (lower(*a) != lower(*b))
+        if (sw_small_letter(*a) != sw_small_letter(*b))
             return false;
         if (*a == '\0')
             return count > 0;
@@ -27,7 +26,7 @@ static bool same_behind_maker(const char *maker, const char *text, const char *n
             continue;
         while (is_filling(*name))
             name++;
-        if (lower(*maker) != lower(*name++))
+        if (sw_small_letter(*maker) != sw_small_letter(*name++))
             return false;
     }
     return sw_same_number(text, name);

@@ -157,21 +157,22 @@ static void comma(walk *at) {
 
 static void inside(walk *at, int byte) {
     bool in_object = at->frames[at->depth - 1].is_object;
-    bool named = in_object && at->due == DUE_VALUE;
+    bool bracket = byte == '}' || byte == ']';
+    bool holds = in_object ? at->due == DUE_VALUE : at->due != DUE_COMMA && byte != ',' && !bracket;
     if (byte == SW_SCAN_END) {
         misplaced(at);
-    } else if (named) {
+        return;
+    }
+    if (holds) {
         value(at, byte);
     } else if (byte == ',') {
         comma(at);
-    } else if (byte == '}' || byte == ']') {
+    } else if (bracket) {
         if (at->after_comma)
             at->due = DUE_COMMA;
         close_container(at, byte);
     } else if (at->due == DUE_COMMA) {
         no_comma(at, byte);
-    } else if (!in_object) {
-        value(at, byte);
     } else if (byte == '"') {
         name(at);
     } else {

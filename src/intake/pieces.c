@@ -1,5 +1,6 @@
 /* Devices become pieces: by the first of intake.json's entries whose tests hold. */
 #include "intake/survey.h"
+#include "base/letters.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -50,11 +51,9 @@ static bool find_part(making *in, sw_seen_piece *out, const sw_piece_form *form)
     return true;
 }
 
-static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
-
 static bool begins_with_word(const char *text, const char *word) {
     for (; *word != '\0'; text++, word++)
-        if (lower(*text) != lower(*word))
+        if (sw_small_letter(*text) != sw_small_letter(*word))
             return false;
     return *text == '\0' || *text == ' ';
 }

@@ -77,7 +77,7 @@ static bool add_digits(int64_t *number, span *in, size_t count) {
 
 static bool take_whole(int64_t *number, span *in, const sw_price_style *style, const char **what) {
     size_t count = digits_at(*in);
-    const char first = in->from < in->end ? *in->from : '\0';
+    bool zero = in->from < in->end && *in->from == '0';
     *what = "is larger than any price";
     if (!add_digits(number, in, count))
         return false;
@@ -87,7 +87,7 @@ static bool take_whole(int64_t *number, span *in, const sw_price_style *style, c
         return !style->grouped_must || count <= 3;
     }
     *what = "has a mark between digits where no group of three begins";
-    if (count > 3 || (first == '0' && count > 0))
+    if (count > 3 || (zero && count > 0))
         return false;
     size_t length = strlen(mark);
     while ((size_t)(in->end - in->from) >= length && memcmp(in->from, mark, length) == 0) {
@@ -178,7 +178,9 @@ const char *sw_amount_example(sw_arena *arena, const sw_price_style *style) {
     const char *sign = style->sign_count > 0 ? style->signs[0] : "";
     bool before = style->sign_place == SW_SIGN_BEFORE;
     int count = style->decimals == SW_DECIMALS_NONE ? 0 : style->digits;
-    char point[2] = {count > 0 ? style->decimal : '\0', '\0'};
+    char point[2] = "";
+    if (count > 0)
+        point[0] = style->decimal;
     return sw_arena_format(arena, "%s1%s234%s%.*s%s%s", before ? sign : "", mark, point, count,
                            digits, before || sign[0] == '\0' ? "" : " ", before ? "" : sign);
 }

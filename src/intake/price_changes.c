@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "intake/price_stage.h"
+#include "base/letters.h"
 #include "read/bytes.h"
 
 /* ---- two rows of one part -------------------------------------------------------------------- */
@@ -155,7 +156,7 @@ sw_status sw_price_others(sw_pricing *in, sw_complaints *complaints) {
 /* Maker and name as an id. */
 static void add_slug(sw_text *out, const char *text) {
     for (; *text != '\0'; text++) {
-        char byte = *text >= 'A' && *text <= 'Z' ? (char)(*text - 'A' + 'a') : *text;
+        char byte = sw_small_letter(*text);
         bool good = (byte >= 'a' && byte <= 'z') || (byte >= '0' && byte <= '9');
         if (good)
             sw_text_add_bytes(out, &byte, 1);

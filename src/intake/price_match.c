@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "intake/price_stage.h"
+#include "base/letters.h"
 
 static int by_key(const void *left, const void *right) {
     const sw_numbered *a = left, *b = right;
@@ -29,7 +30,7 @@ static const char *maker_key(sw_pricing *in, const char *maker) {
     in->key.length = 0;
     sw_text_add(&in->key, "");
     for (; *maker != '\0'; maker++) {
-        char byte = *maker >= 'a' && *maker <= 'z' ? (char)(*maker - 'a' + 'A') : *maker;
+        char byte = sw_capital_letter(*maker);
         sw_text_add_bytes(&in->key, &byte, 1);
     }
     in->no_memory |= in->key.failed;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "intake/price_stage.h"
+#include "base/letters.h"
 
 #define WORDS_MOST 64       /* of one text */
 #define COMMON_WORD 2000    /* parts; a word of more finds none */
@@ -14,12 +15,9 @@
 
 static bool is_digit(char byte) { return byte >= '0' && byte <= '9'; }
 
-static char small(char byte) {
-    return byte >= 'A' && byte <= 'Z' ? (char)(byte - 'A' + 'a') : byte;
-}
-
 static bool is_letter(char byte) {
-    return (small(byte) >= 'a' && small(byte) <= 'z') || (unsigned char)byte >= 0x80;
+    return (sw_small_letter(byte) >= 'a' && sw_small_letter(byte) <= 'z') ||
+           (unsigned char)byte >= 0x80;
 }
 
 /* The next word from `*at` on into the scratch text; false when there is none. */
@@ -31,7 +29,7 @@ static bool next_word(sw_pricing *in, const char **at) {
         text += blank > 0 ? blank : 1;
     bool digits = is_digit(*text);
     for (; digits ? is_digit(*text) : is_letter(*text) && sw_blank_length(text) == 0; text++) {
-        char byte = small(*text);
+        char byte = sw_small_letter(*text);
         sw_text_add_bytes(&in->key, &byte, 1);
     }
     *at = text;

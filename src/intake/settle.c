@@ -1,12 +1,11 @@
 /* Which statement counts: by the order of the readers, and never an average. */
 #include "intake/settle.h"
+#include "base/letters.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 /* ---- what is equal ---------------------------------------------------------------------- */
-
-static char lower(char at) { return at >= 'A' && at <= 'Z' ? (char)(at - 'A' + 'a') : at; }
 
 /* But for ASCII case and blanks. */
 static bool same_text(const char *a, const char *b) {
@@ -15,7 +14,7 @@ static bool same_text(const char *a, const char *b) {
             a++;
         while (*b == ' ')
             b++;
-        if (lower(*a) != lower(*b))
+        if (sw_small_letter(*a) != sw_small_letter(*b))
             return false;
         if (*a == '\0')
             return true;

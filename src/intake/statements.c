@@ -1,5 +1,6 @@
 /* The list of statements, and what of a text counts as saying nothing. */
 #include "intake/statements.h"
+#include "base/letters.h"
 
 #include <string.h>
 
@@ -32,14 +33,9 @@ static const char *const unknown_words[] = {
     "a#_partnum#", "a#_sernum#", "a#_assettagnum#", "array#_partnumber#", "dimm#_manufacturer",
     "dimm#_partnum", "unknown#", "undefined#"};
 
-/* Case of ASCII alone: the locale has no say. */
-static char lower(char letter) {
-    return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
-}
-
 static bool is_digit(char at) { return at >= '0' && at <= '9'; }
 
-static bool is_letter(char at) { return lower(at) >= 'a' && lower(at) <= 'z'; }
+static bool is_letter(char at) { return sw_small_letter(at) >= 'a' && sw_small_letter(at) <= 'z'; }
 
 static bool matches(const char *text, const char *word) {
     while (*word != '\0') {
@@ -49,7 +45,7 @@ static bool matches(const char *text, const char *word) {
             while (is_digit(*text))
                 text++;
             word++;
-        } else if (lower(*text++) != *word++) {
+        } else if (sw_small_letter(*text++) != *word++) {
             return false;
         }
     }
@@ -58,7 +54,7 @@ static bool matches(const char *text, const char *word) {
 
 /* Nothing but zeros and marks, perhaps behind "0x": "0000", "--", "0x00". */
 static bool is_filler(const char *text) {
-    if (text[0] == '0' && lower(text[1]) == 'x')
+    if (text[0] == '0' && sw_small_letter(text[1]) == 'x')
         text += 2;
     for (; *text != '\0'; text++)
         if (is_letter(*text) || (is_digit(*text) && *text != '0') || (unsigned char)*text >= 0x80)
@@ -68,11 +64,11 @@ static bool is_filler(const char *text) {
 
 /* Four or more of one of the letters that people fill fields with: "XXXX", "ffffffff". */
 static bool is_run(const char *text) {
-    char first = lower(text[0]);
+    char first = sw_small_letter(text[0]);
     if (first != 'x' && first != 'f')
         return false;
     size_t length = 0;
-    while (lower(text[length]) == first)
+    while (sw_small_letter(text[length]) == first)
         length++;
     return text[length] == '\0' && length >= 4;
 }

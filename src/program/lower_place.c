@@ -97,7 +97,7 @@ static bool same_use(const sw_program *program, const bool *a, const bool *b) {
     return memcmp(a, b, program->placing.thing_count * sizeof *a) == 0;
 }
 
-static sw_status new_site(sw_program *program, const sw_site *like, bool *uses, bool own,
+static sw_status new_site(sw_program *program, const sw_site *like, const bool *uses, bool own,
                           int *index) {
     sw_placing *placing = &program->placing;
     if (!SW_GROW(placing->sites, placing->site_room, placing->site_count))

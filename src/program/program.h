@@ -75,8 +75,8 @@ typedef struct sw_site_type {
     int *count; /* [pick] positions */
     const sw_site_take *takes;
     size_t take_count;
-    bool *usable; /* [thing type] */
-    bool own;     /* takes or is taken: not shared with any other piece */
+    const bool *usable; /* [thing type] */
+    bool own;           /* takes or is taken: not shared with any other piece */
 } sw_site_type;
 
 typedef struct sw_placing {

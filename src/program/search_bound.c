@@ -153,7 +153,7 @@ static void weigh_group(const sw_model *m, const sw_node *node, int g, const dou
 
 /* The worth of every alive item at the prices; the best of each group. */
 static void weigh_items(const sw_model *m, const sw_node *node, const double *price, sw_scratch *x,
-                        evaluation *e, double *class_value, double *class_power) {
+                        evaluation *e, const double *class_value, const double *class_power) {
     double money = m->cost_worth + price[0];
     const sw_estimates *estimates = m->program->estimates;
     bool loud = m->first_row > m->noise;

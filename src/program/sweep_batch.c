@@ -150,7 +150,7 @@ static int by_promise(const void *left, const void *right) {
 
 /* What the label may still lose in a stretch: its room in the narrowest lane. */
 static int64_t spare_in(const sw_pass *p, const int32_t *loss, int stretch) {
-    const int32_t *gap = &p->gap[stretch * p->lanes];
+    const int32_t *gap = &p->gap[(ptrdiff_t)stretch * p->lanes];
     int64_t least = INT64_MAX;
     for (int j = 0; j < p->live; j++) {
         int64_t spare = (int64_t)gap[j] - loss[j];

@@ -45,7 +45,7 @@ bool sw_label_has_room(const sw_growth *w, sw_label *child, const int32_t *loss)
     const sw_pass *p = w->p;
     for (uint64_t rest = child->open; rest != 0; rest &= rest - 1) {
         int i = sw_low_bit(rest);
-        const int32_t *gap = &p->gap[i * p->lanes];
+        const int32_t *gap = &p->gap[(ptrdiff_t)i * p->lanes];
         for (int b = 0; b < p->lanes; b += SW_BLOCK) {
             int32_t over = 0;
             for (int k = 0; k < SW_BLOCK; k++)

@@ -21,7 +21,9 @@ static sw_status cannot_read(const char *path, int error, sw_complaints *complai
         return SW_NO_MEMORY;
     const char *mend = error == ENOENT ? "check the path, or put the file there"
                                        : "check that it is a file that you may read";
-    const char *why = error == EPIPE ? "it is a pipe, and nobody writes into it" : strerror(error);
+    char room[SW_ERROR_ROOM];
+    const char *why =
+        error == EPIPE ? "it is a pipe, and nobody writes into it" : sw_error_words(room, error);
     sw_complain(complaints, path, "", why, mend, "cannot be read");
     return SW_CANNOT_READ;
 }
@@ -139,17 +141,22 @@ static bool is_wanted(const char *folder, const char *name, const char *suffix, 
     return path != NULL && stat(path, &about) == 0 && S_ISREG(about.st_mode);
 }
 
-static sw_status list_names(const char ***names, size_t *room, size_t *count, sw_arena *arena,
-                            DIR *open, const char *folder, const char *suffix) {
+typedef struct name_list {
+    const char **names;
+    size_t room, count;
+} name_list;
+
+static sw_status list_names(name_list *list, sw_arena *arena, DIR *open, const char *folder,
+                            const char *suffix) {
     for (struct dirent *entry = readdir(open); entry != NULL; entry = readdir(open)) {
         bool no_memory = false;
         if (!is_wanted(folder, entry->d_name, suffix, arena, &no_memory) && !no_memory)
             continue;
         const char *name = no_memory ? NULL : sw_arena_copy(arena, entry->d_name);
-        if (name == NULL || !SW_GROW(*names, *room, *count))
+        if (name == NULL || !SW_GROW(list->names, list->room, list->count))
             return SW_NO_MEMORY;
-        (*names)[(*count)++] = name;
-        if (*count > NAMES_LIMIT)
+        list->names[list->count++] = name;
+        if (list->count > NAMES_LIMIT)
             return SW_BAD_DATA;
     }
     return SW_OK;
@@ -160,25 +167,24 @@ sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena
     DIR *open = opendir(folder);
     if (open == NULL)
         return cannot_read(folder, errno, complaints);
-    const char **names = NULL;
-    size_t room = 0, used = 0;
-    sw_status status = list_names(&names, &room, &used, arena, open, folder, suffix);
+    name_list list = {0};
+    sw_status status = list_names(&list, arena, open, folder, suffix);
     closedir(open);
     if (status == SW_BAD_DATA)
         sw_complain(complaints, folder, "", "at most 10,000 files of one folder are read",
                     "put more parts into each file", "holds too many files");
-    const char **kept = status == SW_OK ? SW_NEW(arena, const char *, used) : NULL;
+    const char **kept = status == SW_OK ? SW_NEW(arena, const char *, list.count) : NULL;
     if (status == SW_OK && kept == NULL)
         status = SW_NO_MEMORY;
     if (status == SW_OK) {
-        if (used > 0) {
-            memcpy(kept, names, used * sizeof *names);
-            qsort(kept, used, sizeof *kept, by_text);
+        if (list.count > 0) {
+            memcpy(kept, list.names, list.count * sizeof *kept);
+            qsort(kept, list.count, sizeof *kept, by_text);
         }
         *out = kept;
-        *count = used;
+        *count = list.count;
     }
-    free(names);
+    free(list.names);
     return status;
 }
 

@@ -1,5 +1,6 @@
 /* Likenesses, from left to right: no step can be taken in two ways, so none is tried again. */
 #include "read/like.h"
+#include "base/letters.h"
 
 #include <string.h>
 
@@ -8,12 +9,8 @@
 
 static bool is_digit(char byte) { return byte >= '0' && byte <= '9'; }
 
-static char small(char byte) {
-    return byte >= 'A' && byte <= 'Z' ? (char)(byte - 'A' + 'a') : byte;
-}
-
 static bool is_wordly(char byte) {
-    return is_digit(byte) || (small(byte) >= 'a' && small(byte) <= 'z');
+    return is_digit(byte) || (sw_small_letter(byte) >= 'a' && sw_small_letter(byte) <= 'z');
 }
 
 size_t sw_blank_length(const char *text) {
@@ -91,7 +88,7 @@ bool sw_like_read(sw_like *out, sw_arena *arena, const char *text, const char **
     if (steps == NULL)
         return false;
     for (const char *at = text; *at != '\0';) {
-        sw_like_step step = {.kind = SW_LIKE_LETTER, .letter = small(*at), .slot = -1};
+        sw_like_step step = {.kind = SW_LIKE_LETTER, .letter = sw_small_letter(*at), .slot = -1};
         size_t blank = sw_blank_length(at);
         if (*at == '{') {
             at++;
@@ -169,7 +166,7 @@ static size_t take_all(const sw_like *like, const char *text, int64_t *milli) {
         size_t length = 0;
         switch (step->kind) {
         case SW_LIKE_LETTER:
-            if (small(*at) != step->letter)
+            if (sw_small_letter(*at) != step->letter)
                 return SIZE_MAX;
             at++;
             break;

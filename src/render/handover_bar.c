@@ -74,7 +74,8 @@ static void band(sw_html *h, double x, double end, double middle) {
     sw_svg_attribute(&h->out, "height", BAND);
     sw_text_add(&h->out, " fill=\"#ffffff\" " INK " stroke-width=\"1.5\"/><path d=\"");
     coordinate(h, "M", x, top + BAND);
-    for (double s = HATCH; s < width + BAND; s += HATCH) {
+    for (int line = 1; line * HATCH < width + BAND; line++) {
+        double s = line * HATCH;
         double low = s < BAND ? 0 : s - BAND, high = s < width ? s : width;
         coordinate(h, "M", x + low, top + (s < BAND ? s : BAND));
         coordinate(h, "L", x + high, top + (s < width ? 0 : s - width));

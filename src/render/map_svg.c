@@ -138,9 +138,10 @@ static void head(sw_map_drawing *d) {
 static void sentence(sw_map_drawing *d, const char *words) {
     d->foot += 34;
     for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &words,
-                                                    SW_SVG_WIDTH - 2 * SW_SVG_MARGIN)) != NULL;
-         d->foot += 18)
+                                                    SW_SVG_WIDTH - 2 * SW_SVG_MARGIN)) != NULL;) {
         sw_svg_text(&d->body, SW_SVG_MARGIN, d->foot, SW_SVG_START, "", line);
+        d->foot += 18;
+    }
     d->foot -= 18;
 }
 

@@ -80,9 +80,10 @@ static void row(sw_map_drawing *d, const char *const *cells, const char *look) {
 static void words(sw_map_drawing *d, const char *text, const char *look, double wider) {
     double width = (SW_SVG_WIDTH - SW_SVG_MARGIN - WORDS_LEFT) / wider;
     text = sw_map_bind(d, text);
-    for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &text, width)) != NULL;
-         d->foot += LINE)
+    for (const char *line; (line = sw_svg_next_line(d->sheet->arena, &text, width)) != NULL;) {
         sw_svg_text(&d->body, WORDS_LEFT, d->foot, SW_SVG_START, look, line);
+        d->foot += LINE;
+    }
 }
 
 static void table_head(sw_map_drawing *d) {

@@ -9,21 +9,8 @@ mkdir -p "${BUILD:-build}/tests/picture"
 work=$(realpath "${BUILD:-build}/tests/picture")
 small=tests/schemas/host/scenario.json
 desk=scenarios/good-enough.json
-passed=0
-failed=0
-fault=
-
-blame() { fault="$fault    $1"$'\n'; }
-
-verdict() {
-    if [ -z "$fault" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n%s' "$1" "$fault"
-    fi
-    fault=
-}
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 is() { [ "$2" = "$3" ] || blame "$1 is \"$2\", not \"$3\""; }
 
@@ -236,5 +223,4 @@ letters() {
 drawing
 places
 letters
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

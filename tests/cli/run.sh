@@ -21,25 +21,12 @@ faulty=tests/cli/faulty.json
 json=$work/json
 input=/dev/null
 limit=60
-passed=0
-failed=0
-fault=
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 gcc -std=c17 -Wall -Wextra -Werror -o "$json" tests/cli/json.c -lcjson || exit 1
 
 # ---- judging -----------------------------------------------------------------------
-
-blame() { fault="$fault    $1"$'\n'; }
-
-verdict() { # NAME: what was blamed since the last verdict counts against it
-    if [ -z "$fault" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n%s' "$1" "$fault"
-    fi
-    fault=
-}
 
 # A file as a text, without a process of its own.
 read_file() { # NAME FILE
@@ -666,5 +653,4 @@ for name in $parts; do
         failed=$((failed + 1))
     fi
 done
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

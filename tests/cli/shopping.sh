@@ -16,19 +16,10 @@ golden=tests/cli/golden/shopping
 good=scenarios/good-enough.json
 saver=scenarios/saver-box.json
 json=$work/json
-passed=0
-failed=0
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 gcc -std=c17 -Wall -Wextra -Werror -o "$json" tests/cli/json.c -lcjson || exit 1
-
-verdict() { # NAME [FINDINGS]
-    if [ -z "${2-}" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n%s\n' "$1" "$2"
-    fi
-}
 
 shop() { # SCENARIO WORD...: into $out, $err, $code
     out=$work/out
@@ -160,5 +151,4 @@ for columns in 40 57 140; do
 done
 width 40 "$saver --option 2 --gone tern-valley-v5-50"
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

@@ -11,9 +11,8 @@ work=$(realpath "${BUILD:-build}/tests/waiting")
 large=scenarios/workshop-desk.json
 small=tests/schemas/host/scenario.json
 waiting=$work/waiting
-passed=0
-failed=0
-fault=
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 sanitize=
 nm "$program" 2>/dev/null | grep -q __asan_init && sanitize=-fsanitize=address,undefined
@@ -21,18 +20,6 @@ nm "$program" 2>/dev/null | grep -q __asan_init && sanitize=-fsanitize=address,u
 gcc -std=c17 -D_XOPEN_SOURCE=700 -Wall -Wextra -Werror $sanitize -Isrc -Iinclude -o "$waiting" \
     tests/cli/waiting.c src/face/waiting.c src/face/output.c "$folder/libswapworth.a" \
     -lglpk -lcjson -lcsv -lm || exit 1
-
-blame() { fault="$fault    $1"$'\n'; }
-
-verdict() {
-    if [ -z "$fault" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n%s' "$1" "$fault"
-    fi
-    fault=
-}
 
 is() { [ "$2" = "$3" ] || blame "$1 is \"$2\", not \"$3\""; }
 
@@ -159,5 +146,4 @@ twice INT 130
 twice TERM 143
 at_once
 progress
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

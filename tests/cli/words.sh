@@ -11,8 +11,8 @@ cd "$(dirname "$0")/../.." || exit 1
 program=$(realpath "${SWAPWORTH:-build/swapworth}") || exit 1
 mkdir -p "${BUILD:-build}/tests/words"
 work=$(realpath "${BUILD:-build}/tests/words")
-passed=0
-failed=0
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 # Every option with a value that is right for it.
 declare -A value
@@ -29,7 +29,7 @@ while IFS= read -r line; do
 done < <(sed -n 's/^    {"\(-.*\)/\1/p' src/face/option_list.c)
 value[--date]=2026-01-01
 value[--profile]=millrace-week
-[ "${#value[@]}" -ge 40 ] || failed=$((failed + 1))
+[ "${#value[@]}" -ge 40 ] || verdict "the options are read" "only ${#value[@]} of them"
 
 # One pair: the scenario is not there, so that words which are taken end with 66 at the latest.
 try() { # COMMAND OPTION LISTED
@@ -81,10 +81,7 @@ done < <("$program" help --commands)
 same() { # NAME WORD... : as `help plan`
     local name=$1
     shift
-    if "$program" "$@" 2>&1 | cmp -s - "$work/help"; then passed=$((passed + 1)); else
-        failed=$((failed + 1))
-        echo "FAILED $name"
-    fi
+    verdict "$name" "$("$program" "$@" 2>&1 | cmp - "$work/help" 2>&1)"
 }
 "$program" help plan >"$work/help"
 same "plan --help" plan --help
@@ -94,18 +91,12 @@ same "intake dumps --help" intake dumps --help
 "$program" help >"$work/help"
 same "--help" --help
 same "help" help
-if [ "$(awk 'length > 80' "$work/help")" = "" ]; then passed=$((passed + 1)); else
-    failed=$((failed + 1))
-    echo "FAILED a line of help is longer than 80"
-fi
+verdict "no line of help is longer than 80" "$(awk 'length > 80' "$work/help")"
 for words in "help optimise" "help --completion fish" "help --man optimise" "help intake stones"; do
     # shellcheck disable=SC2086
     "$program" $words >"$work/out" 2>"$work/err"
     code=$?
-    if [ $code -eq 64 ] && [ ! -s "$work/out" ] && [ -s "$work/err" ]; then passed=$((passed + 1)); else
-        failed=$((failed + 1))
-        echo "FAILED $words ends with $code"
-    fi
+    [ $code -eq 64 ] && [ ! -s "$work/out" ] && [ -s "$work/err" ] || blame "it ends with $code"
+    verdict "refused: $words"
 done
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

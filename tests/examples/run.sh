@@ -14,19 +14,8 @@ program=$(realpath "${SWAPWORTH:-build/swapworth}") || exit 1
 mkdir -p "${BUILD:-build}/tests/examples"
 work=$(realpath "${BUILD:-build}/tests/examples")
 rm -rf "${work:?}"/*
-passed=0
-failed=0
-
-# verdict NAME [FINDINGS]: the check holds when there is nothing to tell.
-verdict() {
-    if [ -z "${2-}" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n' "$1"
-        printf '%s\n' "$2" | sed 's/^/    /' | head -n 12
-    fi
-}
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 # ---- a place like a checkout -----------------------------------------------------------------
 
@@ -136,5 +125,4 @@ verdict "README.md's table has every command" "$("$program" help --commands | gr
 # The proposal of the first ten minutes is a page with three options.
 verdict "the newcomer has a page to print" "$(grep -q '<!DOCTYPE html>' "$top/build/mine.html" || echo "no page")"
 
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

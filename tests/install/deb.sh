@@ -10,19 +10,8 @@ export LC_ALL=C
 cd "$(dirname "$0")/../.." || exit 1
 build=${BUILD:-build}
 work=$build/tests/deb
-passed=0
-failed=0
-
-# verdict NAME [FINDINGS]: the check holds when there is nothing to tell.
-verdict() {
-    if [ -z "${2-}" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n' "$1"
-        printf '%s\n' "$2" | sed 's/^/    /' | head -n 20
-    fi
-}
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 rm -rf "$work" && mkdir -p "$work/all"
 [ "${1-}" = --built ] || verdict "make deb" "$(make --no-print-directory BUILD="$build" deb >"$work/log" 2>&1 || tail -n 20 "$work/log")"
@@ -57,5 +46,4 @@ verdict "manual and completions are there" "$(for name in share/man/man1/swapwor
     share/zsh/vendor-completions/_swapworth share/doc/swapworth/copyright; do
     [ -s "$usr/$name" ] || echo "$name is missing"
 done)"
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end

@@ -11,25 +11,8 @@ build=${BUILD:-build}
 mkdir -p "$build/tests/install"
 work=$(realpath "$build/tests/install")
 chmod -R u+w "$work" && rm -rf "${work:?}"/*
-passed=0
-failed=0
-
-# verdict NAME [FINDINGS]: the check holds when there is nothing to tell.
-verdict() {
-    if [ -z "${2-}" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n' "$1"
-        printf '%s\n' "$2" | sed 's/^/    /' | head -n 20
-    fi
-}
-
-end() {
-    echo "$passed passed, $failed failed"
-    [ "$failed" -eq 0 ]
-    exit
-}
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 
 # put WORD...: make install with these variables.
 put() { make --no-print-directory BUILD="$build" "$@" >"$work/make.log" 2>&1 || tail -n 20 "$work/make.log"; }

@@ -20,22 +20,9 @@ case ${1-} in
 --self-test) only=self-test ;;
 --only) only=${2:?a part} ;;
 esac
-passed=0
-failed=0
-fault=
+# shellcheck source=tests/verdict.sh
+. tests/verdict.sh
 trap 'tmux -L "$socket" kill-server 2>/dev/null; [ "$failed" -gt 0 ] || rm -rf "$work"' EXIT
-
-blame() { fault="$fault    $1"$'\n'; }
-
-verdict() {
-    if [ -z "$fault" ]; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        printf 'FAILED %s\n%s' "$1" "$fault"
-    fi
-    fault=
-}
 
 is() { [ "$2" = "$3" ] || blame "$1 is \"$2\", not \"$3\""; }
 
@@ -528,5 +515,4 @@ scripts | ends | hostile | writing | answers | places) "$only" ;;
     exit 64
     ;;
 esac
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+end
