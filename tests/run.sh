@@ -3,12 +3,13 @@
 # "N passed, N failed"; a suite that ends without one, or with a failing exit
 # code, counts as one failure more.
 #
-#     tests/run.sh quick | plain | asan | verify
+#     tests/run.sh quick | plain | coverage | asan | verify
 #
-# `plain` is `quick` without its sanitized half. STRETCH multiplies the limits of time.
+# `plain` is `quick` without its sanitized half; `coverage` is `plain` with each way in which memory may
+# be refused, not a share of them, and with files that fail. STRETCH multiplies the limits of time.
 set -u
 cd "$(dirname "$0")/.." || exit 1
-what=${1:?quick, plain, asan or verify}
+what=${1:?quick, plain, coverage, asan or verify}
 jobs=$(nproc)
 passed=0
 failed=0
@@ -176,7 +177,7 @@ tools() {
 }
 
 case $what in
-quick | plain)
+quick | plain | coverage)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
@@ -215,7 +216,12 @@ quick | plain)
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
     suite desk-load 300 tests/desk/load.sh
-    suite failing-memory 600 node tests/failing/run.mjs memory
+    if [ "$what" = coverage ]; then
+        suite failing-memory 1200 node tests/failing/run.mjs memory --every-way
+        suite failing-files 600 node tests/failing/run.mjs files
+    else
+        suite failing-memory 600 node tests/failing/run.mjs memory
+    fi
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
@@ -226,7 +232,7 @@ quick | plain)
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
-    [ "$what" = plain ] || sanitized 8
+    [ "$what" != quick ] || sanitized 8
     ;;
 asan)
     tools
@@ -321,7 +327,7 @@ verify)
     suite fuzz-faults 1200 tests/fuzz/run.sh --self-test
     ;;
 *)
-    echo "quick, plain, asan or verify" >&2
+    echo "quick, plain, coverage, asan or verify" >&2
     exit 64
     ;;
 esac
