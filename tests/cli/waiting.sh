@@ -14,7 +14,7 @@ waiting=$work/waiting
 # shellcheck source=tests/verdict.sh
 . tests/verdict.sh
 
-sanitize=
+sanitize=${SANITIZE:-}
 nm "$program" 2>/dev/null | grep -q __asan_init && sanitize=-fsanitize=address,undefined
 # shellcheck disable=SC2086
 gcc -std=c17 -D_XOPEN_SOURCE=700 -Wall -Wextra -Werror $sanitize -Isrc -Iinclude -o "$waiting" \

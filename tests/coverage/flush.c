@@ -1,7 +1,7 @@
 /* What writes the counts of coverage. The desk's workers end by _exit, past it: linked with
-   --wrap=_exit it is called first. And it asks for memory and opens files, which is no matter of the
-   suite of failing machines (tests/failing): that one rests meanwhile, or whatever has no memory left
-   would count nothing. */
+   --wrap=_exit it is called first. And it asks for memory and opens files, which is no matter of
+   the suite of failing machines (tests/failing): that one rests meanwhile, or whatever has no
+   memory left would count nothing. */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <stdbool.h>
