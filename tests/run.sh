@@ -5,8 +5,8 @@
 #
 #     tests/run.sh quick | plain | coverage | asan | verify
 #
-# `plain` is `quick` without its sanitized half; `coverage` is `plain` with each way in which memory may
-# be refused, not a share of them, and with files that fail. STRETCH multiplies the limits of time.
+# `plain` is `quick` without its sanitized half; `coverage` is `plain` with every object's memory
+# refused in each way, not a share of them, and with files that fail. STRETCH multiplies the limits of time.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 what=${1:?quick, plain, coverage, asan or verify}
@@ -173,7 +173,7 @@ tools() {
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
-        build/tests/failing-planted
+        build/tests/failing-planted build/tests/swapworth-small
 }
 
 case $what in
@@ -194,6 +194,7 @@ quick | plain | coverage)
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
+    suite drawn 300 node tests/cli/drawn.mjs 1 6
     suite relations 300 tests/relations/run.sh
     suite map 120 tests/sure/map.sh
     suite findings 300 tests/findings/run.sh
@@ -217,7 +218,7 @@ quick | plain | coverage)
     suite ask 120 tests/intake/ask.sh
     suite desk-load 300 tests/desk/load.sh
     if [ "$what" = coverage ]; then
-        suite failing-memory 1200 node tests/failing/run.mjs memory --every-way
+        suite failing-memory 1800 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
         suite failing-files 600 node tests/failing/run.mjs files
     else
         suite failing-memory 600 node tests/failing/run.mjs memory
@@ -317,7 +318,9 @@ verify)
     suite install 600 tests/install/run.sh
     suite deb 1800 tests/install/deb.sh
     suite words 600 tests/cli/words.sh
+    suite drawn 3000 node tests/cli/drawn.mjs 1001 200
     suite failing-memory 7200 node tests/failing/run.mjs memory --whole
+    suite failing-memory-small 3600 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
     suite failing-files 3600 node tests/failing/run.mjs files --whole
     suite failing-kills 3600 node tests/failing/run.mjs kills --whole
     suite failing-faults 600 node tests/failing/run.mjs self-test
