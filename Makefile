@@ -329,6 +329,14 @@ $(BUILD)/tests/failing.so: $(wildcard tests/failing/*.c) tests/failing/failing.h
 	@mkdir -p $(@D)
 	$(CC) $(filter-out $(SANITIZE),$(CFLAGS_ALL)) -D_GNU_SOURCE -shared -o $@ $(wildcard tests/failing/*.c) -ldl
 
+# The program with an arena that asks for memory for each object, so that each can be refused.
+$(BUILD)/tests/arena-small.o: src/base/arena.c src/base/base.h
+	@mkdir -p $(@D)
+	@$(CC) $(CFLAGS_ALL) -DCHUNK_BYTES=16 -c $< -o $@
+
+$(BUILD)/tests/swapworth-small: $(FACE_OBJ) $(BUILD)/tests/arena-small.o $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	$(CC) $(LDFLAGS) $(SANITIZE) -o $@ $^ $(DESK_LIBS) $(LIBS)
+
 $(BUILD)/tests/failing-planted: tests/failing/planted/planted.c
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $<

@@ -3,12 +3,13 @@
 # "N passed, N failed"; a suite that ends without one, or with a failing exit
 # code, counts as one failure more.
 #
-#     tests/run.sh quick | plain | asan | verify
+#     tests/run.sh quick | plain | coverage | asan | verify
 #
-# `plain` is `quick` without its sanitized half. STRETCH multiplies the limits of time.
+# `plain` is `quick` without its sanitized half; `coverage` is `plain` with every object's memory
+# refused in each way, not a share of them, and with files that fail. STRETCH multiplies the limits of time.
 set -u
 cd "$(dirname "$0")/.." || exit 1
-what=${1:?quick, plain, asan or verify}
+what=${1:?quick, plain, coverage, asan or verify}
 jobs=$(nproc)
 passed=0
 failed=0
@@ -172,11 +173,11 @@ tools() {
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
-        build/tests/failing-planted
+        build/tests/failing-planted build/tests/swapworth-small
 }
 
 case $what in
-quick | plain)
+quick | plain | coverage)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
@@ -193,6 +194,7 @@ quick | plain)
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
+    suite drawn 300 node tests/cli/drawn.mjs 1 6
     suite relations 300 tests/relations/run.sh
     suite map 120 tests/sure/map.sh
     suite findings 300 tests/findings/run.sh
@@ -215,7 +217,12 @@ quick | plain)
     suite intake-whole 120 tests/intake/whole.sh
     suite ask 120 tests/intake/ask.sh
     suite desk-load 300 tests/desk/load.sh
-    suite failing-memory 600 node tests/failing/run.mjs memory
+    if [ "$what" = coverage ]; then
+        suite failing-memory 1800 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
+        suite failing-files 600 node tests/failing/run.mjs files
+    else
+        suite failing-memory 600 node tests/failing/run.mjs memory
+    fi
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
@@ -226,7 +233,7 @@ quick | plain)
     suite air 120 tests/air/run.sh
     suite air-faults 120 tests/air/run.sh --self-test
     quick_suites build 200 ""
-    [ "$what" = plain ] || sanitized 8
+    [ "$what" != quick ] || sanitized 8
     ;;
 asan)
     tools
@@ -311,7 +318,9 @@ verify)
     suite install 600 tests/install/run.sh
     suite deb 1800 tests/install/deb.sh
     suite words 600 tests/cli/words.sh
+    suite drawn 3000 node tests/cli/drawn.mjs 1001 200
     suite failing-memory 7200 node tests/failing/run.mjs memory --whole
+    suite failing-memory-small 3600 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
     suite failing-files 3600 node tests/failing/run.mjs files --whole
     suite failing-kills 3600 node tests/failing/run.mjs kills --whole
     suite failing-faults 600 node tests/failing/run.mjs self-test
@@ -321,7 +330,7 @@ verify)
     suite fuzz-faults 1200 tests/fuzz/run.sh --self-test
     ;;
 *)
-    echo "quick, plain, asan or verify" >&2
+    echo "quick, plain, coverage, asan or verify" >&2
     exit 64
     ;;
 esac

@@ -20,7 +20,10 @@ typedef struct teller {
 
 static const sw_catalog *catalog_of(const teller *t) { return t->setup->fitouts->catalog; }
 
-static const char *copy(const teller *t, const char *text) { return sw_arena_copy(t->arena, text); }
+/* NULL: there was no memory for the text, or there is none for the copy. */
+static const char *copy(const teller *t, const char *text) {
+    return text == NULL ? NULL : sw_arena_copy(t->arena, text);
+}
 
 static sw_explain_line *next_line(teller *t, sw_line_of of, const char *id, const char *name) {
     sw_explain_line *line = &t->explain->lines[t->explain->line_count++];
@@ -92,8 +95,9 @@ static sw_status level_input(const teller *t, sw_explain_value *out, const sw_fi
     const sw_value *value = sw_fitout_value(t->setup->fitouts, fitout, fact);
     if (value->power == 0 || !sw_round_to(&milli, 10 * log10((double)value->power / 10), 2))
         return SW_OK;
+    const char *level = sw_milli_text(t->arena, milli, 2);
     return add_input(t, out, name,
-                     sw_arena_format(t->arena, "%s dB", sw_milli_text(t->arena, milli, 2)));
+                     level == NULL ? NULL : sw_arena_format(t->arena, "%s dB", level));
 }
 
 static sw_status number_input(const teller *t, sw_explain_value *out, const sw_measuring *m,

@@ -32,32 +32,44 @@ static const char *fact_name(sw_arena *arena, const sw_catalog *catalog, const s
                            catalog->facts[expr->fact].name);
 }
 
-/* The name of what an expression without operands reads; NULL for operators. */
-static const char *leaf_name(sw_arena *arena, const sw_catalog *catalog, const sw_expr *expr) {
+/* The name of what an expression without operands reads, NULL for lack of memory; false for
+ * operators. */
+static bool leaf_name(const char **out, sw_arena *arena, const sw_catalog *catalog,
+                      const sw_expr *expr) {
     switch (expr->op) {
     case SW_EXPR_FACT:
-        return fact_name(arena, catalog, expr);
+        *out = fact_name(arena, catalog, expr);
+        return true;
     case SW_EXPR_EVERY:
-        return sw_arena_format(arena, "all %s together", catalog->facts[expr->fact].name);
+        *out = sw_arena_format(arena, "all %s together", catalog->facts[expr->fact].name);
+        return true;
     case SW_EXPR_MEASURE:
-        return sw_arena_copy(arena, catalog->measures[expr->index].id);
+        *out = sw_arena_copy(arena, catalog->measures[expr->index].id);
+        return true;
     case SW_EXPR_BUSY:
-        return sw_arena_format(arena, "busy share of the %s", catalog->roles[expr->role].name);
+        *out = sw_arena_format(arena, "busy share of the %s", catalog->roles[expr->role].name);
+        return true;
     case SW_EXPR_SOUND:
-        return sound_words[expr->index];
+        *out = sound_words[expr->index];
+        return true;
     case SW_EXPR_SHARE_OF_SOUND:
-        return sw_arena_format(arena, "share of sound of the %s", catalog->roles[expr->role].name);
+        *out = sw_arena_format(arena, "share of sound of the %s", catalog->roles[expr->role].name);
+        return true;
     case SW_EXPR_SPEED_OF:
-        return sw_arena_format(arena, "speed of the %s", catalog->roles[expr->role].name);
+        *out = sw_arena_format(arena, "speed of the %s", catalog->roles[expr->role].name);
+        return true;
     case SW_EXPR_HELD_BACK_BY:
-        return sw_arena_format(arena, "uses without the stages of the %s, over today's rate",
+        *out = sw_arena_format(arena, "uses without the stages of the %s, over today's rate",
                                catalog->roles[expr->role].name);
+        return true;
     case SW_EXPR_AIR:
-        return air_words[expr->index];
+        *out = air_words[expr->index];
+        return true;
     case SW_EXPR_CLIENT:
-        return client_words[expr->index];
+        *out = client_words[expr->index];
+        return true;
     default:
-        return NULL;
+        return false;
     }
 }
 
@@ -193,9 +205,12 @@ static bool stands_alone(const sw_expr *expr) {
 /* Recursion is bounded: the file's nesting is at most 64. */
 static void add(sw_text *text, sw_arena *arena, const sw_catalog *catalog, const sw_expr *expr,
                 bool inside) {
-    const char *leaf = leaf_name(arena, catalog, expr);
-    if (leaf != NULL) {
-        sw_text_add(text, leaf);
+    const char *leaf = NULL;
+    if (leaf_name(&leaf, arena, catalog, expr)) {
+        if (leaf == NULL)
+            text->failed = true;
+        else
+            sw_text_add(text, leaf);
         return;
     }
     bool braces = inside && !stands_alone(expr);
@@ -247,7 +262,7 @@ static size_t count_leaves(const sw_expr *expr) {
 static sw_status collect(sw_explain_value *out, sw_arena *arena, const sw_measuring *m,
                          const sw_expr *expr) {
     const sw_catalog *catalog = m->estimates->fitouts->catalog;
-    const char *leaf = leaf_name(arena, catalog, expr);
+    const char *leaf = NULL;
     if (expr->op == SW_EXPR_ROW || expr->op == SW_EXPR_PICK) {
         const sw_fitouts *fitouts = m->estimates->fitouts;
         const sw_value *value =
@@ -256,7 +271,7 @@ static sw_status collect(sw_explain_value *out, sw_arena *arena, const sw_measur
                                      sw_value_text(arena, &catalog->facts[expr->fact], value));
         if (status != SW_OK)
             return status;
-    } else if (leaf != NULL) {
+    } else if (leaf_name(&leaf, arena, catalog, expr)) {
         sw_interval value = sw_measured(m, expr);
         return add_input(out, leaf, interval_text(arena, &value));
     }

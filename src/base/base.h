@@ -77,8 +77,8 @@ const char *sw_nearest(const char *name, const char *const *names, size_t count)
 
 /* Adds one complaint; every text is copied. `place` is a line ("line 7") or a
  * JSON path ("$.machine.memory[0].part"); `what` is a format. When memory is
- * out the complaint is counted but its text is lost. At most 200 are kept; the
- * rest are counted. */
+ * out, or a text is NULL because it was out before, the complaint is counted but lost. At most 200
+ * are kept; the rest are counted. */
 #if defined(__GNUC__)
 __attribute__((format(printf, 6, 7)))
 #endif

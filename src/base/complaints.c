@@ -43,8 +43,8 @@ const sw_complaint *sw_complaints_get(const sw_complaints *complaints, size_t in
     return &complaints->kept[index];
 }
 
-static const char *copy_or_empty(sw_arena *arena, const char *text) {
-    return text == NULL ? "" : sw_arena_copy(arena, text);
+static const char *copy_of(sw_arena *arena, const char *text) {
+    return text == NULL ? NULL : sw_arena_copy(arena, text);
 }
 
 void sw_complain(sw_complaints *complaints, const char *file, const char *place, const char *why,
@@ -67,11 +67,11 @@ void sw_complain(sw_complaints *complaints, const char *file, const char *place,
         va_end(arguments);
     }
     sw_complaint made = {
-        .file = copy_or_empty(complaints->arena, file),
-        .place = copy_or_empty(complaints->arena, place),
+        .file = copy_of(complaints->arena, file),
+        .place = copy_of(complaints->arena, place),
         .what = filled,
-        .why = copy_or_empty(complaints->arena, why),
-        .mend = copy_or_empty(complaints->arena, mend),
+        .why = copy_of(complaints->arena, why),
+        .mend = copy_of(complaints->arena, mend),
     };
     if (made.file != NULL && made.place != NULL && made.what != NULL && made.why != NULL &&
         made.mend != NULL)

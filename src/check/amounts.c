@@ -28,7 +28,7 @@ bool sw_check_milli(sw_check *check, const sw_node *at, int64_t least, int64_t m
         const char *why =
             sw_arena_format(check->scratch, "it lies between %s and %s",
                             sw_milli_shown(check, least), sw_milli_shown(check, most));
-        sw_wrong(check, at, why == NULL ? "" : why, "correct the number, or its unit", "is %s",
+        sw_wrong(check, at, why, "correct the number, or its unit", "is %s",
                  sw_milli_shown(check, milli));
         return false;
     }
@@ -50,8 +50,7 @@ bool sw_get_number(sw_check *check, const sw_node *object, const char *name, sw_
         return false;
     if (fabs(found.json->number) > most) {
         const char *why = sw_arena_format(check->scratch, "it lies within %.0f either way", most);
-        sw_wrong(check, &found, why == NULL ? "" : why, "correct the number, or use a larger unit",
-                 "is too large");
+        sw_wrong(check, &found, why, "correct the number, or use a larger unit", "is too large");
         return false;
     }
     *out = found.json->number;
@@ -68,7 +67,7 @@ bool sw_get_whole(sw_check *check, const sw_node *object, const char *name, sw_n
         const char *why = sw_arena_format(
             check->scratch, "it is a whole number from %" PRId64 " to %" PRId64, least, most);
         bool beyond = number < (double)least || number > (double)most;
-        sw_wrong(check, &found, why == NULL ? "" : why, "correct the number",
+        sw_wrong(check, &found, why, "correct the number",
                  beyond ? "is out of range" : "is not a whole number");
         return false;
     }
@@ -97,11 +96,12 @@ bool sw_get_money(sw_check *check, const sw_node *object, const char *name, sw_n
         return false;
     const char *most = sw_money_text(check->scratch, SW_MONEY_LIMIT, digits);
     const char *why =
-        sw_arena_format(check->scratch, "money is digits, with at most %d behind a point, up to %s",
-                        digits, most == NULL ? "its limit" : most);
-    sw_wrong(check, &found, why == NULL ? "" : why,
-             "write it like \"210\" or \"210.00\", without a currency sign", "is no amount: \"%s\"",
-             sw_shown(check, found.json->text));
+        most == NULL ? NULL
+                     : sw_arena_format(check->scratch,
+                                       "money is digits, with at most %d behind a point, up to %s",
+                                       digits, most);
+    sw_wrong(check, &found, why, "write it like \"210\" or \"210.00\", without a currency sign",
+             "is no amount: \"%s\"", sw_shown(check, found.json->text));
     return false;
 }
 

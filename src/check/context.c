@@ -83,6 +83,10 @@ static void wrong_at(sw_check *check, const char *place, const char *why, const 
     char *filled = NULL;
     va_list again;
     check->bad = true;
+    if (why == NULL || mend == NULL) {
+        check->no_memory = true;
+        return;
+    }
     if (check->wrong_count++ >= COMPLAINTS_SHOWN) {
         sw_complain(check->complaints, check->file, place, why, mend, "is wrong");
         return;
@@ -157,8 +161,7 @@ int sw_find(sw_check *check, const sw_node *at, const sw_names *names, const cha
     if (found == SW_NONE && names->whole) {
         const char *otherwise =
             sw_arena_format(check->scratch, "name a %s that %s lists", kind, home);
-        const char *mend = sw_mend_name(check, name, names->names, names->count,
-                                        otherwise == NULL ? "" : otherwise);
+        const char *mend = sw_mend_name(check, name, names->names, names->count, otherwise);
         sw_wrong(check, at, "only names that are listed can be used", mend,
                  "names the %s \"%s\", which is not known", kind, sw_shown(check, name));
     }

@@ -15,8 +15,7 @@ bool sw_is_kind(sw_check *check, const sw_node *at, sw_json_kind kind) {
                        : kind == SW_JSON_OBJECT ? "put it into { }"
                                                 : "write true or false, without quotes";
     const char *why = sw_arena_format(check->scratch, "%s is due here", kind_words[kind]);
-    sw_wrong(check, at, why == NULL ? "" : why, mend, "is %s, not %s", kind_words[at->json->kind],
-             kind_words[kind]);
+    sw_wrong(check, at, why, mend, "is %s, not %s", kind_words[at->json->kind], kind_words[kind]);
     return false;
 }
 
@@ -42,7 +41,7 @@ bool sw_get_list(sw_check *check, const sw_node *object, const char *name, sw_ne
     if (found.json->count < least || found.json->count > most) {
         const char *why =
             sw_arena_format(check->scratch, "it takes %zu to %zu entries", least, most);
-        sw_wrong(check, &found, why == NULL ? "" : why,
+        sw_wrong(check, &found, why,
                  found.json->count < least ? "add what is missing" : "take some away",
                  "has %zu entries", found.json->count);
         return false;
@@ -97,7 +96,7 @@ static bool check_length(sw_check *check, const sw_node *at, size_t most) {
     if (length > 0 && length <= most)
         return true;
     const char *why = sw_arena_format(check->scratch, "it takes 1 to %zu bytes", most);
-    sw_wrong(check, at, why == NULL ? "" : why, length == 0 ? "write it out" : "shorten it",
+    sw_wrong(check, at, why, length == 0 ? "write it out" : "shorten it",
              length == 0 ? "is empty" : "is too long");
     return false;
 }

@@ -64,9 +64,8 @@ static void read_price(sw_check *check, const sw_csv_row *row, int64_t *out) {
         return;
     const char *why = sw_arena_format(check->scratch,
                                       "a price is digits, with at most %d behind a point", digits);
-    sw_wrong_line(check, row->line, why == NULL ? "" : why,
-                  "write it like 210 or 210.00, without a currency sign", "has the price \"%s\"",
-                  sw_shown(check, row->cells[2]));
+    sw_wrong_line(check, row->line, why, "write it like 210 or 210.00, without a currency sign",
+                  "has the price \"%s\"", sw_shown(check, row->cells[2]));
 }
 
 static void read_row(sw_check *check, const sw_csv_row *row, entry *out) {

@@ -437,8 +437,9 @@ sw_status sw_scenario_money(int64_t *out, const sw_scenario *scenario, const cha
     sw_plain_add(&shown, text);
     const char *most = sw_money_text(scenario->arena, SW_MONEY_LIMIT, catalog->currency_digits);
     sw_text_addf(&why, "in %s money is digits, with at most %d behind a point, up to %s",
-                 catalog->currency, catalog->currency_digits, most == NULL ? "a limit" : most);
-    sw_complain(complaints, option, "", why.bytes == NULL ? "" : why.bytes,
+                 catalog->currency, catalog->currency_digits, most == NULL ? "" : most);
+    bool lacks = most == NULL || why.failed || shown.failed;
+    sw_complain(complaints, option, "", lacks ? NULL : why.bytes,
                 "write plain digits, without a currency sign", "is no amount: \"%s\"",
                 shown.bytes == NULL ? "" : shown.bytes);
     sw_text_free(&shown);

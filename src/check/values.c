@@ -13,8 +13,7 @@ bool sw_check_listed(sw_check *check, const sw_node *at, const sw_fact *fact, co
     const char *otherwise = sw_arena_format(
         check->scratch, "choose one of the %zu tokens that facts.json lists", fact->token_count);
     sw_wrong(check, at, "facts.json lists the tokens that the fact takes",
-             sw_mend_name(check, token, fact->tokens, fact->token_count,
-                          otherwise == NULL ? "" : otherwise),
+             sw_mend_name(check, token, fact->tokens, fact->token_count, otherwise),
              "is \"%s\", which \"%s\" does not list", sw_shown(check, token), fact->name);
     return false;
 }

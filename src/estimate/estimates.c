@@ -23,9 +23,8 @@ void sw_complain_of_fact(const sw_fitouts *fitouts, int role, int fact, const ch
         "state \"%s\" in the facts of the present part, in the scenario or the catalog (swapworth "
         "intake piece names the part, or states a fact by --set)",
         name);
-    sw_complain(complaints, fitouts->scenario->file, place != NULL ? place : "", why,
-                mend != NULL ? mend : "", "the present %s lacks a usable %s",
-                catalog->roles[role].name, name);
+    sw_complain(complaints, fitouts->scenario->file, place, why, mend,
+                "the present %s lacks a usable %s", catalog->roles[role].name, name);
 }
 
 sw_status sw_leave_out(sw_fitouts *fitouts, const sw_fitout *fitout, int fact) {

@@ -131,8 +131,10 @@ static int give_both(const sw_words *words, const sw_errand *e) {
     sw_words rest = *words;
     if (e->picture != NULL)
         code = sw_write_file(e->picture_path, e->picture, code);
-    if (e->record != NULL)
+    if (e->record != NULL && code != SW_EXIT_INTERNAL)
         code = sw_write_file(e->record_path, e->record, code);
+    if (code == SW_EXIT_INTERNAL) /* that memory is lacking is told once */
+        return code;
     if (e->picture_path != NULL && e->picture_path == words->output)
         rest.output = NULL;
     return sw_give_out(&rest, e->text, code);

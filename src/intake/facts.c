@@ -105,13 +105,16 @@ static bool make_number(int64_t *out, const sw_piece_fact *form, const sw_seen_f
     return sw_round_to(out, number, form->decimals);
 }
 
-static bool make_word(sw_value *out, sw_arena *arena, const sw_piece_fact *form, const char *text) {
+static bool make_word(sw_value *out, sw_arena *arena, const sw_piece_fact *form, const char *text,
+                      bool *no_memory) {
     for (size_t i = 0; i < form->word_count; i++) {
         if (strcmp(form->words[i].from, text) != 0)
             continue;
         const char **tokens = SW_NEW(arena, const char *, 1);
-        if (tokens == NULL)
+        if (tokens == NULL) {
+            *no_memory = true;
             return false;
+        }
         tokens[0] = form->words[i].to;
         *out = (sw_value){.state = SW_KNOWN, .tokens = tokens, .token_count = 1};
         return true;
@@ -136,7 +139,7 @@ static bool make_fact(sw_seen_fact *out, const sw_survey *survey, const sw_piece
     const sw_statement *first = out->from[0];
     out->value.state = SW_KNOWN;
     if (form->made == SW_MADE_WORD) {
-        if (make_word(&out->value, survey->arena, form, first->text))
+        if (make_word(&out->value, survey->arena, form, first->text, &doubts->no_memory))
             return true;
         sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) is a word that intake.json does not list",
                      fact->name, first->text, first->file, first->place);
@@ -149,8 +152,12 @@ static bool make_fact(sw_seen_fact *out, const sw_survey *survey, const sw_piece
     if (make_number(&out->value.milli, form, out) && out->value.milli >= fact->least_milli &&
         out->value.milli <= fact->most_milli)
         return true;
-    sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) makes a number that the fact does not allow",
-                 fact->name, sw_statement_value(survey->arena, first), first->file, first->place);
+    const char *said = sw_statement_value(survey->arena, first);
+    if (said == NULL)
+        doubts->no_memory = true;
+    else
+        sw_add_doubt(doubts, "%s: \"%s\" (%s, %s) makes a number that the fact does not allow",
+                     fact->name, said, first->file, first->place);
     return false;
 }
 
@@ -173,7 +180,9 @@ static void compare_with_catalog(const sw_survey *survey, const sw_seen_piece *p
         return;
     const char *kept = sw_value_shown(survey->arena, fact, is);
     const char *told = sw_value_shown(survey->arena, fact, &seen->value);
-    if (seen->from_count == 0)
+    if (kept == NULL || told == NULL)
+        doubts->no_memory = true;
+    else if (seen->from_count == 0)
         sw_add_doubt(doubts, "%s: the catalog has %s for this part, intake.json %s", fact->name,
                      kept, told);
     else

@@ -37,11 +37,9 @@ static sw_status wrong(work *in, const char *option, const char *why, const char
 static const char *near_name(work *in, const char *name, const char *const *known, size_t count,
                              const char *otherwise) {
     const char *near = sw_nearest(name, known, count);
-    const char *mend =
-        near == NULL
-            ? otherwise
-            : sw_arena_format(in->out->arena, "did you mean \"%s\"? Else %s", near, otherwise);
-    return mend == NULL ? "" : mend;
+    return near == NULL
+               ? otherwise
+               : sw_arena_format(in->out->arena, "did you mean \"%s\"? Else %s", near, otherwise);
 }
 
 /* ---- the words ------------------------------------------------------------------------------ */
@@ -84,8 +82,8 @@ static sw_status not_one(work *in, const char *word, size_t count) {
                      catalog->parts[in->found[i]].id);
     const char *mend = choices.failed ? NULL : sw_arena_copy(in->out->arena, choices.bytes);
     sw_text_free(&choices);
-    return wrong(in, "PART", "several parts of the catalog are called that",
-                 mend == NULL ? "" : mend, "could be more than one part:", word);
+    return wrong(in, "PART", "several parts of the catalog are called that", mend,
+                 "could be more than one part:", word);
 }
 
 /* An id that neither the catalog nor the scenario has. */

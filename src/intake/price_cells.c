@@ -58,7 +58,7 @@ static bool wrong_header(sw_pricing *in, const sw_csv_record *header, const char
                          const char *text) {
     const char *place = sw_arena_format(in->arena, "line %zu", header->line);
     in->bad = true;
-    sw_complain(in->complaints, in->prices->file, place == NULL ? "" : place,
+    sw_complain(in->complaints, in->prices->file, place,
                 "the profile names the columns by the texts of the header",
                 "choose the profile of this list, or mend its \"columns\" or \"lead\"", what, text);
     return false;
@@ -68,8 +68,8 @@ static bool wrong_header(sw_pricing *in, const sw_csv_record *header, const char
 static bool broken_header(sw_pricing *in, const sw_csv_record *header) {
     const char *place = sw_arena_format(in->arena, "line %zu", header->line);
     in->bad = true;
-    sw_complain(in->complaints, in->prices->file, place == NULL ? "" : place, header->flaw->why,
-                header->flaw->mend, "%s", header->flaw->what);
+    sw_complain(in->complaints, in->prices->file, place, header->flaw->why, header->flaw->mend,
+                "%s", header->flaw->what);
     return false;
 }
 

@@ -31,7 +31,7 @@ static bool wrong(decoding *in, const char *what) {
     const char *place = sw_arena_format(in->arena, "line %zu", in->line);
     const char *why =
         sw_arena_format(in->arena, "the profile says that the list is %s", name_of(in->encoding));
-    sw_complain(in->complaints, in->file, place == NULL ? "" : place, why == NULL ? "" : why,
+    sw_complain(in->complaints, in->file, place, why,
                 "choose the profile of this list, or save it anew in that encoding", "%s", what);
     return false;
 }

@@ -36,7 +36,7 @@ static bool is_utf8(const char *text) {
 
 static const char *copied(sw_sketch *at, const char *text) {
     if (text == NULL || !is_utf8(text)) {
-        fail(at, SW_BAD_DATA);
+        fail(at, text == NULL ? SW_NO_MEMORY : SW_BAD_DATA);
         return "";
     }
     const char *copy = sw_arena_copy(at->arena, text);

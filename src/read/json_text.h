@@ -4,9 +4,9 @@
  * and what the root holds stand each on its own. Equal values give equal bytes, and what is read
  * back is the same value.
  *
- * A failed addition is remembered (memory, or what JSON cannot say: a number that is not finite,
- * text that is no UTF-8) and makes sw_sketch_write fail, so that callers need not check each one;
- * additions to NULL are ignored.
+ * A failed addition is remembered (memory, a NULL text being one that there was none for, or what
+ * JSON cannot say: a number that is not finite, text that is no UTF-8) and makes sw_sketch_write
+ * fail, so that callers need not check each one; additions to NULL are ignored.
  */
 #ifndef SW_READ_JSON_TEXT_H
 #define SW_READ_JSON_TEXT_H

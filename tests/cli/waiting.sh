@@ -14,11 +14,11 @@ waiting=$work/waiting
 # shellcheck source=tests/verdict.sh
 . tests/verdict.sh
 
-sanitize=
+sanitize=${SANITIZE:-}
 nm "$program" 2>/dev/null | grep -q __asan_init && sanitize=-fsanitize=address,undefined
 # shellcheck disable=SC2086
 gcc -std=c17 -D_XOPEN_SOURCE=700 -Wall -Wextra -Werror $sanitize -Isrc -Iinclude -o "$waiting" \
-    tests/cli/waiting.c src/face/waiting.c src/face/output.c "$folder/libswapworth.a" \
+    tests/cli/waiting.c "$folder"/src/face/{waiting,output}.o "$folder/libswapworth.a" \
     -lglpk -lcjson -lcsv -lm || exit 1
 
 is() { [ "$2" = "$3" ] || blame "$1 is \"$2\", not \"$3\""; }

@@ -59,6 +59,14 @@ void failing_writes(void) {
     failing.begun = true;
 }
 
+/* What was off before stays off. */
+void failing_rest(bool rests) {
+    static bool before;
+    if (rests)
+        before = failing.off;
+    failing.off = rests || before;
+}
+
 /* Between two calls, and within a long write. */
 static void moment(void) {
     if (failing.kill > 0 && failing.begun && !failing.off && ++failing.moments == failing.kill)

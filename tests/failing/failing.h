@@ -57,5 +57,7 @@ bool failing_is_new_way(uintptr_t caller);
 void failing_ways_read(void);
 void failing_ways_keep(void);
 void failing_judged(void);
+/* Calls that are no part of the program begin and end: the writing of the counts of coverage. */
+void failing_rest(bool rests);
 
 #endif

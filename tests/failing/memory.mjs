@@ -63,9 +63,9 @@ const writes = (of, from, calls) => {
     }
 };
 
-export const memory = (of, whole) => {
+export const memory = (of, whole, everyWay) => {
   const begun = Date.now();
-  const sum = sumOf(of, { FAILING_WHAT: 'alloc' }, !whole ? 9973 : of.command.isLarge ? 199 : 1, whole ? 1 : of.command.share ?? 8);
+  const sum = sumOf(of, { FAILING_WHAT: 'alloc' }, !whole ? 9973 : of.command.isLarge ? 199 : 1, whole || everyWay ? 1 : of.command.share ?? 8);
   if (sum !== null && sum.from >= 0) writes(of, sum.from + 1, Math.min(sum.calls, sum.from + (whole ? 400 : 8)));
   if (sum !== null)
     console.log(

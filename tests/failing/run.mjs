@@ -1,10 +1,11 @@
 // Machines that fail: memory that is refused, disks that are full, a program that is ended by force.
 //
-//     node tests/failing/run.mjs memory|files|kills [--whole] [--only NAME,NAME..]
+//     node tests/failing/run.mjs memory|files|kills [--whole | --every-way] [--only NAME,NAME..]
 //     node tests/failing/run.mjs self-test
 //
 // Quick, what is refused is each request or call that is reached by a way through the program that was
-// not tried before, and a share of the others; whole, all.
+// not tried before, and a share of the others; whole, all. By every way: each request for memory that is
+// reached by a new way, and not a share of them.
 import fs from 'node:fs';
 import { build, finish, isSame, shipped, usual, verdict, work } from './tools.mjs';
 import { commands, drawJobs } from './jobs.mjs';
@@ -15,6 +16,7 @@ import { planted, selfTest } from './self_test.mjs';
 
 const [suite, ...rest] = process.argv.slice(2);
 const whole = rest.includes('--whole');
+const everyWay = rest.includes('--every-way');
 const behind = (word) => (rest.includes(word) ? rest[rest.indexOf(word) + 1] : null);
 const only = behind('--only')?.split(',');
 const fault = behind('--planted');
@@ -24,7 +26,7 @@ const run = (command) => {
   const { right } = of;
   if (!verdict(right.signal === null && right.code !== 70, `${command.name}: as usual`, right.err)) return;
   const writes = !isSame(of.before, of.after);
-  if (suite === 'memory') memory(of, whole);
+  if (suite === 'memory') memory(of, whole, everyWay);
   if (suite === 'files') files(of, whole);
   if (suite === 'files' && command.name === 'options') smallDisk(of);
   if (suite === 'kills' && writes) kills(of, whole ? 100 : 6);

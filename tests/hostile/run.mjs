@@ -105,7 +105,9 @@ function verdict(name, wrong) {
 
 export function table() {
   const all = [];
-  for (const line of fs.readFileSync(path.join(here, 'cases.txt'), 'utf8').split('\n')) {
+  const lines = ['cases.txt', 'cases_catalog.txt'].flatMap((name) =>
+    fs.readFileSync(path.join(here, name), 'utf8').split('\n'));
+  for (const line of lines) {
     if (line === '' || line.startsWith('#')) continue;
     const [name, recipe, command, ends, ...said] = line.split(' | ');
     const [, code, flags] = /^(\d+)(.*)$/.exec(ends);

@@ -17,7 +17,8 @@ data=tests/intake/data/binary
 mkdir -p "$work"
 sources="dmi dmi_text dmi_words edid edid_extensions edid_rates smbios statements"
 flags="-std=c17 -D_XOPEN_SOURCE=700 -g -ffp-contract=off -Wall -Wextra -Wshadow -Werror -Isrc -Iinclude"
-sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all"
+# Where coverage is counted its flags stand in their place.
+sanitize=${SANITIZE:--fsanitize=address,undefined -fno-sanitize-recover=all}
 
 # build PROGRAM FLAGS FOLDER: with the readers of FOLDER.
 build() {

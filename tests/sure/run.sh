@@ -45,7 +45,7 @@ spoil() {
         shift 2
     done
     # shellcheck disable=SC2086
-    "${CC:-gcc}" $flags -o "$into" tests/sure/engine.c "$work/changed.a" -lglpk -lcjson -lcsv -lm
+    "${CC:-gcc}" $flags ${SANITIZE:-} -o "$into" tests/sure/engine.c "$work/changed.a" -lglpk -lcjson -lcsv -lm
 }
 
 # No bundle is found by chance before, none is tried by itself: the sweep and then the tree, or the

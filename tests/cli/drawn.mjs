@@ -1,0 +1,143 @@
+// Every report over random jobs, as text, JSON, CSV, page and picture.
+//
+//     node tests/cli/drawn.mjs FIRST COUNT
+//
+// What holds of each, whatever the job: the exit code is that of an answer and the same in every form;
+// nothing on standard error; text in at most 80 columns, JSON that parses, nothing printed that stands for
+// a value which is not there; and the money and the names that the JSON has of the bundles are in the text.
+import fs from 'node:fs';
+import path from 'node:path';
+import { spawnSync } from 'node:child_process';
+
+const [first, count] = process.argv.slice(2).map(Number);
+const build = process.env.BUILD ?? 'build';
+const program = path.resolve(process.env.SWAPWORTH ?? path.join(build, 'swapworth'));
+const generate = path.resolve(build, 'tests/generate');
+const work = path.resolve(build, 'tests/drawn');
+
+let passed = 0;
+let failed = 0;
+const verdict = (name, faults) => {
+  if (faults.length === 0) {
+    passed++;
+    return;
+  }
+  failed++;
+  if (failed <= 20) console.log(`FAILED ${name}: ${faults.join('; ').slice(0, 600)}`);
+};
+
+const run = (words) => {
+  const done = spawnSync(program, words, { cwd: work, encoding: 'utf8', timeout: 120000, maxBuffer: 1 << 26 });
+  return { code: done.status, out: done.stdout, err: done.stderr };
+};
+
+// What a missing value, number or text looks like when it is printed all the same.
+const HOLES = /\(null\)|\bnan\b|-nan|\binf\b|NaN|undefined|9223372036854775807|-2147483648|%[sdl]/;
+
+const faultsOf = (done, codes) => {
+  const faults = [];
+  if (!codes.includes(done.code)) faults.push(`exit code ${done.code}`);
+  if (done.err !== '') faults.push(`standard error says ${done.err.slice(0, 200)}`);
+  if (done.out === '' || !done.out.endsWith('\n')) faults.push('does not end with a line');
+  const hole = HOLES.exec(done.out);
+  if (hole) faults.push(`prints ${hole[0]}: ${done.out.slice(Math.max(0, hole.index - 60), hole.index + 60)}`);
+  return faults;
+};
+
+const textFaults = (text) => {
+  const long = text.split('\n').find((line) => [...line].length > 80);
+  return long === undefined ? [] : [`a line of ${[...long].length} columns: ${long}`];
+};
+
+const parsed = (text) => {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    return { wrong: error.message };
+  }
+};
+
+// Blanks and line ends of a text are laid out, its words are not.
+const plain = (text) => text.replace(/\s+/g, ' ');
+
+const told = (json) => (json.bundles ?? []).flatMap((b) => [
+  b.cost, ...(b.swaps ?? []).flatMap((s) => (s.in ?? []).map((p) => p.name)),
+]).filter((x) => typeof x === 'string');
+
+const both = (name, words, codes, more = () => []) => {
+  const text = run(words);
+  const json = run([...words, '--json']);
+  const of = parsed(json.out);
+  const faults = [...faultsOf(text, codes), ...textFaults(text.out), ...faultsOf(json, codes)];
+  if (text.code !== json.code) faults.push(`exit code ${text.code} as text, ${json.code} as JSON`);
+  if (of.wrong !== undefined) faults.push(`no JSON: ${of.wrong}`);
+  else if (of.schema !== 1) faults.push(`schema ${of.schema}`);
+  verdict(name, [...faults, ...more(plain(text.out), of)]);
+  return of;
+};
+
+const inText = (text, json) =>
+  told(json).filter((x) => !text.includes(plain(x))).map((x) => `the text lacks ${x}, which the JSON has`);
+
+const file = (name, words, made, codes) => {
+  fs.rmSync(path.join(work, made), { force: true });
+  const done = run(words);
+  const faults = codes.includes(done.code) ? [] : [`exit code ${done.code}: ${done.err.slice(0, 200)}`];
+  const text = fs.existsSync(path.join(work, made)) ? fs.readFileSync(path.join(work, made), 'utf8') : '';
+  if (!/<\/(html|svg)>\s*$/.test(text)) faults.push(`${made} does not come to its end`);
+  const hole = /\(null\)|>-?nan|="-?nan|"-?inf"/.exec(text);
+  if (hole) faults.push(`${made} holds ${hole[0]}`);
+  verdict(name, faults);
+};
+
+const judge = (seed, how) => {
+  const folder = path.join(work, 'job');
+  fs.rmSync(folder, { recursive: true, force: true });
+  const made = spawnSync(generate, [String(seed), folder, ...how]);
+  if (made.status !== 0) return verdict(`${seed}: generate`, [String(made.stderr)]);
+  const job = path.join(folder, 'scenario.json');
+  const scenario = JSON.parse(fs.readFileSync(job));
+  const parts = JSON.parse(fs.readFileSync(path.join(folder, 'parts/parts.json'))).parts;
+  const held = new Set(Object.values(scenario.machine).flat().map((p) => p.part));
+  const offered = parts.map((p) => p.id).filter((id) => !held.has(id));
+  const part = offered[seed % offered.length];
+  // As many of it as its role takes at once, at least.
+  const { role } = parts.find((p) => p.id === part);
+  const { counts = [1] } = JSON.parse(fs.readFileSync(path.join(folder, 'roles.json'))).roles.find((r) => r.role === role);
+  const tag = `seed ${seed}`;
+  const seconds = ['--seconds', '60'];
+  const ANSWERED = [0, 1, 2];
+  const plan = both(`${tag}: plan`, ['plan', job, '--best', '4', ...seconds], ANSWERED, inText);
+  both(`${tag}: plan apart`, ['plan', job, '--best', '3', '--apart', '2', '--brief'], ANSWERED, inText);
+  both(`${tag}: plan without money`, ['plan', job, '--budget', '0', ...seconds], ANSWERED, inText);
+  both(`${tag}: curve`, ['curve', job, ...seconds], ANSWERED);
+  verdict(`${tag}: curve --csv`, faultsOf(run(['curve', job, '--csv', ...seconds]), ANSWERED));
+  const options = both(`${tag}: options`, ['options', job, ...seconds], ANSWERED);
+  both(`${tag}: look`, ['look', job], [0]);
+  both(`${tag}: explain`, ['explain', job], [0]);
+  both(`${tag}: explain a part`, ['explain', job, part], [0, 1]);
+  both(`${tag}: fits`, ['fits', job, ...Array(counts[0]).fill(part)], ANSWERED);
+  both(`${tag}: fits today`, ['fits', job], ANSWERED);
+  both(`${tag}: why`, ['why', job, part, ...seconds], ANSWERED);
+  both(`${tag}: first`, ['first', job, ...seconds], ANSWERED);
+  both(`${tag}: ranges`, ['ranges', job, ...seconds], ANSWERED);
+  both(`${tag}: what if`, ['whatif', job, '--set', `budget.total=${scenario.budget.total},0,1`, ...seconds], ANSWERED);
+  both(`${tag}: what if not`, ['whatif', job, '--set', `wishes.avoid.${part}=yes`, ...seconds], ANSWERED);
+  both(`${tag}: sure`, ['sure', job, '--seconds', '20'], ANSWERED);
+  both(`${tag}: map`, ['map', job, '--seconds', '20'], ANSWERED);
+  both(`${tag}: ask-next`, ['ask-next', job, '--seconds', '20'], ANSWERED);
+  file(`${tag}: picture of the curve`, ['curve', job, '--svg', 'curve.svg', '-o', 'curve.txt', ...seconds], 'curve.svg', ANSWERED);
+  file(`${tag}: page`, ['options', job, '-o', 'page.html', ...seconds], 'page.html', ANSWERED);
+  if (plan.status !== 'optimal' || !how.includes('--bench')) return;
+  for (const option of (options.options ?? []).map((_, at) => String(at + 1))) {
+    both(`${tag}: shopping ${option}`, ['shopping', job, '--option', option, ...seconds], ANSWERED);
+    file(`${tag}: bench ${option}`, ['bench', job, '--option', option, '-o', 'bench.html', ...seconds], 'bench.html', ANSWERED);
+    both(`${tag}: bench ${option}`, ['bench', job, '--option', option, ...seconds], ANSWERED);
+  }
+};
+
+fs.mkdirSync(work, { recursive: true });
+const kinds = [['--options', '--bench'], ['--tight'], ['--rich'], ['--options', '--bench', '--waivers'], ['--crowded']];
+for (let seed = first; seed < first + count; seed++) judge(seed, kinds[seed % kinds.length]);
+console.log(`${passed} passed, ${failed} failed`);
+process.exit(failed === 0 && passed > 0 ? 0 : 1);
