@@ -26,17 +26,15 @@ const char *sw_value_shown(sw_arena *arena, const sw_fact *fact, const sw_value 
         return "not known";
     if (fact->type == SW_FLAG)
         return value->milli != 0 ? "yes" : "no";
-    if (fact->type == SW_NUMBER) {
-        const char *digits = sw_milli_exact(arena, value->milli);
-        return digits == NULL ? "" : digits;
-    }
+    if (fact->type == SW_NUMBER)
+        return sw_milli_exact(arena, value->milli);
     sw_text text = {0};
     for (size_t i = 0; i < value->token_count; i++)
         sw_text_addf(&text, "%s%s", i > 0 ? ", " : "", value->tokens[i]);
     const char *shown =
         text.failed ? NULL : sw_arena_copy(arena, text.bytes == NULL ? "" : text.bytes);
     sw_text_free(&text);
-    return shown == NULL ? "" : shown;
+    return shown;
 }
 
 void sw_device_doubts(sw_doubts *doubts, const sw_survey *survey, const sw_device *device) {

@@ -85,7 +85,7 @@ sw_status sw_make_pieces(sw_survey *survey);
 sw_status sw_make_draft(sw_survey *survey, const char *catalog, const char *date);
 sw_status sw_make_card(sw_survey *survey);
 
-/* A value as people read it: "3200", "DDR4", "yes". "" when memory is out. */
+/* A value as people read it: "3200", "DDR4", "yes". NULL when memory is out. */
 const char *sw_value_shown(sw_arena *arena, const sw_fact *fact, const sw_value *value);
 
 #endif

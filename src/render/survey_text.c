@@ -79,7 +79,7 @@ static void tell_mixture(telling *t) {
 
 static const char *fact_shown(telling *t, const sw_seen_fact *seen) {
     const sw_fact *fact = &t->survey->catalog->facts[seen->fact];
-    return SAID(t, "%s %s", fact->name, sw_value_shown(t->arena, fact, &seen->value));
+    return SAID(t, "%s %s", fact->name, said(t, sw_value_shown(t->arena, fact, &seen->value)));
 }
 
 static void tell_facts(telling *t, const sw_seen_piece *piece) {
