@@ -60,18 +60,19 @@ static sw_status check_asked(sw_arena *arena, const sw_scenario *scenario, const
                 pieces += asked[k].count;
             }
         if (!allowed_count(role, asked[i].count))
-            sw_complain(complaints, SW_ASKED, id,
-                        "roles.json says how many of one part may be added",
-                        "ask about as many as it takes",
-                        "%d pieces of it; the role %s takes %s new of one kind at once",
-                        asked[i].count, role->name, counts_of(arena, role));
+            sw_complain(
+                complaints, SW_ASKED, id, "roles.json says how many of one part may be added",
+                "ask about as many as it takes",
+                "%d piece%s of it; the role %s takes %s new of one kind at once", asked[i].count,
+                asked[i].count == 1 ? "" : "s", role->name, counts_of(arena, role));
         else if (kinds > role->new_kinds || pieces > role->most)
             sw_complain(
                 complaints, SW_ASKED, id, "roles.json says how many new kinds and pieces it takes",
                 "ask about fewer parts at once",
-                "%d kinds and %d pieces for the %s, which takes %d new kind%s and %d piece%s",
-                kinds, pieces, role->name, role->new_kinds, role->new_kinds == 1 ? "" : "s",
-                role->most, role->most == 1 ? "" : "s");
+                "%d kind%s and %d piece%s for the %s, which takes %d new kind%s and %d piece%s",
+                kinds, kinds == 1 ? "" : "s", pieces, pieces == 1 ? "" : "s", role->name,
+                role->new_kinds, role->new_kinds == 1 ? "" : "s", role->most,
+                role->most == 1 ? "" : "s");
     }
     return sw_complaints_count(complaints) > before ? SW_BAD_DATA : SW_OK;
 }

@@ -60,7 +60,7 @@ static const char *of_wish(sw_sheet *s, const sw_whatif_change *c, const char *v
     if (begins(c->path, "wishes.swings."))
         return SW_FORMAT(s, "%s weighs %s", c->subject, value);
     if (begins(c->path, "wishes.keep."))
-        return SW_FORMAT(s, "%s %s", c->subject, yes ? "stays" : "need not stay");
+        return SW_FORMAT(s, "%s %s", c->subject, yes ? "must stay" : "need not stay");
     if (begins(c->path, "wishes.replace."))
         return SW_FORMAT(s, "%s %s", c->subject, yes ? "must go" : "need not go");
     if (begins(c->path, "wishes.avoid."))

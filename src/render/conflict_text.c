@@ -16,7 +16,7 @@ static const char *asks(sw_sheet *s, const sw_answer_clause *c) {
     case SW_CLAUSE_MUST_DO:
         return SW_FORMAT(s, "A must: %s.", c->subject);
     case SW_CLAUSE_KEEP_ROLE:
-        return SW_FORMAT(s, "A wish: the %s stays as it is.", c->subject);
+        return SW_FORMAT(s, "A wish: the %s left as now.", c->subject);
     case SW_CLAUSE_KEEP_PART:
         return SW_FORMAT(s, "A wish: %s stays.", c->subject);
     case SW_CLAUSE_REPLACE_ROLE:
