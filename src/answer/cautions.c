@@ -16,10 +16,11 @@ typedef struct caution_list {
 
 static void add(caution_list *list, sw_caution_kind kind, const char *id, const char *client,
                 const char *bench) {
+    bool has_bench = bench != NULL;
     id = sw_arena_copy(list->arena, id);
     client = client == NULL ? NULL : sw_arena_copy(list->arena, client);
-    bench = bench == NULL ? NULL : sw_arena_copy(list->arena, bench);
-    if (id == NULL || client == NULL)
+    bench = has_bench ? sw_arena_copy(list->arena, bench) : NULL;
+    if (id == NULL || client == NULL || (has_bench && bench == NULL))
         list->status = SW_NO_MEMORY;
     else
         list->list[list->count++] = (sw_answer_caution){kind, id, client, bench};
@@ -59,7 +60,10 @@ static void add_rule(caution_list *list, const sw_rulebook *book, size_t index,
         return;
     const char *client = sw_sentence(list->arena, rule->client, rule, &judgement);
     const char *bench = sw_sentence(list->arena, rule->bench, rule, &judgement);
-    add(list, rule->hard ? SW_CAUTION_TODAY : SW_CAUTION_RULE, rule->id, client, bench);
+    if (bench == NULL) /* not as a caution that has none */
+        list->status = SW_NO_MEMORY;
+    else
+        add(list, rule->hard ? SW_CAUTION_TODAY : SW_CAUTION_RULE, rule->id, client, bench);
 }
 
 static void add_given(caution_list *list, const sw_fitouts *fitouts, const sw_fitout *fitout) {
