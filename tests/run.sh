@@ -196,7 +196,7 @@ quick | plain | coverage)
     suite desk-page 600 node tests/desk/page.mjs --quick
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
-    suite properties 300 tests/properties/run.sh 1 5
+    suite properties 300 tests/properties/run.sh 1 3
     suite waiting 300 tests/cli/waiting.sh
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh

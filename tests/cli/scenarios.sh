@@ -32,16 +32,12 @@ attic-desk      curve --to 120.00
 attic-desk      curve --to 60.00 --json
 camera-room     plan --best 4 --apart 2
 camera-room     plan --json
-camera-room     curve
-camera-room     curve --from 200.00 --to 400.00 --json
 camera-room     curve --csv
 family-box      curve --to 60.00
 good-enough     plan --best 3
 good-enough     plan --json
 good-enough     curve
-recording-desk  plan --best 3 --apart 1
 recording-desk  plan --json
-recording-desk  curve --to 200.00
 workshop-desk   curve --to 60.00
 attic-desk      export --mps
 attic-desk      explain hushmere-tower-3
@@ -69,7 +65,6 @@ saver-box       map --json
 good-enough     options
 good-enough     options --json
 saver-box       options
-camera-room     options
 good-enough     bench --option 2
 good-enough     bench --option 3 --json
 saver-box       bench --option 1
@@ -80,9 +75,14 @@ END
     [ "$whole" = no ] || long_cases
 }
 
-# Twenty seconds or more each.
+# Several seconds each, some of them half a minute.
 long_cases() {
     cat <<'END'
+recording-desk  curve --to 200.00
+recording-desk  plan --best 3 --apart 1
+camera-room     curve
+camera-room     curve --from 200.00 --to 400.00 --json
+camera-room     options
 saver-box       phases --json
 good-enough     ranges
 family-box      plan
