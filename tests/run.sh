@@ -73,7 +73,7 @@ tell() {
 suite() {
     case $what:$1 in # hours without optimising, over lines that the others run too
     coverage:trade | coverage:scenarios | coverage:properties | coverage:metamorphic | coverage:relations) return ;;
-    coverage:shopping-cli | coverage:waiting | coverage:random* | coverage:examples | coverage:sure | coverage:*-faults) return ;;
+    coverage:waiting | coverage:random* | coverage:examples | coverage:sure | coverage:*-faults) return ;;
     esac
     while [ "$running" -ge "$slots" ]; do
         wait -n
@@ -208,7 +208,6 @@ quick | plain | coverage)
     suite prices 120 tests/intake/prices.sh
     suite picture 300 tests/cli/picture.sh
     suite planted 120 tests/findings/planted.sh tests/findings/fourth
-    suite shopping-cli 300 tests/cli/shopping.sh
     suite bundles 300 tests/papers/bundles.sh 1 20
     suite papers 300 tests/papers/run.sh 1 60
     suite shopping 300 tests/papers/shopping.sh 1 8
@@ -302,6 +301,7 @@ verify)
     suite links 600 tests/links/run.sh
     suite planted 600 tests/findings/planted.sh
     suite scenarios 3000 tests/cli/scenarios.sh --whole
+    suite shopping-cli 900 tests/cli/shopping.sh
     suite properties 3000 tests/properties/run.sh 12 200
     suite properties-faults 600 tests/properties/run.sh --self-test
     suite compilers 3000 tests/metamorphic/compilers.sh
