@@ -138,7 +138,7 @@ quick_suites() {
     local build=$1 seeds=$2 prefix=$3 every=${4:-1}
     export SWAPWORTH="$build/swapworth"
     suite "${prefix}rules" 600 tests/rules/run.sh --quick "$every"
-    [ "$every" -gt 1 ] || suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 20 + 2))"
+    [ "$every" -gt 1 ] || suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 40 + 1))"
     suite "${prefix}cli" 600 tests/cli/run.sh
     suite "${prefix}schemas" 600 tests/schemas/run.sh "$every"
     suite "${prefix}unit" 600 bash -c "unit $build/unit"
@@ -196,7 +196,7 @@ quick | plain | coverage)
     suite desk-page 600 node tests/desk/page.mjs --quick
     suite trade 600 tests/trade/run.sh
     suite structure 300 tests/structure/run.sh
-    suite properties 300 tests/properties/run.sh 1 3
+    suite properties 300 tests/properties/run.sh 1 2
     suite waiting 300 tests/cli/waiting.sh
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
