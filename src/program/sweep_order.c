@@ -95,6 +95,8 @@ void sw_pass_order(sw_pass *p, const sw_word *alive) {
                 least = own;
             }
         }
+        if (best == SW_NONE) /* never: as many are left as there are places */
+            break;
         p->group_at[--last] = best;
         eliminate(&t, best);
     }
