@@ -173,7 +173,7 @@ sanitized() {
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
-        build/tests/air-network build/tests/agree build/tests/findings-driver build/tests/properties \
+        build/tests/air-network build/tests/agree build/tests/requests build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \

@@ -445,8 +445,8 @@ static void seed(sw_doubt *d, node *root, int k) {
     if (found.found)
         sw_doubt_consider(d, found.picks);
     if (program->price_count[SW_AIM_BEST] == (int)prices)
-        memcpy(&root->price[(size_t)k * prices], program->prices[SW_AIM_BEST],
-               prices * sizeof *root->price);
+        sw_prices_take(any_model(d), &root->price[(size_t)k * prices],
+                       program->prices[SW_AIM_BEST]);
 }
 
 /* Good bundles and prices, from the middle and from the extremes: what they lack, the tree finds

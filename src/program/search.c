@@ -484,8 +484,7 @@ static void take_prices(hunt *h, sw_node *root) {
     sw_aim aim = h->request->aim;
     h->near = program->prices[aim] != NULL && program->price_count[aim] == sw_price_count(h->m);
     if (h->near)
-        memcpy(root->price, program->prices[aim],
-               (size_t)program->price_count[aim] * sizeof *root->price);
+        sw_prices_take(h->m, root->price, program->prices[aim]);
 }
 
 static void explore(hunt *h, sw_node *node, int depth) {

@@ -146,6 +146,8 @@ sw_status sw_scratch_make(sw_scratch *scratch, const sw_model *model);
 
 int sw_price_count(const sw_model *model);
 void sw_prices_start(const sw_model *model, double *price);
+/* Those of another request of the same shape, as far as they bound this one. */
+void sw_prices_take(const sw_model *model, double *price, const double *from);
 /* Improves the node's prices in at most `rounds`, takes away what cannot reach
  * `known` (-INFINITY: nothing is known), and returns the bound; below `known`: the
  * node is done. `*fixed` when something was taken away. */

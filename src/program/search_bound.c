@@ -42,6 +42,13 @@ void sw_prices_start(const sw_model *m, double *price) {
     }
 }
 
+void sw_prices_take(const sw_model *m, double *price, const double *from) {
+    memcpy(price, from, (size_t)sw_price_count(m) * sizeof *price);
+    /* Without a number of points asked for, its price has nothing to bound. */
+    if (m->request->points_least == INT64_MIN)
+        price[1] = 0;
+}
+
 /* ---- noise ----------------------------------------------------------------------------- */
 
 typedef struct noise_range {

@@ -1,9 +1,11 @@
 #!/usr/bin/env bash
 # run.sh [EACH] [SEEDS]: program, search and estimates count the same on random bundles: EACH
 # bundles (default 400) of every shipped scenario and as many of SEEDS (default 10) random jobs
-# of the generator. A spoiled program must be noticed on each of the scenarios.
+# of the generator. A spoiled program must be noticed on each of the scenarios. Then drawn requests, answered by the
+# search and by the linear solver alone, on as many random jobs, and on the same jobs with one price for all, where
+# much ties; a request that the search was told wrongly must be noticed on some of them.
 #
-#   BUILD  where agree and generate are built (default: build)
+#   BUILD  where agree, requests and generate are built (default: build)
 set -u
 cd "$(dirname "$0")/../.." || exit 1
 build=${BUILD:-build}
@@ -42,5 +44,36 @@ for ((seed = 1; seed <= seeds; seed++)); do
     "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
     one "$work/job/scenario.json" "$seed"
 done
+
+# requests SCENARIO SEED
+requests() {
+    local out agreed
+    out=$("$build/tests/requests" "$1" "$2" 30)
+    local code=$?
+    agreed=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) agreed.*/\1/p')
+    passed=$((passed + ${agreed:-0}))
+    if [ "$code" -ne 0 ]; then
+        failed=$((failed + 1))
+        printf '%s\n' "$out" | head -n 8
+    fi
+}
+
+noticed=0
+for ((seed = 1; seed <= seeds; seed++)); do
+    rm -rf "$work/job"
+    mkdir "$work/job"
+    "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
+    requests "$work/job/scenario.json" "$seed"
+    "$build/tests/requests" "$work/job/scenario.json" "$seed" 30 --spoil >/dev/null || noticed=$((noticed + 1))
+    awk -F, -v OFS=, 'NR > 1 { $3 = "10" } 1' "$work/job/listings.csv" >"$work/level" || failed=$((failed + 1))
+    mv "$work/level" "$work/job/listings.csv"
+    requests "$work/job/scenario.json" "$seed"
+done
+if [ "$noticed" -eq 0 ]; then
+    failed=$((failed + 1))
+    echo "FAILED a request that the search was told wrongly was not noticed"
+else
+    passed=$((passed + 1))
+fi
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -1,7 +1,7 @@
 // node piece.mjs PROGRAM WORK SEEDS: `intake piece` on every shipped scenario and role, drawn parts and facts,
 // against what FORMATS section 29 says of it. Ends with "N passed, N failed".
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdirSync, readFileSync, readdirSync, writeFileSync, existsSync } from "node:fs";
+import { cpSync, mkdirSync, readFileSync, readdirSync, writeFileSync, existsSync } from "node:fs";
 
 const [program, work, seeds] = [process.argv[2], process.argv[3], Number(process.argv[4] ?? 1)];
 mkdirSync(work, { recursive: true });
@@ -92,6 +92,61 @@ for (let seed = 1; seed <= seeds; seed++) {
   for (const name of readdirSync("scenarios").filter((file) => file.endsWith(".json")))
     for (const role of roles) if (draw() < 0.35) one(name, role, draw);
 }
+
+// Facts of every kind said of pieces that no catalog has; what is said of one of two pieces is of that one.
+const entriesOf = (job, role, words, more = ["--catalog", "catalog"]) => {
+  const answer = run([job, role, ...words, ...more]);
+  verdict(answer.status === 0, `${role} ${words.join(" ")}: ${answer.status} ${answer.stderr}`);
+  return answer.status === 0 ? JSON.parse(answer.stdout).machine[role] : [];
+};
+const set = (...settings) => settings.flatMap((setting) => ["--set", setting]);
+const desk = "scenarios/attic-desk.json";
+for (const [role, words, wanted] of [
+  ["power", ["Old brick", "--own", ...set("rated_w=430.5", "detachable=yes", "efficiency=bronze", "power_form=ATX")],
+    [{ rated_w: 430.5, detachable: true, efficiency: "bronze", power_form: "ATX" }]],
+  ["power", ["Old brick", "--own", ...set("detachable=true")], [{ detachable: true }]],
+  ["power", ["Old brick", "--own", ...set("detachable=false")], [{ detachable: false }]],
+  ["power", ["Old brick", "--own", ...set("detachable=no")], [{ detachable: false }]],
+  ["cooler", ["Old tower", "--own", ...set("sockets=S5,S6,S7", "finish=black")],
+    [{ sockets: ["S5", "S6", "S7"], finish: "black" }]],
+  ["cooler", ["Old tower", "--own", ...set("sockets=S5")], [{ sockets: ["S5"] }]],
+  ["drives", ["First", "Second", "--own", ...set("drive_kind=flash", "Second:drive_kind=platters", "First:hours_on=7")],
+    [{ drive_kind: "flash", hours_on: 7 }, { drive_kind: "platters" }]],
+  ["drives", ["First", "Second", "First", "--own", ...set("own-drives-2:hours_on=6")], [{}, { hours_on: 6 }]],
+]) {
+  const entries = entriesOf(desk, role, words);
+  verdict(entries.length === wanted.length && entries.every((entry, i) => Object.entries(wanted[i])
+    .every(([fact, value]) => same(entry.facts?.[fact], value)) &&
+    Object.keys(entry.facts ?? {}).every((fact) => fact in wanted[i] || ofPiece(role).has(fact))),
+  `${words.join(" ")}: ${JSON.stringify(entries)}`);
+}
+verdict(entriesOf(desk, "drives", ["First", "Second", "First", "--own"]).map((entry) => entry.count ?? 1).join() === "2,1",
+  "a piece named twice is there twice");
+
+// The number of two parts names neither; each id does.
+cpSync("catalog", `${work}/catalog`, { recursive: true });
+const coolers = parts.filter((part) => part.role === "cooler");
+const first = coolers[0], other = coolers.find((part) => part.maker !== first.maker);
+for (const name of readdirSync(`${work}/catalog/parts`)) {
+  const file = `${work}/catalog/parts/${name}`, text = JSON.parse(readFileSync(file));
+  for (const part of text.parts) if ([first.id, other.id].includes(part.id)) part.numbers = ["ZZ-100"];
+  writeFileSync(file, JSON.stringify(text));
+}
+const both = run([desk, "cooler", "zz 100", "--catalog", `${work}/catalog`]);
+verdict(both.status === 64 && both.stderr.includes(first.id) && both.stderr.includes(other.id), `zz 100: ${both.stderr}`);
+verdict(entriesOf(desk, "cooler", [first.id], ["--catalog", `${work}/catalog`])[0]?.part === first.id, "by its id");
+
+// A long note with letters of several bytes is cut between letters; lists that are empty then go.
+const noted = JSON.parse(readFileSync(desk));
+noted.machine.cooler[0].note = "\u00e9".repeat(995);
+noted.to_ask = [{ role: "cooler", ask: "Which cooler is it?" }];
+noted.musts = [{ id: "rattle", replace: noted.machine.cooler[0].part, why: "It rattles." }];
+writeFileSync(`${work}/long.json`, JSON.stringify(noted));
+const long = run([`${work}/long.json`, "cooler", "Old tower", "--own", "--catalog", "catalog"]);
+const after = long.status === 0 ? JSON.parse(long.stdout) : { machine: { cooler: [{}] } };
+verdict(/^Named by hand; before: .*\u00e9$/.test(after.machine.cooler[0].note ?? ""), `a long note: ${long.stderr}`);
+verdict(!("to_ask" in after), "what is answered is not asked again");
+verdict(same(after.musts, [{ id: "rattle", replace: "own-cooler", why: "It rattles." }]), `a must: ${JSON.stringify(after.musts)}`);
 
 // What must be refused, and writes nothing.
 for (const [words, code] of [

@@ -25,7 +25,7 @@ export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden,
 
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
-    unit: ['build/unit'], air: ['build/tests/air-network'], agree: ['build/tests/agree'], sure: ['build/tests/sure'],
+    unit: ['build/unit'], air: ['build/tests/air-network'], agree: ['build/tests/agree', 'build/tests/requests'], sure: ['build/tests/sure'],
     'papers/bundles': ['build/tests/bundles'], 'intake/dumps': ['build/tests/dumps'], 'desk/sheets': ['build/tests/desk-steps'],
 };
 export const needs = suite => suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
