@@ -103,9 +103,9 @@ double sw_looks_match(const sw_estimates *estimates, int criterion, int fitout);
 sw_status sw_stage_rates(double *rates, sw_arena *arena, const sw_estimates *estimates, int use,
                          const int *machine);
 
-/* How many times faster the client's uses could be without the stages that name the role first: the
- * most over the uses of a fifth of the share or more, each up to what is wanted. */
-sw_status sw_held_back_by(double *out, sw_arena *arena, const sw_estimates *estimates, int role,
+/* [role] How many times faster the client's uses could be without the stages that name the role
+ * first: the most over the uses of a fifth of the share or more, each up to what is wanted. */
+sw_status sw_held_back_by(double *out, sw_arena *arena, const sw_estimates *estimates,
                           const int *machine);
 
 /* Predicted rate over the present one, with its spread; and what governs. */

@@ -84,13 +84,6 @@ static sw_interval share_of_sound(const sw_measuring *m, int role) {
     return sum > 0 ? exactly((double)sw_noise_of(estimates, role, m->machine) / sum) : nothing;
 }
 
-static sw_interval held_back_by(const sw_measuring *m, int role) {
-    double times = 1;
-    if (sw_held_back_by(&times, m->arena, m->estimates, role, m->machine) != SW_OK)
-        return unknown_word("memory to work it out");
-    return exactly(times);
-}
-
 static sw_interval of_air(const sw_measuring *m, int word) {
     if (word == SW_RADIATOR_HEAT_OUT)
         return exactly(m->radiator_out ? 1 : 0);
@@ -317,7 +310,7 @@ sw_interval sw_measured(const sw_measuring *m, const sw_expr *expr) {
     case SW_EXPR_SPEED_OF:
         return exactly(sw_speed_of(m->estimates, expr->role, m->machine));
     case SW_EXPR_HELD_BACK_BY:
-        return held_back_by(m, expr->role);
+        return exactly(m->held_back[expr->role]);
     case SW_EXPR_AIR:
         return of_air(m, expr->index);
     case SW_EXPR_CLIENT:
@@ -466,7 +459,9 @@ sw_status sw_measuring_make(sw_measuring *out, sw_arena *arena, const sw_estimat
                           .stands = stands,
                           .stand_count = stand_count};
     out->values = SW_NEW(arena, sw_interval, catalog->measure_count);
-    if (out->values == NULL || find_air(out, arena) != SW_OK)
+    out->held_back = SW_NEW(arena, double, catalog->role_count);
+    if (out->values == NULL || out->held_back == NULL || find_air(out, arena) != SW_OK ||
+        sw_held_back_by(out->held_back, arena, estimates, machine) != SW_OK)
         return SW_NO_MEMORY;
     for (size_t i = 0; i < catalog->measure_count; i++)
         out->values[i] = sw_measured(out, catalog->measures[i].is);

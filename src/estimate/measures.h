@@ -32,6 +32,7 @@ typedef struct sw_measuring {
     const sw_air_stand *stands; /* for things that do not say which way they blow */
     size_t stand_count;
     sw_interval *values; /* [measure] */
+    double *held_back;   /* [role] times by which the uses would be faster without its stages */
     bool air_known;
     sw_lack air_lack;
     sw_air air;

@@ -54,44 +54,44 @@ static int first_role(const sw_expr *expr) {
     return role;
 }
 
+/* What each role holds the use back by, where that is more than `out` says. */
 static sw_status held_back_in(double *out, sw_arena *arena, const sw_estimates *estimates, int use,
-                              int role, const int *machine) {
+                              const int *machine) {
     const sw_use *of = use_of(estimates, use);
     const sw_wanted_use *wanted = &estimates->fitouts->scenario->uses[use];
     double *rates = SW_NEW(arena, double, of->stage_count);
-    double all = INFINITY, others = INFINITY;
+    double all = INFINITY, most = INFINITY;
     if (rates == NULL)
         return SW_NO_MEMORY;
     sw_status status = sw_stage_rates(rates, arena, estimates, use, machine);
-    for (size_t s = 0; s < of->stage_count; s++) {
-        all = fmin(all, rates[s]);
-        if (first_role(of->stages[s].rate) != role)
-            others = fmin(others, rates[s]);
-    }
-    *out = isfinite(others) ? others / all : 1;
     if (wanted->rate_now_milli > 0 && wanted->rate_wanted_milli > 0)
-        *out =
-            fmin(*out, fmax(1, (double)wanted->rate_wanted_milli / (double)wanted->rate_now_milli));
+        most = fmax(1, (double)wanted->rate_wanted_milli / (double)wanted->rate_now_milli);
+    for (size_t s = 0; s < of->stage_count; s++)
+        all = fmin(all, rates[s]);
+    for (size_t r = 0; r < estimates->fitouts->catalog->role_count; r++) {
+        double others = INFINITY;
+        for (size_t s = 0; s < of->stage_count; s++)
+            if (first_role(of->stages[s].rate) != (int)r)
+                others = fmin(others, rates[s]);
+        double by = isfinite(others) ? others / all : 1;
+        out[r] = fmax(out[r], fmin(by, most));
+    }
     return status;
 }
 
-sw_status sw_held_back_by(double *out, sw_arena *arena, const sw_estimates *estimates, int role,
+sw_status sw_held_back_by(double *out, sw_arena *arena, const sw_estimates *estimates,
                           const int *machine) {
     const sw_scenario *scenario = estimates->fitouts->scenario;
     int64_t shares = 0;
-    *out = 1;
+    sw_status status = SW_OK;
+    for (size_t r = 0; r < estimates->fitouts->catalog->role_count; r++)
+        out[r] = 1;
     for (size_t u = 0; u < scenario->use_count; u++)
         shares += scenario->uses[u].share_milli;
-    for (size_t u = 0; u < scenario->use_count; u++) {
-        double one = 1;
-        if (scenario->uses[u].share_milli * 5 < shares)
-            continue;
-        sw_status status = held_back_in(&one, arena, estimates, (int)u, role, machine);
-        if (status != SW_OK)
-            return status;
-        *out = fmax(*out, one);
-    }
-    return SW_OK;
+    for (size_t u = 0; u < scenario->use_count && status == SW_OK; u++)
+        if (scenario->uses[u].share_milli * 5 >= shares)
+            status = held_back_in(out, arena, estimates, (int)u, machine);
+    return status;
 }
 
 typedef struct leasts {

@@ -107,6 +107,9 @@ static bool pass(sw_interview *interview, sw_topic topic, size_t *at) {
         told->typed[topic] = text;
         if (text[0] != '\0')
             sw_ask_hear(interview, topic, text);
+        /* Without memory what was heard is not there whole. */
+        if (interview->failed)
+            return false;
     }
     sw_ask_settle(interview, topic);
     sw_asked more;

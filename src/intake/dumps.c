@@ -58,8 +58,10 @@ static sw_status add_folder(work *in, const char *folder) {
     if (status == SW_BAD_DATA)
         return too_many(in, folder);
     const char *slash = length > 0 && folder[length - 1] == '/' ? "" : "/";
-    size_t others = status == SW_OK ? sw_folder_others(in->arena, folder) : 0;
-    if (others > 0)
+    size_t others = 0;
+    if (status == SW_OK)
+        status = sw_folder_others(&others, in->arena, folder);
+    if (status == SW_OK && others > 0)
         sw_complain(in->faults, folder, "", "a folder's own files are read, and nothing below it",
                     "give a folder below it by its name too, where it holds dumps",
                     "holds %zu thing%s that %s no file", others, others == 1 ? "" : "s",

@@ -188,16 +188,15 @@ sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena
     return status;
 }
 
-size_t sw_folder_others(sw_arena *arena, const char *folder) {
+sw_status sw_folder_others(size_t *out, sw_arena *arena, const char *folder) {
     DIR *open = opendir(folder);
-    size_t others = 0;
+    bool no_memory = false;
+    *out = 0;
     if (open == NULL)
-        return 0;
-    for (struct dirent *entry = readdir(open); entry != NULL; entry = readdir(open)) {
-        bool no_memory = false;
+        return SW_OK;
+    for (struct dirent *entry = readdir(open); entry != NULL && !no_memory; entry = readdir(open))
         if (entry->d_name[0] != '.' && !is_wanted(folder, entry->d_name, "", arena, &no_memory))
-            others++;
-    }
+            (*out)++;
     closedir(open);
-    return others;
+    return no_memory ? SW_NO_MEMORY : SW_OK;
 }

@@ -15,7 +15,7 @@ sw_status sw_bytes_read(const char **out, size_t *length, sw_arena *arena, const
 
 /* How many things in `folder` are not regular files, but for names that begin with a point; 0 where
  * it cannot be opened. */
-size_t sw_folder_others(sw_arena *arena, const char *folder);
+sw_status sw_folder_others(size_t *out, sw_arena *arena, const char *folder);
 
 /* Names of the regular files in `folder` that end in `suffix`, in byte order. */
 sw_status sw_folder_list(const char *const **out, size_t *count, sw_arena *arena,

@@ -167,8 +167,10 @@ static void share_tenths(const sw_answer *a, const sw_answer_bundle *b, int64_t 
 static void points(sw_sheet *s, const sw_answer_bundle *b) {
     const sw_answer *a = s->answer;
     int64_t *tenths = SW_NEW(s->arena, int64_t, a->criterion_count);
-    if (tenths == NULL)
+    if (tenths == NULL) {
+        s->page.text.failed = true;
         return;
+    }
     share_tenths(a, b, tenths);
     sw_page_heading(&s->page, "What it brings", "points");
     for (size_t c = 0; c < a->criterion_count; c++)

@@ -174,6 +174,8 @@ const char *sw_map_likely_words(sw_sheet *s, const sw_map *map, sw_map_voice voi
     const char *line = "";
     size_t said = 0;
     bool *told = SW_NEW(s->arena, bool, map->place_count);
+    if (told == NULL)
+        s->page.text.failed = true;
     while (told != NULL && said < map->place_count) {
         size_t most = map->place_count;
         for (size_t p = 0; p < map->place_count; p++)

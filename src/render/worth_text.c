@@ -134,9 +134,13 @@ static void group_lines(sw_sheet *s, const sw_answer_group *group) {
 
 void sw_sheet_worth(sw_sheet *s) {
     const sw_answer *a = s->answer;
-    const sw_answer_group **order = SW_NEW(s->arena, const sw_answer_group *, a->group_count);
-    if (a->group_count == 0 || order == NULL)
+    if (a->group_count == 0)
         return;
+    const sw_answer_group **order = SW_NEW(s->arena, const sw_answer_group *, a->group_count);
+    if (order == NULL) {
+        s->page.text.failed = true;
+        return;
+    }
     for (size_t i = 0; i < a->group_count; i++)
         order[i] = &a->groups[i];
     qsort(order, a->group_count, sizeof *order, by_worth);
