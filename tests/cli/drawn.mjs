@@ -90,6 +90,32 @@ const file = (name, words, made, codes) => {
   verdict(name, faults);
 };
 
+// A listing of the order gone, then a price of it moved: what is left of the option, each way that is offered
+// taken, and each that is not refused.
+const WAYS = ['same', 'least', 'anew'];
+const judgeGone = (tag, job, words, order) => {
+  const line = order.lines[0];
+  for (const change of [['--gone', `${line.part}@${order.seller}`], ['--gone', line.part],
+    ['--set', `quotes.${line.part}@${order.seller}.price=${Math.ceil(Number(line.price_each) * 1.5) + 1}`]]) {
+    const told = both(`${tag}: ${change.join(' ')}`, [...words, ...change], [0, 1, 2], (text, json) => [
+      ...(json.changed === true || json.status !== 'optimal' ? [] : ['nothing is said to have changed']),
+      ...(json.ways ?? []).filter((w) => !text.includes(w.cost ?? '')).map((w) => `the text lacks the way ${w.way}`),
+    ]);
+    const offered = (told.ways ?? []).map((w) => w.way);
+    for (const way of WAYS) {
+      const name = `${tag}: ${change.join(' ')} --take ${way}`;
+      // Ways that come to the same are told once: another of them then is taken by the first one's name.
+      const done = run([...words, ...change, '--take', way, '--json']);
+      if (offered.includes(way)) verdict(name, done.code === 0 && parsed(done.out).taken === way ? [] : [`exit code ${done.code}, takes ${done.out.slice(0, 100)}`]);
+      else if (told.unsettled !== true && told.status === 'optimal' && offered.length > 0)
+        verdict(name, (done.code === 64 && parsed(done.out).taken === undefined && done.err.includes('--take')) ||
+          (done.code === 0 && offered.includes(parsed(done.out).taken)) ? [] : [`exit code ${done.code}, says ${done.err.slice(0, 200)}`]);
+      if (done.code === 0) verdict(`${name}, as text`, [...faultsOf(run([...words, ...change, '--take', way]), [0]),
+        ...faultsOf(run([...words, ...change, '--take', way, '--csv']), [0])]);
+    }
+  }
+};
+
 const judge = (seed, how) => {
   const folder = path.join(work, 'job');
   fs.rmSync(folder, { recursive: true, force: true });
@@ -119,18 +145,26 @@ const judge = (seed, how) => {
   both(`${tag}: fits`, ['fits', job, ...Array(counts[0]).fill(part)], ANSWERED);
   both(`${tag}: fits today`, ['fits', job], ANSWERED);
   both(`${tag}: why`, ['why', job, part, ...seconds], ANSWERED);
+  const other = offered.find((id) => id !== part && parts.find((p) => p.id === id).role === role);
+  if (other) both(`${tag}: why over`, ['why', job, part, '--over', other, ...seconds], ANSWERED);
+  if (held.size > 0) both(`${tag}: why what is there`, ['why', job, [...held][seed % held.size], ...seconds], ANSWERED);
   both(`${tag}: first`, ['first', job, ...seconds], ANSWERED);
   both(`${tag}: ranges`, ['ranges', job, ...seconds], ANSWERED);
   both(`${tag}: what if`, ['whatif', job, '--set', `budget.total=${scenario.budget.total},0,1`, ...seconds], ANSWERED);
   both(`${tag}: what if not`, ['whatif', job, '--set', `wishes.avoid.${part}=yes`, ...seconds], ANSWERED);
   both(`${tag}: sure`, ['sure', job, '--seconds', '20'], ANSWERED);
+  both(`${tag}: sure of the options`, ['sure', job, '--options', '--prices', '0', '--estimates', '0', '--seconds', '20'], ANSWERED);
   both(`${tag}: map`, ['map', job, '--seconds', '20'], ANSWERED);
   both(`${tag}: ask-next`, ['ask-next', job, '--seconds', '20'], ANSWERED);
   file(`${tag}: picture of the curve`, ['curve', job, '--svg', 'curve.svg', '-o', 'curve.txt', ...seconds], 'curve.svg', ANSWERED);
+  file(`${tag}: picture of the map`, ['map', job, '--svg', 'map.svg', '-o', 'map.txt', '--seconds', '20'], 'map.svg', ANSWERED);
   file(`${tag}: page`, ['options', job, '-o', 'page.html', ...seconds], 'page.html', ANSWERED);
   if (plan.status !== 'optimal' || !how.includes('--bench')) return;
   for (const option of (options.options ?? []).map((_, at) => String(at + 1))) {
-    both(`${tag}: shopping ${option}`, ['shopping', job, '--option', option, ...seconds], ANSWERED);
+    const words = ['shopping', job, '--option', option, ...seconds];
+    const { orders: all = [] } = both(`${tag}: shopping ${option}`, words, ANSWERED);
+    const orders = all.filter((o) => o.seller !== 'client');
+    if (orders.length > 0) judgeGone(`${tag}: shopping ${option}`, job, words, orders[seed % orders.length]);
     file(`${tag}: bench ${option}`, ['bench', job, '--option', option, '-o', 'bench.html', ...seconds], 'bench.html', ANSWERED);
     both(`${tag}: bench ${option}`, ['bench', job, '--option', option, ...seconds], ANSWERED);
   }
