@@ -450,7 +450,7 @@ tidy: $(PAGE) $(BUILD)/made/desk/page_files.h
 # Its remarks are errors, as those of the compiler. At -O1: the paths it follows are those of the source.
 analyze: deps
 	@$(MAKE) --no-print-directory BUILD=$(BUILD)/analyze CC=gcc OPT="-O1 -fanalyzer" $(BUILD)/analyze/swapworth
-	@echo "gcc -fanalyzer: no remark"
+	@echo "gcc -fanalyzer: $(words $(LIB_SRC) $(DESK_SRC) $(FACE_SRC)) files, no remark"
 
 coverage: deps-test
 	@command -v gcovr >/dev/null || tests/install.sh gcovr

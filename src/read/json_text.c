@@ -150,8 +150,10 @@ const char *sw_json_number_text(sw_arena *arena, double number) {
         if (digits == NULL || !isfinite(number))
             return NULL;
         with_point(digits);
-        if (sw_json_read(&back, arena, "", digits, strlen(digits), NULL) == SW_OK &&
-            back->number == number)
+        sw_status status = sw_json_read(&back, arena, "", digits, strlen(digits), NULL);
+        if (status == SW_NO_MEMORY)
+            return NULL;
+        if (status == SW_OK && back->number == number)
             return digits;
     }
     return NULL;

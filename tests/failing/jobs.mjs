@@ -70,7 +70,7 @@ export const commands = (work, shipped) => {
     of('why', 'why', drawn, part),
     of('look-shipped', 'look', scenario('attic-desk.json'), '--json'),
     of('handover', 'handover', scenario('good-enough.json'), '--option', '2', '--measured',
-       path.join(shipped, 'tests/papers/measured-good-enough.json'), '--record', 'shop.json'),
+       path.join(shipped, 'tests/papers/measured-good-enough.json'), '--record', 'shop.json', '--seconds', '3600'),
     of('dumps', 'intake', 'dumps', dumps, '--catalog', catalog, '-o', 'draft.json', '--card', 'card.txt',
        '--date', '2026-03-02'),
     { ...of('piece', 'intake', 'piece', 'job.json', 'cooler', 'hushmere-tower-3', '--catalog', catalog,

@@ -82,7 +82,8 @@ export const run = (command, folder, env = {}, stdio = null) => {
     cwd: folder,
     stdio: stdio ?? [input, files[0], files[1]],
     env: { ...process.env, TZ: 'UTC', ...preload, ...env },
-    timeout: 300000,
+    // A fork for each of a hundred thousand requests takes its time; what hangs is ended all the same.
+    timeout: 3600000,
     killSignal: 'SIGKILL',
   });
   files.forEach((f) => fs.closeSync(f));

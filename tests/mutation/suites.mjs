@@ -5,18 +5,18 @@ const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
     answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 10', 'ranges 1 4',
-        ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map'],
+        ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'cli/drawn.mjs 1 6'],
     check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices'],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
     estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings'],
     fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit'],
     formulas: ['worked', 'unit', 'published', ...golden],
-    intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick'],
+    intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1'],
     program: [...plans, 'options 1 20', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
-        'sure 1 30', 'sure/answers 1 20', 'random/run 20001 60 --curve', ...golden, 'unit'],
-    render: ['worked', 'papers 1 10', ...golden, 'unit', 'cli/picture', 'page --quick', 'page --papers-quick'],
+        'sure 1 30', 'sure/answers 1 20', 'agree 20 10', 'random/run 20001 60 --curve', ...golden, 'unit'],
+    render: ['worked', 'papers 1 10', ...golden, 'unit', 'cli/picture', 'cli/drawn.mjs 1 6', 'page --quick', 'page --papers-quick'],
     rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges'],
-    face: ['cli command_line', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command'],
+    face: ['cli command_line', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', 'cli/drawn.mjs 1 6'],
     base: [...few, ...golden, 'unit', 'cli writing', 'intake/prices'],
     read: [...few, 'cli reading', 'unit', 'intake/prices', 'schemas'],
 };
