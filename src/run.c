@@ -131,8 +131,6 @@ static sw_status tell_best(sw_answer *answer, const sw_run *job, const sw_plan_o
     answer->brief = options->brief;
     if (status == SW_OK && answer->status == SW_OPTIMAL && !options->brief)
         status = tell_worth(answer, &inquiry, best);
-    if (job->baseline.end == SW_END_EARLY)
-        answer->status = SW_STOPPED_EARLY;
     return status == SW_OK ? finish(answer, job, best) : status;
 }
 
@@ -187,6 +185,9 @@ static sw_status answer_job(sw_answer **out, sw_run *job, const sw_scenario *sce
         status = tell_nothing(answer, job, whole_curve);
     else if (status == SW_OK)
         status = whole_curve ? tell_curve(answer, job, options) : tell_best(answer, job, options);
+    /* Points count from the baseline: while that is open, so are all of them. */
+    if (status == SW_OK && job->baseline.end == SW_END_EARLY)
+        answer->status = SW_STOPPED_EARLY;
     if (status == SW_BAD_DATA && sw_complaints_count(complaints) == before)
         sw_complain_of_sites(scenario, complaints);
     sw_run_free(job);
@@ -223,8 +224,8 @@ static sw_status tell_options(sw_options **out, sw_answer *answer, const sw_run 
         status = finish(answer, job, NULL);
     if (status == SW_OK)
         status = sw_find_options(out, answer, &job->setup, &inquiry);
-    if (job->baseline.end == SW_END_EARLY)
-        answer->status = SW_STOPPED_EARLY;
+    if (status == SW_OK && job->baseline.end == SW_END_EARLY)
+        sw_options_left_open(*out);
     return status;
 }
 

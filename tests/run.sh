@@ -173,7 +173,7 @@ sanitized() {
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
-        build/tests/air-network build/tests/agree build/tests/requests build/tests/findings-driver build/tests/properties \
+        build/tests/air-network build/tests/agree build/tests/requests build/tests/early build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
@@ -201,7 +201,9 @@ quick | plain | coverage)
     suite words 300 tests/cli/words.sh --quick
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
-    suite drawn 300 node tests/cli/drawn.mjs 1 6
+    suite drawn 300 node tests/cli/drawn.mjs 1 8
+    suite early 300 node tests/early/run.mjs 1 3 8
+    suite early-faults 120 node tests/early/run.mjs --self-test
     suite relations 300 tests/relations/run.sh
     suite map 120 tests/sure/map.sh
     suite findings 300 tests/findings/run.sh
@@ -298,6 +300,7 @@ verify)
     suite sure-options 1200 node tests/sure/options.mjs build/swapworth build/tests/sure-options
     suite sure-engine 3000 tests/sure/run.sh 1001 1500
     suite sure-engine-faults 3000 tests/sure/run.sh --self-test
+    suite early 3000 node tests/early/run.mjs 1001 60 24
     suite links 600 tests/links/run.sh
     suite planted 600 tests/findings/planted.sh
     suite scenarios 3000 tests/cli/scenarios.sh --whole
@@ -324,7 +327,8 @@ verify)
     suite install 600 tests/install/run.sh
     suite deb 1800 tests/install/deb.sh
     suite words 600 tests/cli/words.sh
-    suite drawn 3000 node tests/cli/drawn.mjs 1001 200
+    suite drawn 3000 node tests/cli/drawn.mjs 1 12
+    suite drawn-more 3000 node tests/cli/drawn.mjs 1001 200
     suite failing-memory 7200 node tests/failing/run.mjs memory --whole
     suite failing-memory-small 3600 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
     suite failing-files 3600 node tests/failing/run.mjs files --whole

@@ -225,6 +225,13 @@ static void settle(sw_options *out) {
     plan->unsettled = plan->unsettled || open || out->curve->unsettled;
 }
 
+void sw_options_left_open(sw_options *options) {
+    for (size_t i = 0; i < options->count; i++)
+        options->options[i].proved = false;
+    options->plan->status = SW_STOPPED_EARLY;
+    options->plan->unsettled = true;
+}
+
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
                           const sw_inquiry *inquiry) {
     const sw_scenario *scenario = setup->fitouts->scenario;

@@ -150,6 +150,9 @@ sw_status sw_terms_tell(sw_options *out, const sw_scenario *scenario);
  * "--option"; also where there is none, without one. */
 const sw_option *sw_option_signed(const sw_options *options, int number, sw_complaints *complaints);
 
+/* None of them is proved: what points count from is open itself. */
+void sw_options_left_open(sw_options *options);
+
 /* The options of a job of which `plan` tells the baseline; `plan` goes over to `*out`. */
 sw_status sw_find_options(sw_options **out, sw_answer *plan, const sw_setup *setup,
                           const sw_inquiry *inquiry);

@@ -87,6 +87,8 @@ static sw_status find_nested(sw_option *out, const int **picks, const bend_searc
         return SW_NO_MEMORY;
     sw_status status = sw_solve(&found, program, &request, s->job->inquiry->allowance,
                                 s->job->inquiry->complaints);
+    /* One that was not looked for to its end might have been it. */
+    out->proved = out->proved && (status != SW_OK || found.end != SW_END_EARLY);
     if (status != SW_OK || !found.found)
         return status;
     status = sw_bundle_describe(&options->nested, options->plan, program, found.picks,
@@ -106,7 +108,6 @@ static sw_status find_nested(sw_option *out, const int **picks, const bend_searc
     if (!options->nested_taken)
         return SW_OK;
     out->rule = SW_OPTION_NESTED_BEND;
-    out->proved = out->proved && found.end == SW_END_PROVED;
     *picks = found.picks;
     return SW_OK;
 }

@@ -128,6 +128,8 @@ static sw_status tell(way_search *s, sw_way name, const int *picks, bool proved)
     for (size_t i = 0; i < out->way_count; i++)
         if (same_bundle(&out->ways[i], way, s->program->group_count)) {
             out->ways[i].proved = out->ways[i].proved || proved;
+            /* Where its own question is open, it may yet turn out to be another bundle. */
+            out->way_open = out->way_open || !proved;
             if (job->asked == name)
                 job->asked = out->ways[i].way;
             return status;

@@ -514,6 +514,8 @@ static sw_status fill(work *in) {
     out->answer->status = early || (fits && !out->complete) ? SW_STOPPED_EARLY
                           : fits                            ? SW_OPTIMAL
                                                             : SW_NOTHING_FITS;
+    /* Where nothing fits, other prices and estimates have nothing to change. */
+    out->prices_known = out->estimates_known = !fits && !early;
     if (fits && out->count > 0)
         status = run_others(in);
     if (status == SW_OK && fits && out->count > 0)

@@ -134,6 +134,19 @@ static void between(sw_sheet *s, const sw_options *o) {
                   sw_sheet_points(s, o->nested_loss)));
 }
 
+/* Each option says of itself whether it is proved; what else is open is said here. */
+static void left_open(sw_sheet *s, const sw_options *o) {
+    bool told = !o->plan->unsettled;
+    for (size_t i = 0; i < o->count; i++)
+        told = told || !o->options[i].proved;
+    if (told)
+        return;
+    sw_page_gap(&s->page);
+    sw_sheet_words(s, "",
+                   SW_FORMAT(s, "%s before all was settled: there may be an option beside these.",
+                             s->cut_short));
+}
+
 sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style style) {
     sw_sheet s;
     const sw_answer *a = o->plan;
@@ -156,6 +169,7 @@ sw_status sw_render_options_text(char **out, const sw_options *o, sw_text_style 
     for (size_t i = 0; i < o->count; i++)
         one(&s, o, i);
     between(&s, o);
+    left_open(&s, o);
     sw_sheet_assumed(&s);
     sw_sheet_to_ask(&s);
     return sw_sheet_finish(out, &s);

@@ -37,6 +37,10 @@ static void agreed(sw_sheet *s, const sw_shopping *shopping) {
         sw_sheet_words(s, "",
                        SW_FORMAT(s, "%s: that this option is the best of its kind was not proved.",
                                  s->cut_short));
+    else if (shopping->options->plan->unsettled)
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s, "%s: other options were not settled; this one is proved.", s->cut_short));
 }
 
 static void happened(sw_sheet *s, const sw_shopping *shopping) {

@@ -128,6 +128,8 @@ sw_status sw_render_sure_json(char **out, const sw_sure *sure) {
     sw_writer_bool(root, "estimates_complete", sure->estimates_known);
     add_bundles(root, sure);
     add_roles(root, sure);
+    if (sure->option_count > 0 || !sure->options_known)
+        sw_writer_bool(root, "options_complete", sure->options_known);
     sw_writer *options = sw_writer_array(root, "options");
     for (size_t o = 0; o < sure->option_count; o++) {
         sw_writer *one = sw_writer_object(options, NULL);

@@ -183,8 +183,9 @@ static void options(sw_sheet *s, const sw_sure *sure) {
         ranges(s, sure, option);
     }
     if (!sure->options_known)
-        sw_sheet_words(s, "",
-                       "The options may be others: the time ran out while they were sought.");
+        sw_sheet_words(
+            s, "",
+            SW_FORMAT(s, "%s while the options were sought: they may be others.", s->cut_short));
 }
 
 sw_status sw_render_sure_text(char **out, const sw_sure *sure, sw_text_style style) {

@@ -1,15 +1,19 @@
 // Every report over random jobs, as text, JSON, CSV, page and picture.
 //
 //     node tests/cli/drawn.mjs FIRST COUNT
+//     node tests/cli/drawn.mjs 1 12 --renew     writes drawn.sums anew: look at what changed before
 //
 // What holds of each, whatever the job: the exit code is that of an answer and the same in every form;
 // nothing on standard error; text in at most 80 columns, JSON that parses, nothing printed that stands for
-// a value which is not there; and the money and the names that the JSON has of the bundles are in the text.
+// a value which is not there; and the money and the names that the JSON has of the bundles are in the text. And of the jobs of drawn.sums: each output is,
+// to the byte, what it was when somebody last looked at it (what was cut short by the time is left out).
 import fs from 'node:fs';
 import path from 'node:path';
+import { createHash } from 'node:crypto';
 import { spawnSync } from 'node:child_process';
 
-const [first, count] = process.argv.slice(2).map(Number);
+const [first, count] = process.argv.slice(2, 4).map(Number);
+const renew = process.argv[4] === '--renew';
 const build = process.env.BUILD ?? 'build';
 const program = path.resolve(process.env.SWAPWORTH ?? path.join(build, 'swapworth'));
 const generate = path.resolve(build, 'tests/generate');
@@ -26,8 +30,21 @@ const verdict = (name, faults) => {
   if (failed <= 20) console.log(`FAILED ${name}: ${faults.join('; ').slice(0, 600)}`);
 };
 
+// What each command put out: the first digits of its SHA-256.
+const table = 'tests/cli/drawn.sums';
+const kept = new Map((renew ? '' : fs.readFileSync(table, 'utf8')).split('\n').filter(Boolean).map((l) => {
+  const [sum, name] = l.split(/ (.*)/);
+  return [name, sum];
+}));
+const sums = new Map();
+const keep = (words, code, text) => {
+  const name = words.map((w) => w.replace(`${work}/`, '')).join(' ');
+  sums.set(name, code === 2 ? null : createHash('sha256').update(text).digest('hex').slice(0, 12));
+};
+
 const run = (words) => {
   const done = spawnSync(program, words, { cwd: work, encoding: 'utf8', timeout: 120000, maxBuffer: 1 << 26 });
+  keep(words, done.status, `${done.status}\n${done.stdout}\n${done.stderr}`);
   return { code: done.status, out: done.stdout, err: done.stderr };
 };
 
@@ -84,6 +101,7 @@ const file = (name, words, made, codes) => {
   const done = run(words);
   const faults = codes.includes(done.code) ? [] : [`exit code ${done.code}: ${done.err.slice(0, 200)}`];
   const text = fs.existsSync(path.join(work, made)) ? fs.readFileSync(path.join(work, made), 'utf8') : '';
+  keep([...words, made], done.code, text);
   if (!/<\/(html|svg)>\s*$/.test(text)) faults.push(`${made} does not come to its end`);
   const hole = /\(null\)|>-?nan|="-?nan|"-?inf"/.exec(text);
   if (hole) faults.push(`${made} holds ${hole[0]}`);
@@ -117,7 +135,7 @@ const judgeGone = (tag, job, words, order) => {
 };
 
 const judge = (seed, how) => {
-  const folder = path.join(work, 'job');
+  const folder = path.join(work, String(seed));
   fs.rmSync(folder, { recursive: true, force: true });
   const made = spawnSync(generate, [String(seed), folder, ...how]);
   if (made.status !== 0) return verdict(`${seed}: generate`, [String(made.stderr)]);
@@ -173,5 +191,18 @@ const judge = (seed, how) => {
 fs.mkdirSync(work, { recursive: true });
 const kinds = [['--options', '--bench'], ['--tight'], ['--rich'], ['--options', '--bench', '--waivers'], ['--crowded']];
 for (let seed = first; seed < first + count; seed++) judge(seed, kinds[seed % kinds.length]);
+// The pages and pictures of jobs with names, words and cautions that the drawn ones have not.
+const shipped = (name) => path.relative(work, path.resolve('scenarios', `${name}.json`));
+for (const name of first === 1 ? ['saver-box', 'good-enough'] : []) {
+  file(`${name}: page`, ['options', shipped(name), '-o', 'page.html', '--seconds', '60'], 'page.html', [0, 2]);
+  file(`${name}: bench`, ['bench', shipped(name), '--option', '1', '-o', 'bench.html', '--seconds', '60'], 'bench.html', [0, 2]);
+  file(`${name}: picture`, ['curve', shipped(name), '--svg', 'curve.svg', '-o', 'curve.txt', '--seconds', '60'], 'curve.svg', [0, 2]);
+}
+if (first === 1) file('saver-box: map', ['map', shipped('saver-box'), '--svg', 'map.svg', '-o', 'map.txt', '--seconds', '60'], 'map.svg', [0, 2]);
+if (renew) fs.writeFileSync(table, [...sums].filter(([, sum]) => sum).map(([name, sum]) => `${sum} ${name}\n`).join(''));
+const seedOf = (name) => Number(/(?:^| )(\d+)\/scenario\.json/.exec(name)?.[1]);
+for (const [name, sum] of renew ? [] : kept)
+  if ((Number.isNaN(seedOf(name)) ? first === 1 : seedOf(name) >= first && seedOf(name) < first + count) && sums.get(name) !== null)
+    verdict(name, sums.get(name) === sum ? [] : [sums.has(name) ? 'puts out other bytes than before' : 'was not asked']);
 console.log(`${passed} passed, ${failed} failed`);
 process.exit(failed === 0 && passed > 0 ? 0 : 1);

@@ -1,23 +1,25 @@
 // Which tests are asked whether a wrong line is noticed: those of its stage, from what notices most in a
 // second of the processor to what notices least.
-const few = ['worked', 'random/run 1 20'];
+const few = ['worked', 'cli/drawn.mjs 2 11', 'random/run 1 20'];
+// What happens when memory is refused, by a build that asks for memory for each object.
+const lack = ['lack plan,why,options,gone,map,sure'], lackIn = ['lack prices,ask,piece,dumps'];
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
     answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 10', 'ranges 1 4',
-        ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'cli/drawn.mjs 1 6'],
-    check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices'],
+        ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'early/run.mjs 1 1 6', ...lack],
+    check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11'],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
     estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings'],
     fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit'],
-    formulas: ['worked', 'unit', 'published', ...golden],
-    intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1'],
+    formulas: ['worked', 'cli/drawn.mjs 2 11', 'unit', 'published', ...golden],
+    intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1', ...lackIn],
     program: [...plans, 'options 1 20', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
-        'sure 1 30', 'sure/answers 1 20', 'agree 20 10', 'random/run 20001 60 --curve', ...golden, 'unit'],
-    render: ['worked', 'papers 1 10', ...golden, 'unit', 'cli/picture', 'cli/drawn.mjs 1 6', 'page --quick', 'page --papers-quick'],
+        'sure 1 30', 'sure/answers 1 20', 'agree 20 10', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit'],
+    render: ['worked', 'cli/drawn.mjs 2 11', 'papers 1 10', 'cli/drawn.mjs 1 1', ...golden, 'unit', 'cli/picture', ...lack, 'page --quick', 'page --papers-quick', ...lackIn],
     rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges'],
-    face: ['cli command_line', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', 'cli/drawn.mjs 1 6'],
-    base: [...few, ...golden, 'unit', 'cli writing', 'intake/prices'],
+    face: ['cli command_line', 'cli/drawn.mjs 2 11', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', ...lack, ...lackIn],
+    base: [...few, ...golden, 'unit', 'cli writing', 'intake/prices', ...lack],
     read: [...few, 'cli reading', 'unit', 'intake/prices', 'schemas'],
 };
 
@@ -26,7 +28,8 @@ export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden,
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
     unit: ['build/unit'], air: ['build/tests/air-network'], agree: ['build/tests/agree', 'build/tests/requests'], sure: ['build/tests/sure'],
-    'papers/bundles': ['build/tests/bundles'], 'intake/dumps': ['build/tests/dumps'], 'desk/sheets': ['build/tests/desk-steps'],
+    'early/run.mjs': ['build/tests/early'],
+    lack: ['build/tests/swapworth-small'], 'papers/bundles': ['build/tests/bundles'], 'intake/dumps': ['build/tests/dumps'], 'desk/sheets': ['build/tests/desk-steps'],
 };
 export const needs = suite => suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
 
@@ -35,6 +38,8 @@ export const watchesClock = suite => /^desk|^page|waiting/.test(suite);
 // The command of a suite's name, for a tree with its build in build/.
 export function command(name) {
     const [what, ...words] = name.split(' ');
+    if (what === 'lack')
+        return ['env', 'SWAPWORTH=build/tests/swapworth-small', 'node', 'tests/failing/run.mjs', 'memory', '--every-way', '--only', ...words];
     if (what === 'unit')
         return ['build/unit', '--jobs', '2', '--fail-fast'];
     if (what.endsWith('.mjs'))
