@@ -601,8 +601,11 @@ static sw_status take_options(sw_sure_option **out, size_t *count, bool *settled
         const char **keys = SW_NEW(arena, const char *, roles);
         if (keys == NULL)
             return SW_NO_MEMORY;
-        for (size_t r = 0; r < roles; r++)
+        for (size_t r = 0; r < roles; r++) {
             keys[r] = sw_arena_copy(arena, job->setup.fitouts->fitouts[option->machine[r]].key);
+            if (keys[r] == NULL)
+                return SW_NO_MEMORY;
+        }
         made[o] = (sw_sure_option){.number = o + 1,
                                    .place = places[option->place],
                                    .keys = keys,

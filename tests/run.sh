@@ -73,7 +73,7 @@ tell() {
 suite() {
     case $what:$1 in # hours without optimising, over lines that the others run too
     coverage:trade | coverage:scenarios | coverage:properties | coverage:metamorphic | coverage:relations) return ;;
-    coverage:waiting | coverage:random* | coverage:examples | coverage:sure | coverage:*-faults) return ;;
+    coverage:examples | coverage:*-faults) return ;;
     esac
     while [ "$running" -ge "$slots" ]; do
         wait -n

@@ -536,8 +536,12 @@ sw_status sw_find_sure(sw_sure **out, const sw_scenario *scenario, const sw_sure
     }
     sure->arena = arena;
     sure->options = SW_NEW(arena, sw_sure_option, option_count);
-    sure->option_count = sure->options == NULL ? 0 : option_count;
-    if (sure->option_count > 0)
+    if (sure->options == NULL) {
+        sw_arena_free(arena);
+        return SW_NO_MEMORY;
+    }
+    sure->option_count = option_count;
+    if (option_count > 0)
         memcpy(sure->options, options, option_count * sizeof *options);
     sure->prices_percent = job->prices_percent;
     sure->estimates_percent = job->estimates_percent;

@@ -220,6 +220,7 @@ sw_status sw_render_shopping_json(char **out, const sw_shopping *shopping) {
     sw_status end = sw_writer_finish(out, root);
     if (end == SW_OK && failed) {
         free(*out);
+        *out = NULL;
         return SW_NO_MEMORY;
     }
     return end;

@@ -2,6 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { spawnSync } from 'node:child_process';
+import { program } from './tools.mjs';
 
 const generate = (tool, seed, folder, ...more) => {
   fs.rmSync(folder, { recursive: true, force: true });
@@ -22,6 +23,16 @@ export const drawJobs = (build, work) => {
   fs.writeFileSync(path.join(work, 'phases.json'), JSON.stringify(job));
 };
 
+// An option of the job that buys of a shop, and a part that it buys there.
+const bought = (job) => {
+  for (const option of ['1', '2', '3']) {
+    const done = spawnSync(program, ['shopping', job, '--option', option, '--json'], { encoding: 'utf8' });
+    const order = done.status === 0 ? JSON.parse(done.stdout).orders.find((o) => o.seller !== 'client') : undefined;
+    if (order) return { option, bought: order.lines[0].part };
+  }
+  throw new Error(`no option of ${job} buys anything`);
+};
+
 // {name, words, input (a file as standard input), before (files of the folder: [name, text]), isLarge (it
 // reads the shipped catalog, which takes very many requests), isSlow}
 export const commands = (work, shipped) => {
@@ -30,6 +41,7 @@ export const commands = (work, shipped) => {
   const catalog = path.join(shipped, 'catalog');
   const scenario = (name) => path.join(shipped, 'scenarios', name);
   const dumps = scenario('first-look');
+  const { option, bought: lost } = bought(drawn);
   const { id: part } = JSON.parse(fs.readFileSync(path.join(work, 'drawn/parts/parts.json')))
     .parts.at(-1);
   const draft = fs.readFileSync(path.join(shipped, 'tests/intake/ask/draft.json'), 'latin1');
@@ -47,16 +59,24 @@ export const commands = (work, shipped) => {
     of('options', 'options', drawn, '-o', 'page.html', '--json'),
     of('shopping', 'shopping', drawn, '--option', '1'),
     of('shopping-csv', 'shopping', drawn, '--option', '1', '--csv', '-o', 'orders.csv'),
+    of('gone', 'shopping', drawn, '--option', option, '--gone', lost),
+    of('dearer', 'shopping', drawn, '--option', option, '--set', `quotes.${lost}.price=9999`, '--json'),
     of('bench', 'bench', drawn, '--option', '1', '-o', 'bench.html'),
+    of('bench-text', 'bench', drawn, '--option', '1'),
     of('look', 'look', drawn),
     of('look-json', 'look', drawn, '--json'),
     of('explain', 'explain', drawn),
+    of('explain-part', 'explain', drawn, part),
     of('fits', 'fits', drawn, part),
+    of('nothing-fits', 'plan', drawn, '--budget', '0'),
+    of('over', 'why', drawn, part, '--over', lost),
+    of('cases', 'whatif', drawn, '--set', 'budget.total=0,50,100', '--set', `wishes.avoid.${part}=yes`),
     of('whatif', 'whatif', drawn, '--set', 'budget.total=100'),
     of('first', 'first', drawn),
     of('phases', 'phases', path.join(work, 'phases.json')),
     of('ranges', 'ranges', plain),
     of('sure', 'sure', drawn, '--seconds', '20'),
+    of('sure-options', 'sure', drawn, '--options', '--prices', '0', '--estimates', '0', '--seconds', '20'),
     of('ask-next', 'ask-next', drawn),
     of('map', 'map', drawn, '--svg', 'map.svg', '--json'),
     of('check', 'check', drawn, path.dirname(drawn)),
