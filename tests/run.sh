@@ -139,7 +139,9 @@ quick_suites() {
     export SWAPWORTH="$build/swapworth"
     suite "${prefix}rules" 600 tests/rules/run.sh --quick "$every"
     [ "$every" -gt 1 ] || suite "${prefix}metamorphic" 600 tests/metamorphic/run.sh "$((seeds / 40 + 1))"
-    suite "${prefix}cli" 600 tests/cli/run.sh
+    local parts=()
+    [ "$every" -eq 1 ] || parts=(command_line reading complaints json_of_every_command writing what_is_read)
+    suite "${prefix}cli" 600 tests/cli/run.sh ${parts[@]+"${parts[@]}"}
     suite "${prefix}schemas" 600 tests/schemas/run.sh "$every"
     suite "${prefix}unit" 600 bash -c "unit $build/unit"
     suite "${prefix}worked" 600 tests/worked/run.sh
@@ -161,7 +163,7 @@ quick_suites() {
 }
 
 # sanitized EVERY: of the cases of the rules and schemas each EVERYth, since each reads a whole catalog; above
-# 1 without the metamorphic jobs. `make asan` runs all of them.
+# 1 without the metamorphic jobs, and of `cli` what does not solve. `make asan` runs all of them.
 sanitized() {
     build BUILD=build/asan OPT=-O1 SANITIZE="-g1 -fsanitize=address,undefined -fno-sanitize-recover=all" \
         build/asan/swapworth build/asan/unit

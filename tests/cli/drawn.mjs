@@ -176,6 +176,7 @@ const judge = (seed, how) => {
   both(`${tag}: plan apart`, ['plan', job, '--best', '3', '--apart', '2', '--brief'], ANSWERED, inText);
   both(`${tag}: plan without money`, ['plan', job, '--budget', '0', ...seconds], ANSWERED, inText);
   both(`${tag}: curve`, ['curve', job, ...seconds], ANSWERED);
+  both(`${tag}: foot of the curve`, ['curve', job, '--to', scenario.budget.total, ...seconds], ANSWERED);
   verdict(`${tag}: curve --csv`, faultsOf(run(['curve', job, '--csv', ...seconds]), ANSWERED));
   const options = both(`${tag}: options`, ['options', job, ...seconds], ANSWERED);
   both(`${tag}: look`, ['look', job], [0]);

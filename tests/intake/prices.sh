@@ -229,6 +229,32 @@ asked() {
     verdict "who breaks off keeps what was said"
 }
 
+# A profile without forms: its columns hold whole numbers, as they stand.
+whole_numbers() {
+    rm -rf "$work/plain"
+    cp -R catalog "$work/plain"
+    cat >"$work/plain/profiles/plain.json" <<'JSON'
+{"schema": 1, "id": "plain", "name": "Whole numbers", "seller": "millrace-post", "encoding": "utf-8", "delimiter": ",",
+ "columns": {"number": "No", "maker": "Maker", "name": "Name", "price": "Price", "stock": "Stock", "days": "Days",
+             "warranty_months": "Warranty", "return_days": "Return"},
+ "currency": "EUR", "decimal": ".", "twice": "refuse"}
+JSON
+    local head=No,Maker,Name,Price,Stock,Days,Warranty,Return row
+    for row in 17,3,36,28 0,0,0,0 1000,21,120,60; do
+        printf '%s\nADK-7750-B0,Alderbrook,Alderbrook boxed cooler 5,3.50,%s\n' "$head" "$row" >"$work/plain.csv"
+        "$program" intake prices "$work/plain.csv" --profile plain --catalog "$work/plain" --whole \
+            -o "$work/plain.out" >"$work/out" 2>&1
+        grep -q "^alderbrook-boxed-[0-9]*,millrace-post,3.50,$row\$" "$work/plain.out"
+        verdict "whole numbers: $row"
+    done
+    for row in 1.5,3,36,28 17,-3,36,28 17,3,,28 17,3,36,99999999; do
+        printf '%s\nADK-7750-B0,Alderbrook,Alderbrook boxed cooler 5,3.50,%s\n' "$head" "$row" >"$work/plain.csv"
+        "$program" intake prices "$work/plain.csv" --profile plain --catalog "$work/plain" --whole >"$work/out" 2>&1
+        [ $? -eq 65 ]
+        verdict "no whole numbers: $row"
+    done
+}
+
 locales() {
     local there
     there=$(locale -a 2>/dev/null | grep -i '^de_DE.utf-\?8$' | head -n 1)
@@ -318,6 +344,7 @@ case ${1-} in
     run bombs "$program" "$work/lists"
     run facts "$program" "$work/facts" catalog "$here/prices_facts.txt"
     command_line
+    whole_numbers
     locales
     ;;
 *)
@@ -328,6 +355,7 @@ case ${1-} in
     run bombs "$program" "$work/lists"
     run facts "$program" "$work/facts" catalog "$here/prices_facts.txt"
     command_line
+    whole_numbers
     locales
     ;;
 esac
