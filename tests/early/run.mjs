@@ -13,7 +13,8 @@ import { spawnSync } from 'node:child_process';
 
 const build = process.env.BUILD ?? 'build';
 const program = path.resolve(process.env.SWAPWORTH ?? path.join(build, 'swapworth'));
-const work = path.resolve(build, 'tests/early-work');
+// Both ways to run may be at work at once.
+const work = path.resolve(build, 'tests', process.argv[2] === '--self-test' ? 'early-spoilt' : 'early-work');
 const HOLES = /\(null\)|\bnan\b|-nan|\binf\b|NaN|undefined|9223372036854775807|-2147483648|%[sdl]/;
 
 let passed = 0;
@@ -24,7 +25,7 @@ const verdict = (name, faults) => {
   if (faults.length === 0) passed++;
   else {
     failed++;
-    if (!silent && failed <= 400) console.log(`FAILED ${name}: ${faults.join('; ').slice(0, 500)}`);
+    if (!silent && failed <= 20) console.log(`FAILED ${name}: ${faults.join('; ').slice(0, 500)}`);
   }
 };
 
