@@ -15,7 +15,7 @@ const own = {
     formulas: ['worked', 'cli/drawn.mjs 2 11', 'unit', 'published', ...golden],
     intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1', ...lackIn],
     program: [...plans, 'options 1 20', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
-        'sure 1 30', 'sure/answers 1 20', 'agree 20 10', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit'],
+        'sure 1 30', 'sure/answers 1 20', 'agree 5 40', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit'],
     render: ['worked', 'cli/drawn.mjs 2 11', 'papers 1 10', 'cli/drawn.mjs 1 1', ...golden, 'unit', 'cli/picture', ...lack, 'page --quick', 'page --papers-quick', ...lackIn],
     rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges'],
     face: ['cli command_line', 'cli/drawn.mjs 2 11', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', ...lack, ...lackIn],
