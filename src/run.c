@@ -346,7 +346,8 @@ sw_status sw_ask_handover(sw_handover **out, const sw_scenario *scenario, const 
     if (status == SW_OK && handing->record != NULL)
         status = sw_calibration_begin(&past, handing->record, complaints);
     sw_plan_options own = *options;
-    own.not_of_job = measured == NULL ? NULL : measured->job;
+    if (status == SW_OK)
+        own.not_of_job = measured->job;
     if (status == SW_OK)
         status = hand_over(out, scenario, measured, handing->option, &own, complaints);
     if (status == SW_OK)

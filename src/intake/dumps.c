@@ -52,11 +52,7 @@ static sw_status add_file(work *in, const char *path) {
 static sw_status add_folder(work *in, const char *folder) {
     const char *const *names = NULL;
     size_t count = 0, length = strlen(folder);
-    sw_status status = sw_folder_list(&names, &count, in->arena, folder, "", NULL);
-    if (status == SW_CANNOT_READ)
-        return cannot(in, folder, "the folder could not be opened", "check that you may read it");
-    if (status == SW_BAD_DATA)
-        return too_many(in, folder);
+    sw_status status = sw_folder_list(&names, &count, in->arena, folder, "", in->complaints);
     const char *slash = length > 0 && folder[length - 1] == '/' ? "" : "/";
     size_t others = 0;
     if (status == SW_OK)
