@@ -16,10 +16,10 @@ trap 'rm -rf "$work"' EXIT
 passed=0
 failed=0
 
-# one FILE SEED
+# one TOOL FILE SEED COUNT
 one() {
     local out agreed
-    out=$("$build/tests/agree" "$1" "$2" "$each")
+    out=$("$build/tests/$1" "$2" "$3" "$4")
     local code=$?
     agreed=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) agreed.*/\1/p')
     passed=$((passed + ${agreed:-0}))
@@ -30,7 +30,7 @@ one() {
 }
 
 for scenario in scenarios/*.json; do
-    one "$scenario" 1
+    one agree "$scenario" 1 "$each"
     if "$build/tests/agree" "$scenario" 1 20 --spoil >/dev/null; then
         failed=$((failed + 1))
         echo "FAILED $scenario: a spoiled program was not noticed"
@@ -42,32 +42,19 @@ for ((seed = 1; seed <= seeds; seed++)); do
     rm -rf "$work/job"
     mkdir "$work/job"
     "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
-    one "$work/job/scenario.json" "$seed"
+    one agree "$work/job/scenario.json" "$seed" "$each"
 done
-
-# requests SCENARIO SEED
-requests() {
-    local out agreed
-    out=$("$build/tests/requests" "$1" "$2" 30)
-    local code=$?
-    agreed=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) agreed.*/\1/p')
-    passed=$((passed + ${agreed:-0}))
-    if [ "$code" -ne 0 ]; then
-        failed=$((failed + 1))
-        printf '%s\n' "$out" | head -n 8
-    fi
-}
 
 noticed=0
 for ((seed = 1; seed <= seeds; seed++)); do
     rm -rf "$work/job"
     mkdir "$work/job"
     "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
-    requests "$work/job/scenario.json" "$seed"
+    one requests "$work/job/scenario.json" "$seed" 30
     "$build/tests/requests" "$work/job/scenario.json" "$seed" 30 --spoil >/dev/null || noticed=$((noticed + 1))
     awk -F, -v OFS=, 'NR > 1 { $3 = "10" } 1' "$work/job/listings.csv" >"$work/level" || failed=$((failed + 1))
     mv "$work/level" "$work/job/listings.csv"
-    requests "$work/job/scenario.json" "$seed"
+    one requests "$work/job/scenario.json" "$seed" 30
 done
 if [ "$noticed" -eq 0 ]; then
     failed=$((failed + 1))
