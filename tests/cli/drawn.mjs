@@ -140,15 +140,15 @@ const judgeHandover = (tag, job, option, checks, of) => {
     : { value: Math.round(1000 * (i % 3 === 1 ? Number(check.low ?? check.high ?? 1) * 0.5 : Number(check.foretold ?? check.low ?? check.high ?? 1))) / 1000 });
   const list = checks.map((check, i) => ({ check: check.check, ...(check.use && { use: check.use }), ...value(check, i) }));
   const after = list.filter((_, i) => i % 5 !== 4);
-  const tasks = (of.tasks ?? of.bundle?.tasks ?? []).map((task) => task.id);
+  const tasks = of.bundle.tasks.map((task) => task.id);
   for (const leftOut of tasks.length > 0 ? [[], tasks.slice(0, 1)] : [[]]) {
     const measured = { schema: 1, job: 'drawn', date: '2027-01-31', left_out: leftOut, after,
       before: list.filter((check) => check.value !== undefined).slice(0, 2), notes: ['Nothing was opened.', 'A second note.'] };
     fs.writeFileSync(path.join(work, 'measured.json'), JSON.stringify(measured));
     const words = ['handover', job, '--option', option, '--measured', 'measured.json', '--seconds', '60'];
     // A check of a task that was left out is no check of this job any more.
-    const first = run(words);
-    if (leftOut.length > 0 && first.code === 65 && first.err.includes('which this job has not')) continue;
+    const done = run(words);
+    if (leftOut.length > 0 && done.code === 65 && done.err.includes('which this job has not')) continue;
     both(`${tag}${leftOut.length > 0 ? ' without a task' : ''}`, words, [0, 1, 2], (text) =>
       (measured.notes.every((note) => text.includes(note)) ? [] : ['a note is not told']));
     file(`${tag}: page`, [...words, '-o', 'handover.html'], 'handover.html', [0, 1, 2]);

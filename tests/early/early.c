@@ -84,18 +84,8 @@ QUESTION(sure, sw_sure, sw_render_sure, sw_sure_free,
 QUESTION(sure_options, sw_sure, sw_render_sure, sw_sure_free,
          sw_ask_sure(&got, j->scenario, &(sw_sure_job){0, 0, true}, o, c), SW_OK)
 
-static sw_status whatif(said *s, const job *j, const sw_plan_options *o, sw_complaints *c) {
-    const char *settings[] = {"budget.total=1,50"};
-    sw_whatif *got = NULL;
-    sw_status status = sw_ask_whatif(&got, j->scenario, settings, 1, o, c);
-    if (status == SW_OK)
-        status = sw_render_whatif_text(&s->text, got, (sw_text_style){.width = 80});
-    if (status == SW_OK)
-        status = sw_render_whatif_json(&s->json, got);
-    if (status == SW_OK)
-        sw_whatif_free(got);
-    return status;
-}
+QUESTION(whatif, sw_whatif, sw_render_whatif, sw_whatif_free,
+         sw_ask_whatif(&got, j->scenario, &(const char *){"budget.total=1,50"}, 1, o, c), SW_OK)
 
 static const struct {
     const char *name;
