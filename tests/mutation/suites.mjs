@@ -8,22 +8,22 @@ const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-
 const own = {
     answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 10', 'ranges 1 4',
         ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'early/run.mjs 1 1 6', ...lack],
-    check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11'],
+    check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11', ...lack],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
-    estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings'],
-    fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit'],
-    formulas: ['worked', 'cli/drawn.mjs 2 11', 'unit', 'published', ...golden],
+    estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings', ...lack],
+    fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit', ...lack],
+    formulas: ['worked', 'cli/drawn.mjs 2 11', 'unit', 'published', ...golden, ...lack],
     intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1', ...lackIn],
     program: [...plans, 'options 1 20', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
-        'sure 1 30', 'sure/answers 1 20', 'agree 5 40', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit'],
+        'sure 1 30', 'sure/answers 1 20', 'agree 5 40', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit', ...lack],
     render: ['worked', 'cli/drawn.mjs 2 11', 'papers 1 10', 'cli/drawn.mjs 1 1', ...golden, 'unit', 'cli/picture', ...lack, 'page --quick', 'page --papers-quick', ...lackIn],
-    rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges'],
+    rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges', ...lack],
     face: ['cli command_line', 'cli/drawn.mjs 2 11', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', ...lack, ...lackIn],
     base: [...few, ...golden, 'unit', 'cli writing', 'intake/prices', ...lack],
-    read: [...few, 'cli reading', 'unit', 'intake/prices', 'schemas'],
+    read: [...few, 'cli reading', 'unit', 'intake/prices', 'schemas', ...lack],
 };
 
-export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden, 'unit'];
+export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden, 'unit', ...lack];
 
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
