@@ -42,7 +42,7 @@ ALL_OBJ := $(LIB_OBJ) $(DESK_OBJ) $(FACE_OBJ) $(TEST_OBJ)
 TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BUILD)/tests/why \
          $(BUILD)/tests/fits-driver $(BUILD)/tests/conflict-driver $(BUILD)/tests/worked-compare \
          $(BUILD)/tests/air-network $(BUILD)/tests/properties $(BUILD)/tests/findings-driver \
-         $(BUILD)/tests/agree $(BUILD)/tests/requests $(BUILD)/tests/early $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
+         $(BUILD)/tests/agree $(BUILD)/tests/requests $(BUILD)/tests/early $(BUILD)/tests/check-many $(BUILD)/tests/bench-catalog $(BUILD)/tests/bench-time \
          $(BUILD)/tests/bench-exact $(BUILD)/tests/sweep $(BUILD)/tests/ranges $(BUILD)/tests/later \
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
@@ -298,6 +298,10 @@ $(BUILD)/tests/agree $(BUILD)/tests/requests: $(BUILD)/tests/%: tests/agree/%.c 
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 
 $(BUILD)/tests/early: tests/early/early.c $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
+
+$(BUILD)/tests/check-many: tests/schemas/check_many.c $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $< $(BUILD)/libswapworth.a $(LIBS)
 

@@ -175,7 +175,7 @@ sanitized() {
 tools() {
     build build/tests/brute build/tests/generate build/tests/driver build/tests/why \
         build/tests/fits-driver build/tests/conflict-driver build/tests/worked-compare \
-        build/tests/air-network build/tests/agree build/tests/requests build/tests/early build/tests/findings-driver build/tests/properties \
+        build/tests/air-network build/tests/agree build/tests/requests build/tests/early build/tests/check-many build/tests/findings-driver build/tests/properties \
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
@@ -201,6 +201,7 @@ quick | plain | coverage)
     suite properties 300 tests/properties/run.sh 1 1
     suite waiting 300 tests/cli/waiting.sh
     suite words 300 tests/cli/words.sh --quick
+    suite schema-edges 300 node tests/schemas/edges.mjs 4
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
     suite drawn 300 node tests/cli/drawn.mjs 1 8
@@ -304,6 +305,7 @@ verify)
     suite sure-engine-faults 3000 tests/sure/run.sh --self-test
     suite early 3000 node tests/early/run.mjs 1001 60 24
     suite links 600 tests/links/run.sh
+    suite schema-edges 600 node tests/schemas/edges.mjs
     suite planted 600 tests/findings/planted.sh
     suite scenarios 3000 tests/cli/scenarios.sh --whole
     suite shopping-cli 900 tests/cli/shopping.sh

@@ -155,6 +155,21 @@ const judgeHandover = (tag, job, option, checks, of) => {
   }
 };
 
+// Prices ten thousand times as high: what a point costs then has many digits, and little comes of a hundred.
+const judgeDear = (tag, folder, scenario) => {
+  const dear = `${folder}-dear`;
+  fs.rmSync(dear, { recursive: true, force: true });
+  fs.cpSync(folder, dear, { recursive: true });
+  const [head, ...rows] = fs.readFileSync(path.join(folder, 'listings.csv'), 'utf8').trim().split('\n').map((line) => line.split(','));
+  const at = head.indexOf('price');
+  for (const row of rows) row[at] = String(Number(row[at]) * 10000);
+  fs.writeFileSync(path.join(dear, 'listings.csv'), [head, ...rows].map((row) => `${row.join(',')}\n`).join(''));
+  const job = path.join(dear, 'scenario.json');
+  fs.writeFileSync(job, JSON.stringify({ ...scenario, budget: { ...scenario.budget, total: '9000000' } }));
+  both(`${tag}: dear curve`, ['curve', job, '--seconds', '60'], [0, 1, 2]);
+  file(`${tag}: dear picture`, ['curve', job, '--svg', 'curve.svg', '-o', 'curve.txt', '--seconds', '60'], 'curve.svg', [0, 1, 2]);
+};
+
 const judge = (seed, how) => {
   const folder = path.join(work, String(seed));
   fs.rmSync(folder, { recursive: true, force: true });
@@ -198,6 +213,7 @@ const judge = (seed, how) => {
   both(`${tag}: ask-next`, ['ask-next', job, '--seconds', '20'], ANSWERED);
   file(`${tag}: picture of the curve`, ['curve', job, '--svg', 'curve.svg', '-o', 'curve.txt', ...seconds], 'curve.svg', ANSWERED);
   file(`${tag}: picture of the map`, ['map', job, '--svg', 'map.svg', '-o', 'map.txt', '--seconds', '20'], 'map.svg', ANSWERED);
+  judgeDear(tag, folder, scenario);
   file(`${tag}: page`, ['options', job, '-o', 'page.html', ...seconds], 'page.html', ANSWERED);
   if (plan.status !== 'optimal' || !how.includes('--bench')) return;
   for (const option of (options.options ?? []).map((_, at) => String(at + 1))) {

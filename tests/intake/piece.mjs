@@ -136,6 +136,17 @@ const both = run([desk, "cooler", "zz 100", "--catalog", `${work}/catalog`]);
 verdict(both.status === 64 && both.stderr.includes(first.id) && both.stderr.includes(other.id), `zz 100: ${both.stderr}`);
 verdict(entriesOf(desk, "cooler", [first.id], ["--catalog", `${work}/catalog`])[0]?.part === first.id, "by its id");
 
+// It is all one in which order the catalog says what pieces tell of themselves.
+const told = { ...intake }, own = JSON.parse(readFileSync(desk));
+own.machine.drives = [{ part: own.musts[0].replace, facts: { space_gb: 1500, hours_on: 9, wear_percent: 3, used_gb: 100 } }];
+writeFileSync(`${work}/own.json`, JSON.stringify(own));
+for (const role of intake.pieces.map((piece) => piece.role)) {
+  told.pieces = [...intake.pieces].sort((a, b) => (b.role === role) - (a.role === role));
+  writeFileSync(`${work}/catalog/intake.json`, JSON.stringify(told));
+  const [facts] = entriesOf(`${work}/own.json`, "drives", ["Another", "--own"], ["--catalog", `${work}/catalog`]).map((entry) => entry.facts);
+  verdict(equal(facts, { hours_on: 9, wear_percent: 3, used_gb: 100 }), `${role} first: ${JSON.stringify(facts)}`);
+}
+
 // A long note with letters of several bytes is cut between letters; lists that are empty then go.
 const noted = JSON.parse(readFileSync(desk));
 noted.machine.cooler[0].note = "\u00e9".repeat(995);

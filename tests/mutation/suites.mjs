@@ -8,7 +8,7 @@ const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-
 const own = {
     answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 10', 'ranges 1 4',
         ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'early/run.mjs 1 1 6', ...lack],
-    check: ['cli complaints', 'unit', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11', ...lack],
+    check: ['cli complaints', 'unit', 'schemas/edges.mjs', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11', ...lack],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
     estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings', ...lack],
     fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit', ...lack],
@@ -20,7 +20,7 @@ const own = {
     rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges', ...lack],
     face: ['cli command_line', 'cli/drawn.mjs 2 11', ...golden, 'cli reading', 'cli writing', 'cli what_is_read', 'cli json_of_every_command', ...lack, ...lackIn],
     base: [...few, ...golden, 'unit', 'cli writing', 'intake/prices', ...lack],
-    read: [...few, 'cli reading', 'unit', 'intake/prices', 'schemas', ...lack],
+    read: [...few, 'cli reading', 'unit', 'schemas/edges.mjs', 'intake/prices', 'schemas', ...lack],
 };
 
 export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden, 'unit', ...lack];
@@ -28,7 +28,7 @@ export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden,
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
     unit: ['build/unit'], air: ['build/tests/air-network'], agree: ['build/tests/agree', 'build/tests/requests'], sure: ['build/tests/sure'],
-    'early/run.mjs': ['build/tests/early'],
+    'early/run.mjs': ['build/tests/early'], 'schemas/edges.mjs': ['build/tests/check-many'],
     lack: ['build/tests/swapworth-small'], 'papers/bundles': ['build/tests/bundles'], 'intake/dumps': ['build/tests/dumps'], 'desk/sheets': ['build/tests/desk-steps'],
 };
 export const needs = suite => suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
