@@ -3,7 +3,7 @@
 # bundles (default 400) of every shipped scenario and as many of SEEDS (default 10) random jobs
 # of the generator. A spoiled program must be noticed on each of the scenarios. Then drawn requests, answered by the
 # search and by the linear solver alone, on as many random jobs, and on the same jobs with one price for all, where
-# much ties; a request that the search was told wrongly must be noticed on some of them.
+# much ties, and with none; a request that the search was told wrongly must be noticed on some of them.
 #
 #   BUILD  where agree, requests and generate are built (default: build)
 set -u
@@ -52,9 +52,13 @@ for ((seed = 1; seed <= seeds; seed++)); do
     "$build/tests/generate" "$seed" "$work/job" >/dev/null || failed=$((failed + 1))
     one requests "$work/job/scenario.json" "$seed" 30
     "$build/tests/requests" "$work/job/scenario.json" "$seed" 30 --spoil >/dev/null || noticed=$((noticed + 1))
-    awk -F, -v OFS=, 'NR > 1 { $3 = "10" } 1' "$work/job/listings.csv" >"$work/level" || failed=$((failed + 1))
-    mv "$work/level" "$work/job/listings.csv"
-    one requests "$work/job/scenario.json" "$seed" 30
+    for price in 10 0; do
+        awk -F, -v OFS=, -v price="$price" 'NR > 1 { $3 = price } 1' "$work/job/listings.csv" >"$work/level" || failed=$((failed + 1))
+        mv "$work/level" "$work/job/listings.csv"
+        # Nothing is bought for nothing: only what is waived from nothing on is then free.
+        [ "$price" -gt 0 ] || sed -i -E 's/("free_from":[[:space:]]*")[0-9.]+/\10/' "$work/job/sellers.json"
+        one requests "$work/job/scenario.json" "$seed" 30
+    done
 done
 if [ "$noticed" -eq 0 ]; then
     failed=$((failed + 1))
