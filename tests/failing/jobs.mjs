@@ -15,6 +15,7 @@ export const drawJobs = (build, work) => {
   const tool = path.join(build, 'tests/generate');
   generate(tool, 4, path.join(work, 'drawn'), '--options', '--bench');
   generate(tool, 12, path.join(work, 'plain'));
+  generate(tool, 8, path.join(work, 'stands'), '--options', '--bench');
   const job = JSON.parse(fs.readFileSync(path.join(work, 'drawn/scenario.json')));
   const { date, budget: { total } } = job;
   job.catalog = 'drawn';
@@ -63,6 +64,7 @@ export const commands = (work, shipped) => {
     of('dearer', 'shopping', drawn, '--option', option, '--set', `quotes.${lost}.price=9999`, '--json'),
     of('bench', 'bench', drawn, '--option', '1', '-o', 'bench.html'),
     of('bench-text', 'bench', drawn, '--option', '1'),
+    of('bench-stands', 'bench', path.join(work, 'stands/scenario.json'), '--option', '1', '--json'), // has a thing on a site
     of('look', 'look', drawn),
     of('look-json', 'look', drawn, '--json'),
     of('explain', 'explain', drawn),

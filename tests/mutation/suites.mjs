@@ -2,7 +2,7 @@
 // second of the processor to what notices least.
 const few = ['worked', 'cli/drawn.mjs 2 11', 'random/run 1 20'];
 // What happens when memory is refused, by a build that asks for memory for each object.
-const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,over,cases'], lackIn = ['lack prices,ask,piece,dumps'];
+const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,bench-stands,over,cases'], lackIn = ['lack prices,ask,piece,dumps'];
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
