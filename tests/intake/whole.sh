@@ -78,6 +78,8 @@ says "the failing drive cannot wait" "Peatbank 1000 (sda): The drive has sectors
 says "the stick is left out" "Pocket Stick" "$work/out"
 says "the display's nearest part" "larkfield-22-60" "$work/out"
 says "the draft names its catalog beside it" '"catalog": "catalog"' "$job"
+holds "dumps to standard output" "$program" intake dumps "$sample" --catalog "$PWD/catalog" --date 2026-11-02 -o -
+says "the draft that stands nowhere names its catalog as it was given" "\"catalog\": \"$PWD/catalog\"" "$work/out"
 says "the modules by their number" '"part": "marlpit-row-8-2666", "count": 2' "$job"
 ! grep -q INVENTED "$job" "$work/out"
 verdict "no serial number in draft or report" $?
