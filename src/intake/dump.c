@@ -65,7 +65,8 @@ static bool doubtful(const sw_json *node, size_t *looked_for) {
                 return true;
             const sw_json *first = NULL;
             for (size_t j = 0; j < node->count && first == NULL; j++)
-                if (strncmp(node->children[j].name, child->name, length) == 0 &&
+                if (node->children[j].name != NULL &&
+                    strncmp(node->children[j].name, child->name, length) == 0 &&
                     node->children[j].name[length] == '\0')
                     first = &node->children[j];
             if (first != NULL && !same(first, child))

@@ -246,7 +246,8 @@ typedef struct sw_solution {
     bool found;
     int *picks; /* [group]; owned by the program's arena */
     sw_tally tally;
-    int64_t bound; /* early and SW_AIM_BEST: no bundle has more points than this */
+    int64_t bound;   /* early and SW_AIM_BEST: no bundle has more points than this */
+    long long nodes; /* that the search looked at; 0: it was not asked */
 } sw_solution;
 
 /* How long it may take: until `ends` by the steady clock `now`; without a clock

@@ -572,6 +572,7 @@ sw_status sw_search(sw_solution *out, bool *given_up, sw_program *program,
     }
     free_node(&root);
     report(&h, out);
+    out->nodes = h.nodes;
     *given_up = h.out_of_time && h.nodes > h.nodes_most;
     sw_arena_free(h.m->arena);
     return h.status;

@@ -23,6 +23,7 @@ typedef struct job {
     sw_complaints *complaints;
     bool spoil;
     long agreed, differed, given_up, none;
+    long long nodes;
     const int *seen[LISTED_MOST]; /* answers of before */
     size_t seen_count;
     int64_t points; /* the most there are at the budget */
@@ -122,6 +123,7 @@ static sw_status one(job *j, bool *out) {
         asked.limit /= 2;
     sw_allowance allowance = {.seconds = 60};
     sw_status status = sw_search(&a, &given_up, j->program, &asked, out, allowance, 200000);
+    j->nodes += a.nodes;
     if (status == SW_OK && (given_up || a.end == SW_END_EARLY)) {
         j->given_up++;
         return SW_OK;
@@ -250,8 +252,8 @@ int main(int argc, char **argv) {
         status = one_bundle(&j);
     if (status != SW_OK)
         printf("FAILED %s: status %d\n", j.file, (int)status);
-    printf("%ld agreed, %ld differed, %ld without a bundle, %ld given up\n", j.agreed, j.differed,
-           j.none, j.given_up);
+    printf("%ld agreed, %ld differed, %ld without a bundle, %ld given up, %lld nodes\n", j.agreed,
+           j.differed, j.none, j.given_up, j.nodes);
     free(out);
     sw_setup_free(&setup);
     sw_scenario_free(scenario);
