@@ -129,10 +129,9 @@ static size_t index_of(const sw_tray *tray, const char *name) {
 static sw_status begin_file(sw_tray *tray, const sw_tray_part *part, sw_complaints *complaints) {
     char *folder = make_path(tray, tray->made + 1, NULL);
     sw_tray_file file = {.of = part->of, .path = make_path(tray, tray->made + 1, part->name)};
-    file.name = malloc(strlen(part->name) + 1);
+    file.name = strdup(part->name);
     sw_status status = SW_NO_MEMORY;
     if (folder != NULL && file.path != NULL && file.name != NULL) {
-        strcpy(file.name, part->name);
         int made = mkdir(folder, 0700) != 0
                        ? -1
                        : open(file.path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);

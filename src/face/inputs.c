@@ -100,7 +100,7 @@ static sw_status folder_of(struct stat *out, bool *known, const char *path) {
     if (folder == NULL)
         return SW_NO_MEMORY;
     memcpy(folder, path, length);
-    strcpy(folder + length, ".");
+    memcpy(folder + length, ".", sizeof ".");
     *known = stat(folder, out) == 0;
     free(folder);
     return SW_OK;

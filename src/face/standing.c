@@ -14,11 +14,6 @@ static bool is_folder(const char *path) {
     return stat(path, &info) == 0 && S_ISDIR(info.st_mode);
 }
 
-static char *copy(const char *text) {
-    char *copied = malloc(strlen(text) + 1);
-    return copied == NULL ? NULL : strcpy(copied, text);
-}
-
 /* The program's own file, links followed: so an installed tree may be moved. NULL: not known. */
 static char *own_path(void) {
     for (size_t room = 256; room <= 65536; room *= 2) {
@@ -37,11 +32,11 @@ static char *own_path(void) {
 
 char *sw_standing_catalog(void) {
     if (is_folder(HERE))
-        return copy(HERE);
+        return strdup(HERE);
     char *path = own_path(), *slash = path == NULL ? NULL : strrchr(path, '/');
     if (slash != NULL)
-        strcpy(slash, INSTALLED);
+        memcpy(slash, INSTALLED, sizeof INSTALLED);
     char *real = slash != NULL && is_folder(path) ? realpath(path, NULL) : NULL;
     free(path);
-    return real != NULL ? real : copy(HERE);
+    return real != NULL ? real : strdup(HERE);
 }

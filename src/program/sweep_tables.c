@@ -36,7 +36,7 @@ static sw_status forget(const sw_completion **out, sw_pass *p, const sw_completi
     if (less == NULL)
         return SW_NO_MEMORY;
     less->entries = 1;
-    int kept[SW_GROUPS_MOST];
+    int kept[SW_GROUPS_MOST] = {0};
     for (int k = 0; k < t->scope_count; k++) {
         if (k == gone)
             continue;
@@ -192,7 +192,7 @@ static sw_status fill(bucket *b, int **like) {
     sw_word *free_words = SW_NEW(b->p->arena, sw_word, (size_t)b->p->words + 1);
     if (t->loss == NULL || free_words == NULL)
         return SW_NO_MEMORY;
-    int item_at[SW_GROUPS_MOST];
+    int item_at[SW_GROUPS_MOST] = {0};
     for (int e = 0; e < t->entries; e++) {
         for (int k = 0; k < t->scope_count; k++)
             item_at[t->scope[k]] = like[k][e / t->stride[k] % t->classes[k]];
@@ -231,7 +231,9 @@ static sw_status make_bucket(sw_pass *p, int at, int **like) {
 }
 
 sw_status sw_pass_tables(sw_pass *p) {
-    int *like[SW_GROUPS_MOST];
+    int **like = SW_NEW(p->arena, int *, (size_t)p->groups);
+    if (like == NULL)
+        return SW_NO_MEMORY;
     for (int k = 0; k < p->groups; k++) {
         like[k] = SW_NEW(p->arena, int, (size_t)p->items + 1);
         if (like[k] == NULL)

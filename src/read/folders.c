@@ -90,11 +90,6 @@ bool sw_path_changes_folder(const char *folder, const char *path, bool *no_memor
 /* ---- as another file names it ------------------------------------------------------------------
  */
 
-static char *copied(const char *text) {
-    char *copy = malloc(strlen(text) + 1);
-    return copy == NULL ? NULL : strcpy(copy, text);
-}
-
 /* `to` as seen from the folder `from`, both without links; to be freed. Where they share nothing
  * but the root: `to` itself. */
 static char *seen_from(const char *from, const char *to) {
@@ -107,19 +102,21 @@ static char *seen_from(const char *from, const char *to) {
             break;
     }
     if (same == 0)
-        return copied(to);
+        return strdup(to);
     for (const char *at = from + same; *at != '\0'; at++)
         up += *at == '/' && at[1] != '\0';
     const char *rest = to[same] == '/' ? to + same + 1 : to + same;
-    char *path = malloc(3 * up + strlen(rest) + 2);
+    size_t length = strlen(rest);
+    if (up == 0 && length == 0)
+        return strdup(".");
+    char *path = malloc(3 * up + length + 1);
     if (path == NULL)
         return NULL;
-    path[0] = '\0';
     for (size_t i = 0; i < up; i++)
-        strcat(path, i + 1 < up || rest[0] != '\0' ? "../" : "..");
-    strcat(path, rest);
-    if (path[0] == '\0')
-        strcpy(path, ".");
+        memcpy(path + 3 * i, "../", 3);
+    memcpy(path + 3 * up, rest, length + 1);
+    if (length == 0)
+        path[3 * up - 1] = '\0';
     return path;
 }
 
@@ -129,7 +126,7 @@ char *sw_folder_seen_from(const char *folder, const char *path) {
     no_memory = to == NULL && errno == ENOMEM;
     char *from = path == NULL || strcmp(path, "-") == 0 ? NULL : real_folder_of(path, &no_memory);
     char *named = no_memory                    ? NULL
-                  : to == NULL || from == NULL ? copied(folder)
+                  : to == NULL || from == NULL ? strdup(folder)
                                                : seen_from(from, to);
     free(to);
     free(from);

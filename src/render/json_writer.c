@@ -136,9 +136,10 @@ void sw_writer_milli(sw_writer *in, const char *name, int64_t milli, int decimal
 sw_status sw_writer_finish(char **out, sw_writer *root) {
     char *text = root->failed ? NULL : cJSON_Print(root->item);
     char *whole = NULL;
-    if (text != NULL && (whole = malloc(strlen(text) + 2)) != NULL) {
-        strcpy(whole, text);
-        strcat(whole, "\n");
+    size_t length = text == NULL ? 0 : strlen(text);
+    if (text != NULL && (whole = malloc(length + 2)) != NULL) {
+        memcpy(whole, text, length);
+        memcpy(whole + length, "\n", sizeof "\n");
     }
     cJSON_free(text);
     cJSON_Delete(root->item);

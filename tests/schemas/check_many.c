@@ -3,8 +3,8 @@
  *     check-many PLACE [CATALOG] <files
  *
  * Each line of standard input names a file. It is copied to PLACE; then the catalog's folder is
- * checked, or, where none is given, the file itself. For each comes one line: the status, the number
- * of complaints, then the complaints, with tabs between all.
+ * checked, or, where none is given, the file itself. For each comes one line: the status, the
+ * number of complaints, then the complaints, with tabs between all.
  */
 #include <stdio.h>
 #include <stdlib.h>
