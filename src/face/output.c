@@ -29,7 +29,7 @@ void sw_say_plain(const char *text) {
     if (!said.failed && said.bytes != NULL)
         fputs(said.bytes, stderr);
     else /* no memory: what is surely plain, letter by letter */
-        for (size_t i = 0; text[i] != '\0' && i < SAID_BYTES; i++)
+        for (size_t i = 0; i < SAID_BYTES && text[i] != '\0'; i++)
             fputc(text[i] >= ' ' && text[i] <= '~' ? text[i] : '?', stderr);
     sw_text_free(&said);
 }
