@@ -15,6 +15,7 @@ const slips = [
     [/\bcontinue;/g, ';'], [/\bbreak;/g, ';'],
 ];
 const call = /^ {4,}[a-z]\w*(->\w+|\.\w+)?\(.*\);$/; // a statement of its own that can be left out
+const number = /^\d+$/, takesMemory = /\b(SW_NEW|SW_GROW|malloc|calloc|realloc)\(/; // one more than is needed is no fault
 const assignment = /^ {4,}[a-z][\w>.\[\]-]* = .*;$/;
 
 const sourceFiles = folder => readdirSync(folder, { withFileTypes: true }).flatMap(entry =>
@@ -47,6 +48,8 @@ export function sites(tree) {
             });
             for (const [pattern, instead] of slips)
                 for (const match of code.matchAll(pattern)) {
+                    if (number.test(match[0]) && takesMemory.test(code))
+                        continue;
                     const to = match.index + match[0].length;
                     put(match.index, to, typeof instead === 'function' ? instead(match[0]) : instead);
                 }

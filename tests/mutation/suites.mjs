@@ -6,7 +6,7 @@ const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,benc
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
-    answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 10', 'ranges 1 4',
+    answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 60', 'ranges 1 4',
         ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'early/run.mjs 1 1 6', ...lack],
     check: ['cli complaints', 'unit', 'schemas/edges.mjs', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11', ...lack],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
