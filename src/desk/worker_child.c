@@ -31,8 +31,14 @@
 #define LIMITS_MEMORY 1
 #endif
 
+/* Whoever began the desk may have set less: then that holds. */
 static bool limit(int what, rlim_t most, rlim_t hard) {
-    return setrlimit(what, &(struct rlimit){.rlim_cur = most, .rlim_max = hard}) == 0;
+    struct rlimit now;
+    if (getrlimit(what, &now) != 0)
+        return false;
+    rlim_t over = hard < now.rlim_max ? hard : now.rlim_max;
+    now = (struct rlimit){.rlim_cur = most < over ? most : over, .rlim_max = over};
+    return setrlimit(what, &now) == 0;
 }
 
 /* At the first limit of the processor's time a signal tells why; a second later nothing helps. */

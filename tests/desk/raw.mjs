@@ -47,9 +47,9 @@ export class Desk {
     }
 
     // Begins one, and waits for its address.
-    static async begin(words, { work, environment = {}, cores = 0, ignored = "" }) {
+    static async begin(words, { work, environment = {}, cores = 0, ignored = "", limits = "true" }) {
         const temporary = fs.mkdtempSync(`${work}/tmp-`);
-        const child = spawn("sh", ["-c", 'ulimit -S -c "$0"; [ -z "$1" ] || trap "" "$1"; shift; exec "$@"', String(cores), ignored, program, "desk", ...words], {
+        const child = spawn("sh", ["-c", `${limits}; ulimit -S -c "$0"; [ -z "$1" ] || trap "" "$1"; shift; exec "$@"`, String(cores), ignored, program, "desk", ...words], {
             stdio: ["ignore", "pipe", "pipe"],
             env: { ...process.env, TMPDIR: temporary, ...environment },
         });

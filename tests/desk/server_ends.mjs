@@ -100,6 +100,14 @@ async function limits(v, { work }) {
     await desk.end();
 }
 
+// Whoever began the desk may have set less than it would: workers keep to that, and answer.
+async function lessLimits(v, { work }) {
+    const desk = await Desk.begin([small, "--seconds", "30"], { work, limits: "ulimit -t 40; ulimit -f 100000" });
+    const sheet = await desk.open();
+    check(v, "under lower limits", await desk.post("ask", { sheet, question: "look" }), 200);
+    v.is("the end", await desk.end(), 0);
+}
+
 // A worker that dies is told of, and the desk goes on.
 async function deaths(v, { work }) {
     const desk = await Desk.begin([long, "--seconds", "3"], { work });
@@ -268,6 +276,7 @@ async function draft(work) {
 export const ends = [
     ["leaving", leaving],
     ["limits", limits],
+    ["less-limits", lessLimits],
     ["deaths", deaths],
     ["memory", memory],
     ["signals", signals],

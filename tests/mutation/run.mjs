@@ -40,7 +40,7 @@ function* draws(state) {
 }
 
 const run = (tree, words) => new Promise(done => {
-    const child = spawn('sh', ['-c', `ulimit -t ${hung}; exec "$@"`, 'sh', ...words], {
+    const child = spawn('sh', ['-c', `ulimit -S -t ${hung}; exec "$@"`, 'sh', ...words], {
         cwd: tree, stdio: ['ignore', 'pipe', 'pipe'], detached: true,
         env: { ...process.env, SWAPWORTH: 'build/swapworth', DESK_WORK: `${tree}/build/desk-work` },
     });
