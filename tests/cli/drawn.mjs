@@ -155,17 +155,17 @@ const judgeHandover = (tag, job, option, checks, of) => {
   }
 };
 
-// Prices ten thousand times as high: what a point costs then has many digits, and little comes of a hundred.
+// Prices a thousand times as high: what a point costs then has many digits, and little comes of a hundred.
 const judgeDear = (tag, folder, scenario) => {
   const dear = `${folder}-dear`;
   fs.rmSync(dear, { recursive: true, force: true });
   fs.cpSync(folder, dear, { recursive: true });
   const [head, ...rows] = fs.readFileSync(path.join(folder, 'listings.csv'), 'utf8').trim().split('\n').map((line) => line.split(','));
   const at = head.indexOf('price');
-  for (const row of rows) row[at] = String(Number(row[at]) * 10000);
+  for (const row of rows) row[at] = (Number(row[at]) * 1000).toFixed(scenario.currency === 'JPY' ? 0 : 2);
   fs.writeFileSync(path.join(dear, 'listings.csv'), [head, ...rows].map((row) => `${row.join(',')}\n`).join(''));
   const job = path.join(dear, 'scenario.json');
-  fs.writeFileSync(job, JSON.stringify({ ...scenario, budget: { ...scenario.budget, total: '9000000' } }));
+  fs.writeFileSync(job, JSON.stringify({ ...scenario, budget: { ...scenario.budget, total: '999999' } }));
   both(`${tag}: dear curve`, ['curve', job, '--seconds', '60'], [0, 1, 2]);
   file(`${tag}: dear picture`, ['curve', job, '--svg', 'curve.svg', '-o', 'curve.txt', '--seconds', '60'], 'curve.svg', [0, 1, 2]);
 };

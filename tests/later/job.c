@@ -14,6 +14,7 @@ enum { MOST_ROWS = 400, MOST_PHASES = 4 };
 typedef struct Row {
     char part[64], seller[64];
     long price;
+    bool waits; /* listed by a quote only */
 } Row;
 
 typedef struct Make {
@@ -78,7 +79,8 @@ static long minor_of(const Make *m, const char *text) {
     return amount;
 }
 
-/* About half of the rows are left out each time; what stays is written back. */
+/* About half of the rows are left out each time, and some wait for a quote; what stays is written
+ * back. */
 static void read_rows(Make *m, const char *path, int thin) {
     char *text = read_text(path), *rest = NULL, *copy = malloc(strlen(text) + 2);
     if (!copy)
@@ -90,18 +92,19 @@ static void read_rows(Make *m, const char *path, int thin) {
         char price[64];
         for (int i = 0; i < thin && line_number; i++)
             stays = stays && chance(m, 50);
-        if (stays)
+        bool waits = line_number && chance(m, 12);
+        if (stays && !waits)
             strcat(strcat(copy, line), "\n");
         Row *row = &m->row[m->rows];
         if (stays && line_number && m->rows < MOST_ROWS &&
             sscanf(line, "%63[^,],%63[^,],%63[^,]", row->part, row->seller, price) == 3) {
             row->price = minor_of(m, price);
+            row->waits = waits;
             m->rows++;
         }
         line_number++;
     }
-    if (thin)
-        write_text(path, copy);
+    write_text(path, copy);
     free(copy);
     free(text);
 }
@@ -136,10 +139,10 @@ static void draw_days(Make *m) {
 static cJSON *draw_quote(Make *m) {
     const Row *row = &m->row[below(m, m->rows)];
     cJSON *quote = cJSON_CreateObject();
-    int all = chance(m, 25), listed = chance(m, 75);
+    int all = chance(m, 25), listed = chance(m, 75) && !row->waits;
     set(quote, "part", cJSON_CreateString(row->part));
     const char *seller = row->seller;
-    if (!listed)
+    if (!listed && !(row->waits && chance(m, 50)))
         seller =
             text_of(cJSON_GetArrayItem(in(m->sellers, "sellers"),
                                        below(m, cJSON_GetArraySize(in(m->sellers, "sellers")))),
