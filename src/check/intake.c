@@ -134,13 +134,17 @@ static void read_test(sw_check *check, const sw_node *at, void *made, const void
         read_below(check, &inner, device, out);
         return;
     }
+    size_t said = 0;
     for (size_t f = 0; f < sizeof forms / sizeof *forms; f++)
-        if (sw_json_get(inner.json, forms[f]) != NULL) {
+        if (sw_json_get(inner.json, forms[f]) != NULL && said++ == 0)
             readers[f](check, &inner, out);
-            return;
-        }
-    sw_wrong(check, &inner, "a test says what holds of the property",
-             "add one of: is, least, below, stated", "says nothing of \"%s\"", out->property);
+    if (said == 0)
+        sw_wrong(check, &inner, "a test says what holds of the property",
+                 "add one of: is, least, below, stated", "says nothing of \"%s\"", out->property);
+    else if (said > 1)
+        sw_wrong(check, &inner, "only one thing is tested at a time",
+                 "make a test of each: all of a list must hold", "says several things of \"%s\"",
+                 out->property);
 }
 
 static void read_tests(sw_check *check, const sw_node *at, const char *device,

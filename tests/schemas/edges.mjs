@@ -5,7 +5,7 @@
 //
 // A place is tried once in each kind, wherever it occurs first. Numbers go to the limits that the kind's schema
 // names, just beyond them and just short of them; texts become empty, long, an amount, an id with a blank;
-// lists become empty or name the first twice; members go missing, strange ones come; all change their type.
+// lists become empty or name the first twice; members go missing, those of their like and strange ones come; all change their type.
 // What holds: all is taken or refused, what is refused has complaints that say what, why and how to mend it,
 // nothing is taken that the schema refuses; and what is said of each place is, to the byte, what it was when
 // it was last read.
@@ -51,10 +51,25 @@ function limitsOf(schema, found = new Set([0, 1, 1.5, 2])) {
     return found;
 }
 
+// With each member that another object has which shares a name with it: many belong to some of a kind only.
+function* joined(value, objects) {
+    const more = new Map();
+    for (const other of objects)
+        if (Object.keys(other).some(name => name in value))
+            for (const [name, of] of Object.entries(other))
+                if (!(name in value) && !more.has(name))
+                    more.set(name, of);
+    for (const [name, of] of more) {
+        yield { ...value, [name]: of };
+        if (typeof of === 'number')
+            yield { ...value, [name]: 0 };
+    }
+}
+
 const texts = ['', 'x', 'x'.repeat(300), 'a b', '-1', '0', '0.005', '12.50', '10000000.00', '10000000.01', '2026-02-29', '2028-02-29',
     '\u202eab'];
 const types = [null, 7, 'x', {}];
-function* edgesOf(value, limits) {
+function* edgesOf(value, limits, objects) {
     const kind = Array.isArray(value) ? 'list' : value === null ? 'null' : typeof value;
     for (const other of types)
         if (typeof other !== typeof value || Array.isArray(other) !== Array.isArray(value))
@@ -73,6 +88,7 @@ function* edgesOf(value, limits) {
             yield Object.fromEntries(Object.entries(value).filter(([other]) => other !== name));
         yield { ...value, strange: 1 };
         yield { ...value, 'a b': 'x' };
+        yield* joined(value, objects);
     }
 }
 
@@ -128,15 +144,17 @@ async function judge(kind) {
     const limits = limitsOf(JSON.parse(fs.readFileSync(`catalog/schemas/${kind}.schema.json`)));
     const seen = new Set(), all = [];
     const cases = fs.readdirSync(`${here}/cases/${kind}`).filter(name => name.startsWith('good-')).sort();
-    for (const name of cases) {
-        const whole = JSON.parse(fs.readFileSync(`${here}/cases/${kind}/${name}`));
+    const wholes = cases.map(name => JSON.parse(fs.readFileSync(`${here}/cases/${kind}/${name}`)));
+    const objects = wholes.flatMap(whole => [...placesOf(whole)].map(at => at.value))
+        .filter(of => of !== null && typeof of === 'object' && !Array.isArray(of));
+    for (const whole of wholes) {
         for (const at of placesOf(whole)) {
             if (seen.has(at.name))
                 continue;
             seen.add(at.name);
             if (seen.size % nth !== 0)
                 continue;
-            for (const value of edgesOf(at.value, limits)) {
+            for (const value of edgesOf(at.value, limits, objects)) {
                 const copy = path.join(work, `${all.length}.json`);
                 fs.writeFileSync(copy, JSON.stringify(changed(whole, at.at, value)));
                 all.push({ copy, place: `${kind} ${at.name}`, value: JSON.stringify(value).slice(0, 80) });
