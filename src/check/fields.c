@@ -161,8 +161,9 @@ bool sw_get_choice(sw_check *check, const sw_node *object, const char *name, sw_
         }
     sw_text why = {0};
     sw_text_add(&why, "it is one of:");
-    for (size_t i = 0; i < count; i++)
-        sw_text_addf(&why, "%s %s", i == 0 ? "" : ",", words[i]);
+    for (size_t i = 0; i < count; i++) /* a tab as JSON writes it */
+        sw_text_addf(&why, "%s %s", i == 0 ? "" : ",",
+                     strcmp(words[i], "\t") == 0 ? "\\t" : words[i]);
     if (why.failed)
         check->no_memory = true;
     else

@@ -3,6 +3,7 @@
 
 #include "desk/http_gate.h"
 #include "desk/lines.h"
+#include "read/plain.h"
 #include "render/json_writer.h"
 
 #include <errno.h>
@@ -79,12 +80,17 @@ static const char *phrase_of(int code) {
 
 char *sw_error_json(const char *what, const char *why, const char *mend) {
     char *text = NULL;
-    sw_writer *root = sw_writer_new();
-    if (root == NULL)
+    sw_text plain = {0}; /* names of what was asked stand in it */
+    sw_plain_keep(&plain, what);
+    sw_writer *root = plain.failed ? NULL : sw_writer_new();
+    if (root == NULL) {
+        sw_text_free(&plain);
         return NULL;
+    }
     sw_writer_text(root, "schema", SW_DESK_SCHEMA);
     sw_writer *error = sw_writer_object(root, "error");
-    sw_writer_text(error, "what", what);
+    sw_writer_text(error, "what", plain.bytes != NULL ? plain.bytes : "");
+    sw_text_free(&plain);
     sw_writer_text(error, "why", why);
     sw_writer_text(error, "mend", mend);
     return sw_writer_finish(&text, root) == SW_OK ? text : NULL;

@@ -133,6 +133,10 @@ static void on_mend(evutil_socket_t none, short what, void *context) {
     evbuffer_drain(out, evbuffer_get_length(out));
     line->lines->own_reply(out, code);
     evbuffer_freeze(out, 1);
+    /* What stands behind would be read as another request, and evhttp would answer that by itself.
+     */
+    struct evbuffer *in = bufferevent_get_input(line->bufferevent);
+    evbuffer_drain(in, evbuffer_get_length(in));
     keep_reading(line);
     set_deadline(line, SECONDS_TO_STOP);
 }

@@ -6,6 +6,7 @@
 
 #include "desk/tray.h"
 #include "read/json_text.h"
+#include "read/plain.h"
 #include "read/utf8.h"
 
 /* ---- the answer ----------------------------------------------------------------------------- */
@@ -131,7 +132,11 @@ void sw_put_error(sw_step_work *r, int status, const char *what, const char *why
     sw_text_add(&r->answer, "{");
     sw_put_text(r, "schema", "swapworth-desk-1");
     sw_put_open(r, "error", '{');
-    sw_put_text(r, "what", what);
+    sw_text plain = {0}; /* names of what was asked stand in it */
+    sw_plain_keep(&plain, what);
+    sw_put_text(r, "what", plain.bytes != NULL ? plain.bytes : "");
+    r->answer.failed = r->answer.failed || plain.failed;
+    sw_text_free(&plain);
     sw_put_text(r, "why", why);
     sw_put_text(r, "mend", mend);
     sw_put_close(r, '}');

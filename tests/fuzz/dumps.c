@@ -26,7 +26,8 @@ static bool is_ascii_text(const char *text, size_t size) {
     for (size_t i = 0; i < size; i++)
         if ((unsigned char)text[i] >= 0x80 || text[i] == '\0')
             return false;
-    return size > 0;
+    /* What begins so is an SMBIOS dump, whatever follows, and no text. */
+    return size > 0 && strncmp(text, "_SM_", 4) != 0 && strncmp(text, "_SM3_", 5) != 0;
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
