@@ -168,7 +168,7 @@ void sw_call_reply(sw_call *call, const sw_reply *reply, struct evbuffer *body) 
     if (evhttp_request_get_command(request) == EVHTTP_REQ_HEAD)
         body = NULL;
     /* It repeats the version that was asked in, whatever that was: RFC 9112 section 2.3. */
-    if (request->major != 1 || request->minor > 1) {
+    if (request->major != 1 || (request->minor != 0 && request->minor != 1)) {
         request->major = 1;
         request->minor = 1;
     }

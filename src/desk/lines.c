@@ -117,7 +117,7 @@ static void on_output(struct evbuffer *buffer, const struct evbuffer_cb_info *in
 /* Runs before the first byte is written: that takes a turn of the loop. */
 static void on_mend(evutil_socket_t none, short what, void *context) {
     sw_line *line = context;
-    char head[] = "HTTP/1.1 nnn";
+    char head[24] = ""; /* "HTTP/1.1 400 Bad Request"; the version is what was asked with */
     (void)none;
     (void)what;
     if (line->ours || is_let_go(line))
@@ -125,7 +125,9 @@ static void on_mend(evutil_socket_t none, short what, void *context) {
     struct evbuffer *out = bufferevent_get_output(line->bufferevent);
     if (evbuffer_copyout(out, head, sizeof head - 1) != (ssize_t)sizeof head - 1)
         return;
-    int code = (head[9] - '0') * 100 + (head[10] - '0') * 10 + (head[11] - '0');
+    const char *blank = memchr(head, ' ', sizeof head - 4);
+    int code =
+        blank == NULL ? 0 : (blank[1] - '0') * 100 + (blank[2] - '0') * 10 + (blank[3] - '0');
     if (code < 400 || code > 599)
         return;
     line->ours = true;

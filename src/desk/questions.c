@@ -2,6 +2,7 @@
 #include "desk/questions.h"
 
 #include "read/json_text.h"
+#include "read/plain.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -127,9 +128,14 @@ static void add(line *l, const char *text) {
 }
 
 static void wrong(line *l, const char *name, const char *due) {
-    l->status = SW_BAD_DATA;
-    sw_complain(l->complaints, "words", name, "the words of a question are those of its command",
-                due, "is not what the question takes");
+    sw_text plain = {0};
+    sw_plain_add(&plain, name);
+    l->status = plain.failed ? SW_NO_MEMORY : SW_BAD_DATA;
+    if (!plain.failed)
+        sw_complain(l->complaints, "words", plain.bytes != NULL ? plain.bytes : "",
+                    "the words of a question are those of its command", due,
+                    "is not what the question takes");
+    sw_text_free(&plain);
 }
 
 static const char *value_text(const line *l, const sw_json *value) {
