@@ -175,6 +175,8 @@ void sw_call_reply(sw_call *call, const sw_reply *reply, struct evbuffer *body) 
     /* Nor does it ever close after a CONNECT. */
     if (evhttp_request_get_command(request) == EVHTTP_REQ_CONNECT)
         request->type = EVHTTP_REQ_GET;
+    /* From one that was asked for another host, as proxies are, it takes "Connection" away. */
+    request->flags &= ~EVHTTP_PROXY_REQUEST;
     evhttp_connection_set_closecb(evhttp_request_get_connection(request), NULL, NULL);
     sw_line_replying(call->line);
     unlink_call(call);
