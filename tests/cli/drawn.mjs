@@ -239,7 +239,7 @@ for (const name of first === 1 ? ['saver-box', 'good-enough'] : []) {
 }
 if (first === 1) file('saver-box: map', ['map', shipped('saver-box'), '--svg', 'map.svg', '-o', 'map.txt', '--seconds', '60'], 'map.svg', [0, 2]);
 if (renew) fs.writeFileSync(table, [...sums].filter(([, sum]) => sum).map(([name, sum]) => `${sum} ${name}\n`).join(''));
-const seedOf = (name) => Number(/(?:^| )(\d+)\/scenario\.json/.exec(name)?.[1]);
+const seedOf = (name) => Number(/(?:^| )(\d+)(?:-dear)?\/scenario\.json/.exec(name)?.[1]);
 for (const [name, sum] of renew ? [] : kept)
   if ((Number.isNaN(seedOf(name)) ? first === 1 : seedOf(name) >= first && seedOf(name) < first + count) && sums.get(name) !== null)
     verdict(name, sums.get(name) === sum ? [] : [sums.has(name) ? 'puts out other bytes than before' : 'was not asked']);
