@@ -201,7 +201,7 @@ quick | plain | coverage)
     suite properties 300 tests/properties/run.sh 1 1
     suite waiting 300 tests/cli/waiting.sh
     suite words 300 tests/cli/words.sh --quick
-    suite schema-edges 300 node tests/schemas/edges.mjs 4
+    suite schema-edges 300 node tests/schemas/edges.mjs 8
     suite edges 300 tests/rules/edges.sh
     suite scenarios 600 tests/cli/scenarios.sh
     suite drawn 300 node tests/cli/drawn.mjs 1 8
