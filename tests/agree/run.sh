@@ -32,6 +32,7 @@ one() {
     agreed=$(printf '%s\n' "$out" | sed -n 's/^\([0-9]*\) agreed.*/\1/p')
     passed=$((passed + ${agreed:-0}))
     nodes=$(printf '%s\n' "$out" | sed -n 's/.* \([0-9]*\) nodes$/\1/p')
+    nodes=${nodes:-0} # of no answer: that it failed is told below
     if [ "$code" -ne 0 ]; then
         failed=$((failed + 1))
         printf '%s\n' "$out" | head -n 8
@@ -40,7 +41,7 @@ one() {
 
 # looked_at SEED PRICE
 looked_at() {
-    echo "$1 $2 ${nodes:-none}" >>"$work/nodes"
+    echo "$1 $2 $nodes" >>"$work/nodes"
     [ -z "$renew" ] || return 0
     local before
     before=$(sed -n "s/^$1 $2 //p" "$table")
