@@ -358,7 +358,8 @@ $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 # ---- fuzzing -------------------------------------------------------------------------
 
 # tests/fuzz/run.sh makes these with clang, in a build folder of their own, with these flags.
-FUZZ_SANITIZE := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all
+# Each object of an arena by itself, so that what goes beyond one is seen.
+FUZZ_SANITIZE := -DCHUNK_BYTES=1 -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all
 FUZZ_MAKE := BUILD=$(BUILD)/fuzz CC=clang OPT=-O0 SANITIZE="$(FUZZ_SANITIZE)"
 FUZZ_SHARED := fuzz shelf dump
 FUZZ_NAMES := $(sort $(filter-out $(FUZZ_SHARED),$(notdir $(basename $(wildcard tests/fuzz/*.c)))))

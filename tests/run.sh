@@ -162,10 +162,11 @@ quick_suites() {
     settle
 }
 
+# An arena that asks for each object by itself shows what reads or writes beyond one.
 # sanitized EVERY: of the cases of the rules and schemas each EVERYth, since each reads a whole catalog; above
 # 1 without the metamorphic jobs, and of `cli` what neither solves nor fills disks. `make asan` runs all of them.
 sanitized() {
-    build BUILD=build/asan OPT=-O1 SANITIZE="-g1 -fsanitize=address,undefined -fno-sanitize-recover=all" \
+    build BUILD=build/asan OPT=-O1 SANITIZE="-g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all" \
         build/asan/swapworth build/asan/unit
     # Shadow memory in huge pages: the same checks with fewer page faults.
     export ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0
