@@ -84,7 +84,7 @@ static double quantile(double degrees, double centre, double tail) {
             return NAN;
         high *= 2;
     }
-    double t = low > 0 ? low : high / 2;
+    double t = high / 2;
     for (int i = 0; i < STEPS_MOST; i++) {
         double over = excess(t, degrees, centre, tail);
         if (over < 0)

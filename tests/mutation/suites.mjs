@@ -3,6 +3,8 @@
 const few = ['worked', 'cli/drawn.mjs 2 11', 'random/run 1 20'];
 // What happens when memory is refused, by a build that asks for memory for each object.
 const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,bench-stands,over,cases'], lackIn = ['lack prices,ask,piece,dumps'];
+// What reads or writes beyond an object, by the build with sanitizers: later than the others, since it is made for few.
+const strict = ['strict worked', 'strict later 1 4', 'strict random/run 5001 8 --best 5 --groups --curve', 'strict unit'];
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
@@ -23,7 +25,9 @@ const own = {
     read: [...few, 'cli reading', 'unit', 'schemas/edges.mjs', 'intake/prices', 'schemas', ...lack],
 };
 
-export const suitesOf = file => own[file.split('/')[1]] ?? [...plans, ...golden, 'unit', ...lack];
+const withoutJobs = file => ['desk', 'intake'].includes(file.split('/')[1]);
+export const suitesOf = file => [...own[file.split('/')[1]] ?? [...plans, ...golden, 'unit', ...lack],
+    ...withoutJobs(file) ? ['strict unit'] : strict];
 
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
@@ -31,6 +35,12 @@ const holders = {
     'early/run.mjs': ['build/tests/early'], 'schemas/edges.mjs': ['build/tests/check-many'],
     lack: ['build/tests/swapworth-small'], 'papers/bundles': ['build/tests/bundles'], 'intake/dumps': ['build/tests/dumps'], 'desk/sheets': ['build/tests/desk-steps'],
 };
+const strictBuild = 'build/asan';
+export const isStrict = suite => suite.startsWith('strict ');
+export const strictObject = object => object.replace(/^build/, strictBuild);
+export const strictMake = [`BUILD=${strictBuild}`, 'OPT=-O1',
+    'SANITIZE=-g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all',
+    `${strictBuild}/swapworth`, `${strictBuild}/unit`];
 export const needs = suite => suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
 
 export const watchesClock = suite => /^desk|^page|waiting/.test(suite);
@@ -38,6 +48,9 @@ export const watchesClock = suite => /^desk|^page|waiting/.test(suite);
 // The command of a suite's name, for a tree with its build in build/.
 export function command(name) {
     const [what, ...words] = name.split(' ');
+    if (what === 'strict')
+        return ['env', 'ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0', `SWAPWORTH=${strictBuild}/swapworth`,
+            ...command(words.join(' ')).map(word => word.replace(/^build\/unit$/, `${strictBuild}/unit`))];
     if (what === 'lack')
         return ['env', 'SWAPWORTH=build/tests/swapworth-small', 'node', 'tests/failing/run.mjs', 'memory', '--every-way', '--only', ...words];
     if (what === 'unit')
