@@ -25,6 +25,11 @@ running=0
 untold=()
 trap 'kill $(jobs -p) 2>/dev/null; exit 130' INT TERM
 
+# core_seconds FILE: how long the programs that ended took of the cores, from what `times` says in it.
+core_seconds() {
+    awk 'NR == 2 { split($1 $2, t, "[ms]"); print int((t[1] + t[3]) * 60 + t[2] + t[4]) }' "$1"
+}
+
 # run_suite NAME SECONDS COMMAND...: its counts go into NAME.counts, what is to be told of it into
 # NAME.told.
 run_suite() {
@@ -48,8 +53,9 @@ run_suite() {
     elif [ "$bad" -gt 0 ]; then
         grep -v '^$' "$log" | tail -n 60
     fi >"$logs/$name.told"
-    printf "%-28s %6d passed %4d failed %5d s\n" "$name" "$good" "$bad" "$((SECONDS - begun))" \
-        >>"$logs/$name.told"
+    times >"$logs/$name.times" # not in a pipe, which would have none
+    printf "%-28s %6d passed %4d failed %5d s, %5d s of the cores\n" "$name" "$good" "$bad" \
+        "$((SECONDS - begun))" "$(core_seconds "$logs/$name.times")" >>"$logs/$name.told"
     echo "$good $bad" >"$logs/$name.counts.new"
     mv "$logs/$name.counts.new" "$logs/$name.counts"
 }
