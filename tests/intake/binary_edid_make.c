@@ -173,7 +173,7 @@ static void make_base(unsigned char *b, size native, uint64_t *dice) {
 }
 
 /* CTA-861: codes of timings, sound, what is of no interest, detailed timings. */
-static void make_cta(unsigned char *b, size native, uint64_t *dice) {
+static void make_cta(unsigned char *b, size native, unsigned extensions, uint64_t *dice) {
     size_t at = 4;
     b[0] = 2;
     b[1] = 3;
@@ -195,6 +195,11 @@ static void make_cta(unsigned char *b, size native, uint64_t *dice) {
         static const unsigned char codes[] = {0xE3, 0x0E, 0x61, 0x60};
         memcpy(b + at, codes, sizeof codes);
         at += sizeof codes;
+    }
+    if (one_in(dice, 4)) { /* as many blocks as the base block tells, as HDMI 2.1 has it told */
+        b[at++] = 0xE2;
+        b[at++] = 0x78;
+        b[at++] = (unsigned char)extensions;
     }
     b[2] = (unsigned char)at;
     for (; at + 18 <= 127 && !one_in(dice, 3); at += 18)
@@ -237,10 +242,11 @@ void make_edid(blob *out, uint64_t *dice) {
     unsigned char blocks[3][BLOCK] = {{0}, {0}, {0}};
     unsigned count = 0;
     size native = sizes[below(dice, 13)];
+    bool has_displayid = one_in(dice, 3);
     make_base(blocks[0], native, dice);
     if (!one_in(dice, 3))
-        make_cta(blocks[++count], native, dice);
-    if (one_in(dice, 3))
+        make_cta(blocks[++count], native, has_displayid ? 2 : 1, dice);
+    if (has_displayid)
         make_displayid(blocks[++count], native, dice);
     blocks[0][126] = (unsigned char)count;
     for (unsigned i = 0; i <= count; i++) {
