@@ -3,13 +3,14 @@
 # "N passed, N failed"; a suite that ends without one, or with a failing exit
 # code, counts as one failure more.
 #
-#     tests/run.sh quick | plain | coverage | asan | verify
+#     tests/run.sh quick | plain | coverage | asan | verify | commands
 #
+# `commands` runs nothing: it prints those of `plain`, each behind its name and a tab.
 # `plain` is `quick` without its sanitized half; `coverage` is `plain` with every object's memory
 # refused in each way, not a share of them, and with files that fail. STRETCH multiplies the limits of time.
 set -u
 cd "$(dirname "$0")/.." || exit 1
-what=${1:?quick, plain, coverage, asan or verify}
+what=${1:?quick, plain, coverage, asan, verify or commands}
 jobs=$(nproc)
 passed=0
 failed=0
@@ -80,6 +81,10 @@ suite() {
     case $what:$1 in # hours without optimising, over lines that the others run too
     coverage:trade | coverage:scenarios | coverage:properties | coverage:metamorphic | coverage:relations) return ;;
     coverage:examples | coverage:*-faults) return ;;
+    commands:*)
+        printf '%s\t%s\n' "$1" "${*:3}"
+        return
+        ;;
     esac
     while [ "$running" -ge "$slots" ]; do
         wait -n
@@ -106,6 +111,7 @@ settle() {
 }
 
 build() {
+    [ "$what" = commands ] && return
     make -j"$jobs" --no-print-directory "$@" >"$logs/build.log" 2>&1 || {
         tail -n 40 "$logs/build.log"
         echo "the build failed"
@@ -190,7 +196,7 @@ tools() {
 }
 
 case $what in
-quick | plain | coverage)
+quick | plain | coverage | commands)
     build build/swapworth build/unit build/libswapworth.so
     tools
     export SWAPWORTH=build/swapworth
@@ -351,11 +357,12 @@ verify)
     suite fuzz-faults 1200 tests/fuzz/run.sh --self-test
     ;;
 *)
-    echo "quick, plain, coverage, asan or verify" >&2
+    echo "quick, plain, coverage, asan, verify or commands" >&2
     exit 64
     ;;
 esac
 
+[ "$what" = commands ] && exit
 settle
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -41,12 +41,13 @@ static size_t worst_criterion(const sw_answer *a, const sw_answer_bundle *b,
     return worst;
 }
 
-/* The use whose rate falls most, or NULL when none falls by a hundredth. */
+/* The use whose rate falls most, or NULL when none falls by a hundredth: both have the job's uses
+ * in one order. */
 static const sw_answer_rate *worst_use(const sw_answer_bundle *b, const sw_answer_bundle *without,
                                        const sw_answer_rate **then) {
     const sw_answer_rate *worst = NULL;
     double least = 0.99;
-    for (size_t i = 0; i < b->rate_count && i < without->rate_count; i++) {
+    for (size_t i = 0; i < b->rate_count; i++) {
         double fall = without->rates[i].ratio / b->rates[i].ratio;
         if (fall >= least)
             continue;

@@ -164,6 +164,8 @@ command_line() {
     try 64 - 'has the id "zzz"' why "$desk" tern-valley-v6-90 --over zzz
     try 64 - "2 pieces" fits "$desk" tern-valley-v6-90 tern-valley-v6-90
     try 64 - "1 new kind" fits "$desk" tern-valley-v6-90 tern-valley-v6-80
+    # Two pieces are few enough for it, two kinds are not.
+    try 64 - "2 kinds and 2 pieces" fits "$desk" dunlin-16-3200 dunlin-16-3600
     try 64 '"count"' 'has the id "zzz"' fits "$desk" zzz --json
     try 0 "by the rules" - fits "$small"
     try 0 "What holds each use back" - look "$small"

@@ -68,6 +68,7 @@ async function tray() {
   for (let i = hostile.length; i < 64; i++) verdict((await part(`n${i}`, 1, 1)).status === 200, `file ${i} is refused`);
   verdict((await part("one more", 1, 1)).status === 422 && (await part("n20", 1, 1)).status === 200, "64 files are not the most");
   for (let i = 50; i < 64; i++) await desk.ask("tray", { sheet, drop: `n${i}` });
+  verdict((await part("of one byte", 1, 1, "Zg==")).status === 200, "one byte is refused"); // on the disk below
   const data = Buffer.alloc(PART, 7).toString("base64"), most = 16 * 1024 * 1024, of = Math.floor(most / PART);
   let answer;
   for (let k = 1; k <= of; k++) answer = await part("big", k, of + 2, data);

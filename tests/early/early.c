@@ -105,13 +105,17 @@ static bool add_text(cJSON *line, const char *name, const char *text) {
     return text == NULL || cJSON_AddStringToObject(line, name, text) != NULL;
 }
 
-static bool tell(size_t which, long after, bool by_clock, sw_status status, const said *s,
+/* Who ends it. Without a clock, so many nodes of a search stand for a second. */
+typedef enum ender { ASKED, CLOCK, NODES } ender;
+
+static bool tell(size_t which, long after, ender by, sw_status status, const said *s,
                  const sw_complaints *c) {
     cJSON *line = cJSON_CreateObject();
     bool good =
         cJSON_AddStringToObject(line, "question", questions[which].name) != NULL &&
         cJSON_AddNumberToObject(line, "after", (double)after) != NULL &&
-        cJSON_AddStringToObject(line, "by", by_clock ? "time" : "asked") != NULL &&
+        cJSON_AddBoolToObject(line, "has_clock", by != NODES) != NULL &&
+        cJSON_AddStringToObject(line, "by", by == ASKED ? "asked" : "time") != NULL &&
         cJSON_AddNumberToObject(line, "status", (double)status) != NULL &&
         cJSON_AddNumberToObject(line, "complaints", (double)sw_complaints_count(c)) != NULL &&
         add_text(line, "text", s->text) && add_text(line, "json", s->json) &&
@@ -124,8 +128,8 @@ static bool tell(size_t which, long after, bool by_clock, sw_status status, cons
     return bytes != NULL;
 }
 
-/* `after` -1: not stopped. */
-static bool run(size_t which, const job *j, long after, bool by_clock) {
+/* `after` -1: not stopped. Without a clock it is in thousandths of a second. */
+static bool run(size_t which, const job *j, long after, ender by) {
     said s = {0};
     sw_complaints *c = sw_complaints_new();
     sw_plan_options o = sw_plan_options_default();
@@ -133,14 +137,14 @@ static bool run(size_t which, const job *j, long after, bool by_clock) {
     looks_most = after < 0 ? 1000000000 : after;
     o.best = 2;
     o.verify = true;
-    o.seconds = 1000;
-    if (by_clock)
+    o.seconds = by == NODES && after >= 0 ? (double)after / 1000 : 1000;
+    if (by == CLOCK)
         o.now = clock_that_jumps;
-    else
+    else if (by == ASKED)
         o.halt = enough;
     bool good = c != NULL;
     if (good)
-        good = tell(which, after, by_clock, questions[which].ask(&s, j, &o, c), &s, c);
+        good = tell(which, after, by, questions[which].ask(&s, j, &o, c), &s, c);
     free(s.text);
     free(s.json);
     free(s.picture);
@@ -164,8 +168,11 @@ int main(int argc, char **argv) {
     for (size_t q = 0; good && q < sizeof questions / sizeof *questions; q++) {
         if (strcmp(questions[q].name, "gone") == 0 && strcmp(j.gone, "-") == 0)
             continue;
-        for (int by_clock = 0; good && by_clock < 2; by_clock++) {
-            good = run(q, &j, -1, by_clock != 0);
+        static const long thousandths[] = {-1, 0, 1, 5, 20, 100};
+        for (size_t k = 0; good && k < sizeof thousandths / sizeof *thousandths; k++)
+            good = run(q, &j, thousandths[k], NODES);
+        for (int by = ASKED; good && by <= CLOCK; by++) {
+            good = run(q, &j, -1, (ender)by);
             long all = looks;
             /* Close together at the beginning, where one step follows the other. */
             for (long k = 0, last = -1; good && k < stops; k++) {
@@ -173,7 +180,7 @@ int main(int argc, char **argv) {
                 if (after >= all || after == last)
                     continue;
                 last = after;
-                good = run(q, &j, after, by_clock != 0);
+                good = run(q, &j, after, (ender)by);
             }
         }
     }

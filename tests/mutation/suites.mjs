@@ -1,10 +1,12 @@
+import { execFileSync } from 'node:child_process';
+
 // Which tests are asked whether a wrong line is noticed: those of its stage, from what notices most in a
 // second of the processor to what notices least.
 const few = ['worked', 'cli/drawn.mjs 2 11', 'random/run 1 20'];
 // What happens when memory is refused, by a build that asks for memory for each object.
 const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,bench-stands,over,cases'], lackIn = ['lack prices,ask,piece,dumps'];
 // What reads or writes beyond an object, by the build with sanitizers: later than the others, since it is made for few.
-const strict = ['strict worked', 'strict later 1 4', 'strict random/run 5001 8 --best 5 --groups --curve', 'strict unit'];
+const strict = ['strict worked', 'strict cli/drawn.mjs 2 11', 'strict later 1 4', 'strict random/run 5001 8 --best 5 --groups --curve', 'strict unit'];
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
@@ -25,9 +27,20 @@ const own = {
     read: [...few, 'cli reading', 'unit', 'schemas/edges.mjs', 'intake/prices', 'schemas', ...lack],
 };
 
+// Last, what `make test` has besides and could notice it.
+const ofJobs = /^(trade|properties|scenarios|drawn|early|relations|map|findings|bundles|papers|shopping|learn|agree|sure|sure-answers|cli|metamorphic|rules|random|random-worth|random-apart|fits|conflict|why|later|ranges|options|examples)$/;
+const ofFiles = /^(hostile|schemas|edges|schema-edges|words|prices)$/;
+const theRest = {
+    check: [ofFiles, ofJobs], read: [ofFiles, ofJobs], base: [ofJobs, ofFiles], face: [ofJobs, /^(waiting|words|failing-kills)$/],
+    render: [ofJobs, /^page/], intake: [/^(intake|dumps|prices|ask)/, ofFiles], desk: [/^desk-(load|page)/],
+};
+const everything = execFileSync('bash', ['tests/run.sh', 'commands'], { encoding: 'utf8' }).trimEnd().split('\n').map(row => row.split('\t'));
+const besides = file => (theRest[file.split('/')[1]] ?? [ofJobs])
+    .flatMap(names => everything.filter(([name]) => names.test(name)).map(([name]) => `all ${name}`));
+
 const withoutJobs = file => ['desk', 'intake'].includes(file.split('/')[1]);
 export const suitesOf = file => [...own[file.split('/')[1]] ?? [...plans, ...golden, 'unit', ...lack],
-    ...withoutJobs(file) ? ['strict unit'] : strict];
+    ...withoutJobs(file) ? ['strict unit'] : strict, ...besides(file)];
 
 // What must be made again for a suite: the program, and those of its tools that hold the library.
 const holders = {
@@ -41,13 +54,15 @@ export const strictObject = object => object.replace(/^build/, strictBuild);
 export const strictMake = [`BUILD=${strictBuild}`, 'OPT=-O1',
     'SANITIZE=-g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all',
     `${strictBuild}/swapworth`, `${strictBuild}/unit`];
-export const needs = suite => suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
+export const needs = suite => suite.startsWith('all ') ? ['build/swapworth', 'build/unit', 'tools'] : suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
 
-export const watchesClock = suite => /^desk|^page|waiting/.test(suite);
+export const watchesClock = suite => /^(all )?(desk|page)|waiting/.test(suite);
 
 // The command of a suite's name, for a tree with its build in build/.
 export function command(name) {
     const [what, ...words] = name.split(' ');
+    if (what === 'all')
+        return everything.find(([one]) => one === words[0])[1].split(' ');
     if (what === 'strict')
         return ['env', 'ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0', `SWAPWORTH=${strictBuild}/swapworth`,
             ...command(words.join(' ')).map(word => word.replace(/^build\/unit$/, `${strictBuild}/unit`))];

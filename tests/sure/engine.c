@@ -1,8 +1,8 @@
 /*
- * sure SCENARIO EXTREMES [SECONDS] [--times]: the non-dominated bundles of a job whose weights are
- * in doubt, as the checker prints them (brute --extremes); with --times only how many there are,
- * whether that is all, the nodes, and the seconds. EXTREMES: "speed:3,quiet:1;looks:4". Looks into
- * the library.
+ * sure SCENARIO EXTREMES [SECONDS] [--times | --blind]: the non-dominated bundles of a job whose
+ * weights are in doubt, as the checker prints them (brute --extremes); with --times only how many
+ * there are, whether that is all, the nodes, and the seconds; --blind: likewise, without a clock.
+ * EXTREMES: "speed:3,quiet:1;looks:4". Looks into the library.
  *
  * sure --draw SEED SCENARIO: random extremes of the scenario's criteria.
  */
@@ -162,10 +162,11 @@ static void print_bundle(const sw_unsure *u, const sw_undominated_bundle *b, siz
 }
 
 static int find(const sw_scenario *scenario, const sw_extremes *extremes, double seconds,
-                bool times, sw_complaints *complaints) {
+                bool times, bool blind, sw_complaints *complaints) {
     sw_unsure unsure;
     double begun = now();
-    sw_allowance allowance = {.seconds = seconds, .now = now, .ends = begun + seconds};
+    sw_allowance allowance = {
+        .seconds = seconds, .now = blind ? NULL : now, .ends = begun + seconds};
     sw_status status = sw_unsure_make(&unsure, scenario, extremes, false, allowance, complaints);
     const sw_undominated_set *set = &unsure.set;
     int code = status == SW_OK ? 0 : fail("could not be answered");
@@ -191,7 +192,8 @@ static int find(const sw_scenario *scenario, const sw_extremes *extremes, double
 
 int main(int argc, char **argv) {
     bool draws = argc == 4 && strcmp(argv[1], "--draw") == 0;
-    bool times = argc > 3 && strcmp(argv[argc - 1], "--times") == 0;
+    bool blind = argc > 3 && strcmp(argv[argc - 1], "--blind") == 0;
+    bool times = blind || (argc > 3 && strcmp(argv[argc - 1], "--times") == 0);
     if (argc < 3 || argc > 5)
         return fail("SCENARIO EXTREMES [SECONDS] [--times], or --draw SEED SCENARIO");
     sw_complaints *complaints = sw_complaints_new();
@@ -210,7 +212,7 @@ int main(int argc, char **argv) {
             fail("extremes could not be read");
         else
             code = find(scenario, &extremes, argc - times > 3 ? strtod(argv[3], NULL) : 600, times,
-                        complaints);
+                        blind, complaints);
         free(weight);
     }
     sw_scenario_free(scenario);
