@@ -4,9 +4,9 @@
 //     node tests/early/run.mjs --self-test
 //
 // What holds of each: it answers, without a complaint; what does not say that it was cut short is the whole
-// answer, to the byte; without a clock, so many nodes stand for a second; what says it was says so as JSON and as text, and why. A plan that was cut short is never
+// answer, to the byte; what says it was says so as JSON and as text, and why. A plan that was cut short is never
 // better than the best, costs no more than there is, and its bound holds. Nothing is printed that stands for a
-// value which is not there; pages and pictures come to their end.
+// value which is not there; pages and pictures come to their end. Without a clock nodes stand for the time.
 import fs from 'node:fs';
 import path from 'node:path';
 import { spawnSync } from 'node:child_process';
@@ -80,7 +80,7 @@ const judge = (tag, line, whole) => {
     faults.push(`the text does not say that it was cut short: ${plain(line.text).slice(0, 300)}`);
   if (cut && json.unsettled === true && json.stopped !== undefined && json.stopped !== line.by)
     faults.push(`says it was stopped by ${json.stopped}`);
-  if (!line.has_clock && line.after === 0 && /^(plan|curve|first|next|sure|whatif)$/.test(line.question) && !cut)
+  if (!line.has_clock && line.after === 0 && /^(plan|curve|first|whatif)$/.test(line.question) && !cut)
     faults.push('has no time at all, and no clock, and says nothing of it');
   if (line.question === 'plan' && cut) faults.push(...faultsOfPlan(json, JSON.parse(whole.json)));
   verdict(name, faults);
