@@ -47,7 +47,7 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
          $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so \
-         $(BUILD)/tests/failing.so $(BUILD)/tests/failing-planted
+         $(BUILD)/tests/failing.so $(BUILD)/tests/failing-planted $(BUILD)/tests/swapworth-small
 
 .DEFAULT_GOAL := all
 .PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify \
