@@ -10,15 +10,15 @@ const strict = ['strict worked', 'strict cli/drawn.mjs 2 11', 'strict later 1 4'
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
-    answer: [...few, 'options 1 20', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 60', 'ranges 1 4',
+    answer: [...few, 'options 1 100', 'papers/learn.mjs build/swapworth build/tests/learn 1', 'fits 1 10', 'papers 1 10', 'why 1 2', 'conflict 1 10', 'later 1 60', 'ranges 1 4',
         ...golden, 'unit', 'sure/answers 1 20', 'findings', 'papers/shopping 1 3', 'papers/bundles 1 5', 'sure/map', 'early/run.mjs 1 1 6', ...lack],
     check: ['cli complaints', 'unit', 'schemas/edges.mjs', ...golden, 'hostile --share 12', 'schemas', 'fits 1 10', 'papers 1 10', 'intake/prices', 'cli/drawn.mjs 2 11', ...lack],
     desk: ['unit', 'desk/sheets', 'desk/server.mjs'],
     estimate: [...plans, ...golden, 'unit', 'published', 'air', 'sure/answers 1 20', 'findings', ...lack],
-    fitouts: [...plans, 'options 1 20', 'fits 1 10', 'papers 1 10', ...golden, 'unit', ...lack],
+    fitouts: [...plans, 'options 1 100', 'fits 1 10', 'papers 1 10', ...golden, 'unit', ...lack],
     formulas: ['worked', 'cli/drawn.mjs 2 11', 'unit', 'published', ...golden, ...lack],
     intake: ['unit', 'intake/whole', 'intake/ask', 'intake/prices', 'intake/merge', 'intake/dumps', 'intake/binary --quick', 'intake/piece.mjs build/swapworth build/tests/piece 1', ...lackIn],
-    program: [...plans, 'options 1 20', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
+    program: [...plans, 'options 1 100', 'random/run 6001 15 --best 4 --apart 2 --groups', 'later 1 10', 'conflict 1 10',
         'sure 1 30', 'sure/answers 1 20', 'agree 5 40', 'early/run.mjs 1 1 6', 'random/run 20001 60 --curve', ...golden, 'unit', ...lack],
     render: ['worked', 'cli/drawn.mjs 2 11', 'papers 1 10', 'cli/drawn.mjs 1 1', ...golden, 'unit', 'cli/picture', ...lack, 'page --quick', 'page --papers-quick', ...lackIn],
     rules: [...few, 'fits 1 40', 'papers 1 10', ...golden, 'unit', 'rules/edges', ...lack],
