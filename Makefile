@@ -47,7 +47,8 @@ TOOLS := $(BUILD)/tests/brute $(BUILD)/tests/generate $(BUILD)/tests/driver $(BU
          $(BUILD)/tests/options $(BUILD)/tests/bundles $(BUILD)/tests/papers \
          $(BUILD)/tests/shopping $(BUILD)/tests/dumps $(BUILD)/tests/prices $(BUILD)/tests/sure \
          $(BUILD)/tests/projects $(BUILD)/tests/desk-steps $(BUILD)/tests/desk-faults.so \
-         $(BUILD)/tests/failing.so $(BUILD)/tests/failing-planted $(BUILD)/tests/swapworth-small
+         $(BUILD)/tests/failing.so $(BUILD)/tests/failing-planted $(BUILD)/tests/swapworth-small \
+         $(BUILD)/tests/desk-steps-small
 
 .DEFAULT_GOAL := all
 .PHONY: all help tools analyze coverage mutation deps deps-test deps-page deps-verify demo pictures test quick verify \
@@ -324,6 +325,10 @@ $(BUILD)/tests/projects: tests/sure/projects.c
 
 # Of the desk what is no HTTP.
 $(BUILD)/tests/desk-steps: tests/desk/steps.c $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
+	@mkdir -p $(@D)
+	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/desk-steps-small: tests/desk/steps.c $(BUILD)/tests/arena-small.o $(BUILD)/libdesk.a $(BUILD)/libswapworth.a
 	@mkdir -p $(@D)
 	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS)
 

@@ -46,8 +46,13 @@ static sw_status check_job(sw_desk *desk, sw_complaints *complaints) {
         return SW_OK;
     sw_status status = sw_sheets_open(&sheet, desk->sheets, desk->job->scenario, complaints);
     sw_arena *arena = status == SW_OK ? sw_arena_new() : NULL;
-    const char *catalog = arena == NULL ? NULL : sw_desk_catalog(desk, arena, sheet);
-    desk->catalog = catalog == NULL ? NULL : strdup(catalog);
+    const char *catalog = NULL;
+    if (status == SW_OK)
+        status = arena == NULL ? SW_NO_MEMORY : sw_desk_catalog(&catalog, desk, arena, sheet);
+    if (status == SW_OK && catalog != NULL) {
+        desk->catalog = strdup(catalog);
+        status = desk->catalog == NULL ? SW_NO_MEMORY : SW_OK;
+    }
     sw_arena_free(arena);
     return status;
 }

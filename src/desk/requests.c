@@ -4,6 +4,7 @@
 #include "desk/assets.h"
 #include "render/small_json.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -155,37 +156,24 @@ char *sw_file_bytes(int file, size_t length) {
     return bytes;
 }
 
-/* The member `catalog` of a job counts from the job's own folder. */
-static const char *named_by(sw_arena *arena, const sw_desk *desk, const sw_desk_sheet *sheet) {
-    sw_complaints *unsaid = sw_complaints_new();
-    const sw_json *json = NULL;
-    const char *name = NULL;
-    if (unsaid != NULL &&
-        sw_json_read(&json, arena, "", sheet->text, sheet->length, unsaid) == SW_OK) {
-        const sw_json *named = sw_json_get(json, "catalog");
-        name = named != NULL && named->kind == SW_JSON_TEXT ? named->text : NULL;
-    }
-    sw_complaints_free(unsaid);
-    if (name == NULL || name[0] == '\0' || name[0] == '/')
-        return name == NULL || name[0] == '\0' ? NULL : name;
-    const char *path = sw_sheet_reads_as(desk->sheets, sheet);
-    const char *slash = path == NULL ? NULL : strrchr(path, '/');
-    return slash == NULL ? name
-                         : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, name);
-}
-
-const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_desk_sheet *sheet) {
+sw_status sw_desk_catalog(const char **out, const sw_desk *desk, sw_arena *arena,
+                          const sw_desk_sheet *sheet) {
     const char *folder = desk->job->catalog;
+    sw_status status = SW_OK;
     if (folder == NULL && sheet != NULL && sheet->text != NULL)
-        folder = named_by(arena, desk, sheet);
+        status = sw_sheet_catalog(&folder, arena, desk->sheets, sheet);
     else if (folder == NULL)
         folder = desk->catalog != NULL ? desk->catalog : desk->job->otherwise;
-    if (folder == NULL)
-        return NULL;
-    char *whole = realpath(folder, NULL);
-    const char *found = whole == NULL ? folder : sw_arena_copy(arena, whole);
+    *out = folder;
+    char *whole = folder == NULL ? NULL : realpath(folder, NULL);
+    if (whole != NULL) {
+        *out = sw_arena_copy(arena, whole);
+        status = *out == NULL ? SW_NO_MEMORY : SW_OK;
+    } else if (folder != NULL && errno == ENOMEM) {
+        status = SW_NO_MEMORY;
+    }
     free(whole);
-    return found;
+    return status;
 }
 
 /* ---- in ------------------------------------------------------------------------------------- */

@@ -49,9 +49,10 @@ sw_desk_sheet *sw_request_sheet(const sw_request *request);
 /* The same, and it holds a job. */
 sw_desk_sheet *sw_request_job(const sw_request *request);
 /* The catalog that a sheet's job is read with, as a command run from anywhere finds it; `sheet`
- * NULL or without a job: the desk's. NULL where none is named, or memory is out. Lives in the
- * arena. */
-const char *sw_desk_catalog(const sw_desk *desk, sw_arena *arena, const sw_desk_sheet *sheet);
+ * NULL or without a job: the desk's. `*out` NULL where none is named. Lives in the arena.
+ * SW_NO_MEMORY. */
+sw_status sw_desk_catalog(const char **out, const sw_desk *desk, sw_arena *arena,
+                          const sw_desk_sheet *sheet);
 /* Ends the request with its complaints, as the command line prints them with --json. */
 void sw_refuse_with(const sw_request *request, int code);
 void sw_reply_sketch(const sw_request *request, int code, const sw_sketch *root);

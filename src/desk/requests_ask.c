@@ -268,10 +268,11 @@ static void begin(const sw_request *request, const sw_question *question, bool i
         return;
     }
     sw_asking asking = {.file = last_name(sw_sheet_reads_as(desk->sheets, sheet)),
-                        .catalog = sw_desk_catalog(request->desk, a->arena, sheet),
                         .seconds = desk->job->seconds};
-    sw_status status =
-        sw_question_words(&a->line, a->arena, question, words, &asking, request->complaints);
+    sw_status status = sw_desk_catalog(&asking.catalog, desk, a->arena, sheet);
+    if (status == SW_OK)
+        status =
+            sw_question_words(&a->line, a->arena, question, words, &asking, request->complaints);
     if (status == SW_OK && !keep_changes(a, request, sheet, &asking))
         status = SW_NO_MEMORY;
     if (status == SW_OK)

@@ -54,10 +54,13 @@ static void ask(const sw_request *request, sw_naming_kind kind) {
     sw_status status = SW_NO_MEMORY;
     if (a != NULL) {
         *a = (asked){.arena = arena, .call = request->call};
-        a->naming = (sw_naming){.kind = kind,
-                                .catalog = sw_desk_catalog(request->desk, arena, sheet),
-                                .role = role == NULL ? NULL : sw_arena_copy(arena, role)};
-        if (a->naming.catalog != NULL && (role == NULL || a->naming.role != NULL))
+        a->naming =
+            (sw_naming){.kind = kind, .role = role == NULL ? NULL : sw_arena_copy(arena, role)};
+        bool good = (role == NULL || a->naming.role != NULL) &&
+                    sw_desk_catalog(&a->naming.catalog, request->desk, arena, sheet) == SW_OK;
+        if (good && a->naming.catalog == NULL)
+            status = SW_BAD_DATA;
+        else if (good)
             status = sw_workers_begin(&a->work, request->desk->workers,
                                       &(sw_task){.run = run, .done = on_done, .context = a});
     }
@@ -70,6 +73,8 @@ static void ask(const sw_request *request, sw_naming_kind kind) {
         sw_call_refuse(request->call, 503, "too many questions wait already",
                        "the desk works on three at once, and lets eight wait",
                        "wait for the answers, or stop what is no longer needed");
+    else if (status == SW_NO_MEMORY)
+        sw_call_reply_json(request->call, 500, NULL);
     else
         sw_call_refuse(request->call, 422, "there is no catalog",
                        "the job names none, and the desk was begun without --catalog", "name one");

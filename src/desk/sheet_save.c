@@ -65,21 +65,12 @@ static sw_saving cannot(sw_complaints *complaints, const char *path, int error) 
 static bool is_of_catalog(sw_arena *arena, const sw_sheets *sheets, const sw_desk_sheet *sheet,
                           const char *path, bool *no_memory) {
     const sw_place *place = sw_sheets_place(sheets);
-    const sw_json *root = NULL, *named = NULL;
-    sw_complaints *unheard = sw_complaints_new();
-    if (unheard != NULL &&
-        sw_json_read(&root, arena, "", sheet->text, sheet->length, unheard) == SW_OK)
-        named = sw_json_get(root, "catalog");
-    *no_memory |= unheard == NULL;
-    sw_complaints_free(unheard);
+    const char *named = NULL;
+    *no_memory |= sw_sheet_catalog(&named, arena, sheets, sheet) != SW_OK;
     if ((place->catalog != NULL && sw_path_changes_folder(place->catalog, path, no_memory)) ||
         (place->otherwise != NULL && sw_path_changes_folder(place->otherwise, path, no_memory)))
         return true;
-    if (named == NULL || named->kind != SW_JSON_TEXT)
-        return false;
-    const char *folder = sw_seen_from_job(arena, sw_sheet_reads_as(sheets, sheet), named->text);
-    *no_memory |= folder == NULL;
-    return folder != NULL && sw_path_changes_folder(folder, path, no_memory);
+    return named != NULL && sw_path_changes_folder(named, path, no_memory);
 }
 
 /* ---- writing -------------------------------------------------------------------------------- */

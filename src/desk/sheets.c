@@ -131,11 +131,26 @@ const char *sw_sheet_file(const sw_desk_sheet *sheet) {
     return slash == NULL ? sheet->path : slash + 1;
 }
 
-const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named) {
+sw_status sw_sheet_catalog(const char **out, sw_arena *arena, const sw_sheets *sheets,
+                           const sw_desk_sheet *sheet) {
+    const sw_json *root = NULL;
+    const char *path = sw_sheet_reads_as(sheets, sheet);
+    sw_complaints *unheard = sw_complaints_new();
+    *out = NULL;
+    sw_status status = unheard == NULL || path == NULL ? SW_NO_MEMORY : SW_OK;
+    if (status == SW_OK && sheet->text != NULL)
+        status = sw_json_read(&root, arena, "", sheet->text, sheet->length, unheard);
+    sw_complaints_free(unheard);
+    const sw_json *named = status != SW_OK || root == NULL ? NULL : sw_json_get(root, "catalog");
+    /* What cannot be read names none. */
+    if (status == SW_NO_MEMORY || named == NULL || named->kind != SW_JSON_TEXT ||
+        named->text[0] == '\0')
+        return status == SW_NO_MEMORY ? SW_NO_MEMORY : SW_OK;
     const char *slash = strrchr(path, '/');
-    return named[0] == '/' || slash == NULL
-               ? named
-               : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, named);
+    *out = named->text[0] == '/' || slash == NULL
+               ? named->text
+               : sw_arena_format(arena, "%.*s/%s", (int)(slash - path), path, named->text);
+    return *out == NULL ? SW_NO_MEMORY : SW_OK;
 }
 
 /* ---- opening -------------------------------------------------------------------------------- */

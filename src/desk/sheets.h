@@ -66,8 +66,10 @@ const char *sw_sheets_folder(const sw_sheets *sheets);
 
 /* The name of its file, without folders; NULL: it has none. */
 const char *sw_sheet_file(const sw_desk_sheet *sheet);
-/* A path that the job at `path` names, which counts from its folder; NULL when memory is out. */
-const char *sw_seen_from_job(sw_arena *arena, const char *path, const char *named);
+/* The catalog that the sheet's job names, which counts from the job's folder; `*out` NULL where it
+ * names none. Lives in the arena. SW_NO_MEMORY. */
+sw_status sw_sheet_catalog(const char **out, sw_arena *arena, const sw_sheets *sheets,
+                           const sw_desk_sheet *sheet);
 
 /* Puts a new text in the place of the old one, which can be had back; the text is copied. */
 sw_status sw_sheet_take(sw_desk_sheet *sheet, const char *text, size_t length);

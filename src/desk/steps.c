@@ -180,17 +180,12 @@ sw_status sw_step_texts(const char *const **out, size_t *count, sw_step_work *r,
 
 const char *sw_step_catalog(sw_step_work *r) {
     const sw_place *place = sw_sheets_place(r->sheets);
-    const sw_json *root = NULL, *named = NULL;
-    sw_complaints *unheard = sw_complaints_new();
-    if (unheard == NULL)
+    const char *named = NULL;
+    if (place->catalog != NULL)
+        return place->catalog;
+    if (r->sheet != NULL && sw_sheet_catalog(&named, r->arena, r->sheets, r->sheet) != SW_OK)
         return NULL;
-    if (place->catalog == NULL && r->sheet != NULL && r->sheet->text != NULL &&
-        sw_json_read(&root, r->arena, "", r->sheet->text, r->sheet->length, unheard) == SW_OK)
-        named = sw_json_get(root, "catalog");
-    sw_complaints_free(unheard);
-    if (place->catalog != NULL || named == NULL || named->kind != SW_JSON_TEXT)
-        return place->catalog != NULL ? place->catalog : place->otherwise;
-    return sw_seen_from_job(r->arena, sw_sheet_reads_as(r->sheets, r->sheet), named->text);
+    return named != NULL ? named : place->otherwise;
 }
 
 sw_status sw_step_take(sw_step_work *r, const char *text, size_t length) {

@@ -2,8 +2,8 @@
 import { spawn } from "node:child_process";
 
 export class Desk {
-  constructor(tool, words = [], env = {}) {
-    this.child = spawn(tool, words, { stdio: ["pipe", "pipe", "inherit"], env: { ...process.env, ...env } });
+  constructor(tool, words = [], env = {}, errors = "inherit") {
+    this.child = spawn(tool, words, { stdio: ["pipe", "pipe", errors], env: { ...process.env, ...env } });
     this.got = Buffer.alloc(0);
     this.waiting = [];
     this.ended = new Promise((done) => this.child.on("exit", (code, signal) => {

@@ -28,12 +28,13 @@ static void give(int status, const char *bytes, size_t length) {
 /* ---- the steps ---------------------------------------------------------------------------------
  */
 
+/* Memory that is refused once is there when it is asked for again. */
 static bool through_bytes(sw_step *step) {
     char *bytes = NULL;
     size_t length = 0;
-    bool good = sw_step_pack(&bytes, &length, step);
+    bool good = sw_step_pack(&bytes, &length, step) || sw_step_pack(&bytes, &length, step);
     sw_step_free(step);
-    good = good && sw_step_unpack(step, bytes, length);
+    good = good && (sw_step_unpack(step, bytes, length) || sw_step_unpack(step, bytes, length));
     /* What is cut off is no step. */
     for (size_t i = 0; good && i < length && i < 60; i++) {
         sw_step cut;
@@ -142,12 +143,14 @@ static void answer(sw_sheets *sheets, char *line) {
     const sw_json *json = NULL;
     sw_arena *arena = sw_arena_new();
     sw_complaints *complaints = sw_complaints_new();
-    if (arena == NULL || complaints == NULL || body == NULL)
-        exit(70);
-    *body++ = '\0';
+    sw_status status = body == NULL ? SW_BAD_DATA : SW_NO_MEMORY;
+    if (body != NULL)
+        *body++ = '\0';
     const sw_step_kind *kind = sw_step_named(line);
-    if (sw_json_read(&json, arena, "request", body, strlen(body), complaints) != SW_OK)
-        give(400, "", 0);
+    if (body != NULL && arena != NULL && complaints != NULL)
+        status = sw_json_read(&json, arena, "request", body, strlen(body), complaints);
+    if (status != SW_OK)
+        give(status == SW_NO_MEMORY ? 500 : 400, "", 0);
     else if (!is_own(line, sheets, json, arena) && kind == NULL)
         give(404, "", 0);
     else if (kind != NULL)
@@ -182,5 +185,5 @@ int main(int argc, char **argv) {
     }
     free(line);
     sw_sheets_free(sheets);
-    return 0;
+    return feof(stdin) ? 0 : 70;
 }
