@@ -192,7 +192,7 @@ tools() {
         build/tests/later build/tests/ranges build/tests/options build/tests/papers \
         build/tests/bundles build/tests/shopping build/tests/dumps build/tests/prices build/tests/sure \
         build/tests/projects build/tests/desk-steps build/tests/desk-faults.so build/tests/failing.so \
-        build/tests/failing-planted build/tests/swapworth-small
+        build/tests/failing-planted build/tests/swapworth-small build/tests/desk-steps-small
 }
 
 case $what in
@@ -246,6 +246,7 @@ quick | plain | coverage | commands)
     else
         suite failing-memory 600 node tests/failing/run.mjs memory
     fi
+    suite failing-desk 300 node tests/failing/desk.mjs
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
@@ -348,6 +349,7 @@ verify)
     suite drawn-more 3000 node tests/cli/drawn.mjs 1001 200
     suite failing-memory 7200 node tests/failing/run.mjs memory --whole
     suite failing-memory-small 3600 env SWAPWORTH=build/tests/swapworth-small node tests/failing/run.mjs memory --every-way
+    suite failing-desk 3600 node tests/failing/desk.mjs --whole
     suite failing-files 3600 node tests/failing/run.mjs files --whole
     suite failing-kills 3600 node tests/failing/run.mjs kills --whole
     suite failing-faults 600 node tests/failing/run.mjs self-test
