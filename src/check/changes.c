@@ -68,19 +68,20 @@ static bool is_utf8(const char *text) {
     return true;
 }
 
-/* A number as JSON has it, else not one: without a complaint. */
-static bool read_number(const char *text, double *out) {
+/* A number as JSON has it, else not one: without a complaint. False: memory is out. */
+static bool read_number(sw_json *out, const char *text) {
     sw_arena *arena = sw_arena_new();
     sw_complaints *unsaid = sw_complaints_new();
     const sw_json *json = NULL;
-    bool good = arena != NULL && unsaid != NULL &&
-                sw_json_read(&json, arena, "", text, strlen(text), unsaid) == SW_OK &&
-                json->kind == SW_JSON_NUMBER;
-    if (good)
-        *out = json->number;
+    sw_status status = arena == NULL || unsaid == NULL
+                           ? SW_NO_MEMORY
+                           : sw_json_read(&json, arena, "", text, strlen(text), unsaid);
+    out->as_number = status == SW_OK && json->kind == SW_JSON_NUMBER;
+    if (out->as_number)
+        out->number = json->number;
     sw_arena_free(arena);
     sw_complaints_free(unsaid);
-    return good;
+    return status != SW_NO_MEMORY;
 }
 
 static bool read_bare(change *c) {
@@ -96,8 +97,8 @@ static bool read_bare(change *c) {
     if (c->is.text == NULL || c->is.due == NULL)
         return no_memory(c);
     *c->is.due = SW_JSON_NULL;
-    if ((text[0] >= '0' && text[0] <= '9') || text[0] == '-')
-        c->is.as_number = read_number(text, &c->is.number);
+    if (((text[0] >= '0' && text[0] <= '9') || text[0] == '-') && !read_number(&c->is, text))
+        return no_memory(c);
     c->takes = strcmp(text, "null") == 0;
     c->asks = yes || no || c->takes;
     c->in = yes;

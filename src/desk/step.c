@@ -93,6 +93,7 @@ static bool ask_anew(sw_step_work *r, const char *what, const char *name, const 
     const char *told = sw_arena_format(r->arena, "The request %s \"%s\"", what, name);
     sw_put_error(r, 400, told == NULL ? what : told, why,
                  "Load the page anew; what is not saved yet is still at the desk");
+    r->answer.failed = r->answer.failed || told == NULL;
     return false;
 }
 
@@ -164,8 +165,7 @@ static bool job_is_there(sw_step_work *r, const sw_step_kind *kind) {
 /* ---- the end -------------------------------------------------------------------------------- */
 
 static const char *join(sw_step_work *r, const char *a, const char *b) {
-    const char *both = a[0] == '\0' ? b : sw_arena_format(r->arena, "%s %s", a, b);
-    return both == NULL ? "" : both;
+    return a[0] == '\0' || b == NULL ? b : sw_arena_format(r->arena, "%s %s", a, b);
 }
 
 /* The first complaint as a sentence: what it is about stands before what is wrong with it. */
@@ -177,6 +177,7 @@ static void tell_refusal(sw_step_work *r) {
     sw_put_error(r, 422, what == NULL ? "It cannot be done" : what, first == NULL ? "" : first->why,
                  first == NULL ? "" : first->mend);
     sw_put_complaints(r, "complaints", r->complaints);
+    r->answer.failed = r->answer.failed || (first != NULL && what == NULL);
 }
 
 static void forget_text(sw_step *step) {
@@ -186,7 +187,7 @@ static void forget_text(sw_step *step) {
 }
 
 static void finish(sw_step_work *r, sw_status status) {
-    if (status == SW_NO_MEMORY) {
+    if (status == SW_NO_MEMORY || sw_complaints_lack_memory(r->complaints)) {
         sw_put_error(r, 500, "The desk ran out of memory", "",
                      "Close other programs and try again; the job in hand is as it was");
     } else if (status == SW_INTERNAL) {

@@ -122,6 +122,7 @@ void sw_put_complaints(sw_step_work *r, const char *name, const sw_complaints *c
         sw_put_close(r, '}');
     }
     sw_put_close(r, ']');
+    r->answer.failed = r->answer.failed || sw_complaints_lack_memory(complaints);
 }
 
 void sw_put_error(sw_step_work *r, int status, const char *what, const char *why,

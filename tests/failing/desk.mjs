@@ -1,7 +1,7 @@
 // The desk while memory is refused: each step of a sitting, with each request for memory refused, once and from
 // then on.
 //
-//     node tests/failing/desk.mjs [--whole]     (quick: one request in many; whole: each, of the shipped catalog some)
+//     node tests/failing/desk.mjs [--whole] [--from K]     (quick: one request in many; whole: each, of the shipped catalog some)
 //
 // Refused once: the desk goes on; the step that was refused says so (500), or answers as ever; asked again it answers as if
 // nothing had been, and so do all behind it. From then on: no crash, each answer is the usual one or says so. In
@@ -15,6 +15,7 @@ import { build, finish, shipped, shim, verdict } from './tools.mjs';
 const tool = path.resolve(build, 'tests/desk-steps-small');
 const work = path.resolve(build, 'tests/failing/desk');
 const whole = process.argv.includes('--whole');
+const from = process.argv.includes('--from') ? Number(process.argv[process.argv.indexOf('--from') + 1]) : 1;
 const folder = path.join(work, 'sitting');
 const tray = path.join(work, 'tray');
 
@@ -68,7 +69,7 @@ const lay = (sitting) => {
 
 // What was said, with the sheet's id, which is drawn, as "SHEET".
 const plain = (answer, sheet) => `${answer.status} ${sheet === null ? answer.text : answer.text.replaceAll(sheet, 'SHEET')}`;
-const files = () => fs.readdirSync(folder).sort().map((name) => [name, fs.readFileSync(path.join(folder, name), 'utf8')]);
+const files = () => fs.readdirSync(folder).filter((name) => fs.statSync(`${folder}/${name}`).isFile()).sort().map((name) => [name, fs.readFileSync(path.join(folder, name), 'utf8')]);
 
 // One sitting: what each step answered, those that were refused also when they are asked again.
 async function sit(sitting, env) {
@@ -109,7 +110,7 @@ function judge(sitting, right, got, at, lasts) {
     const due = right.said[i].last;
     if (lasts ? ![step.first, step.last].every((text) => text === due || tellsOfMemory(text) || got.said.slice(0, i).some((one) => one.refused)) :
       !(step.last === due && (step.first === due || tellsOfMemory(step.first))))
-      faults.push(`step ${i + 1}, ${step.name}: ${step.first?.slice(0, 200)}${step.refused ? ` then ${apart(step.last, due)}` : ''}, not ${apart(due, step.refused ? step.last : step.first)}`);
+      faults.push(`step ${i + 1}, ${step.name}: ${step.refused ? `${step.first.slice(0, 200)} then ${apart(step.last, due)}` : apart(step.first, due)}, not ${apart(due, step.refused ? step.last : step.first)}`);
   }
   // Each file is the one before or the one after a save.
   for (const [file, text] of got.files) {
@@ -133,7 +134,7 @@ for (const sitting of sittings) {
   const calls = Number(/\d+/.exec(fs.readFileSync(count, 'utf8'))?.[0]);
   const begun = Date.now();
   let tried = 0;
-  for (let at = 1; at <= calls; at += at < 40 ? 1 : sitting.stride)
+  for (let at = from; at <= calls; at += at < 40 ? 1 : sitting.stride)
     for (const lasts of [false, true]) {
       judge(sitting, right, await sit(sitting, { FAILING_WHAT: 'alloc', FAILING_AT: String(at), FAILING_AS: lasts ? '1' : '0' }), at, lasts);
       tried++;

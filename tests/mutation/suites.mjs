@@ -31,7 +31,7 @@ const own = {
 const ofJobs = /^(trade|properties|scenarios|drawn|early|relations|map|findings|bundles|papers|shopping|learn|agree|sure|sure-answers|cli|metamorphic|rules|random|random-worth|random-apart|fits|conflict|why|later|ranges|options|examples)$/;
 const ofFiles = /^(hostile|schemas|edges|schema-edges|words|prices)$/;
 const theRest = {
-    check: [ofFiles, ofJobs], read: [ofFiles, ofJobs], base: [ofJobs, ofFiles], face: [ofJobs, /^(waiting|words|failing-kills)$/],
+    check: [ofFiles, ofJobs], read: [ofFiles, ofJobs], base: [ofJobs, ofFiles], face: [ofJobs, /^(waiting|words|failing-kills|intake-.*|ask)$/],
     render: [ofJobs, /^page/], intake: [/^(intake|dumps|prices|ask)/, ofFiles], desk: [/^desk-(load|page)/],
 };
 const everything = execFileSync('bash', ['tests/run.sh', 'commands'], { encoding: 'utf8' }).trimEnd().split('\n').map(row => row.split('\t'));
