@@ -277,13 +277,16 @@ sw_status sw_sheet_take(sw_desk_sheet *sheet, const char *text, size_t length) {
     return SW_OK;
 }
 
-bool sw_sheet_undo(sw_desk_sheet *sheet) {
+const sw_copy *sw_sheet_before(const sw_desk_sheet *sheet) {
+    return sheet->before_count == 0 ? NULL : &sheet->before[sheet->before_count - 1];
+}
+
+void sw_sheet_undo(sw_desk_sheet *sheet) {
     if (sheet->before_count == 0)
-        return false;
+        return;
     free(sheet->text);
     sw_copy *last = &sheet->before[--sheet->before_count];
     sheet->text = last->bytes;
     sheet->length = last->length;
     sheet->revision++;
-    return true;
 }

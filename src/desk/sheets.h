@@ -73,8 +73,10 @@ sw_status sw_sheet_catalog(const char **out, sw_arena *arena, const sw_sheets *s
 
 /* Puts a new text in the place of the old one, which can be had back; the text is copied. */
 sw_status sw_sheet_take(sw_desk_sheet *sheet, const char *text, size_t length);
-/* The text before the last one; false: there is none. */
-bool sw_sheet_undo(sw_desk_sheet *sheet);
+/* The text before the last one; NULL: there is none. */
+const sw_copy *sw_sheet_before(const sw_desk_sheet *sheet);
+/* Back to it. */
+void sw_sheet_undo(sw_desk_sheet *sheet);
 
 void sw_copy_free(sw_copy *copy);
 bool sw_copy_set(sw_copy *copy, const char *bytes, size_t length);

@@ -231,6 +231,8 @@ void sw_step_run(sw_step *out, const sw_step_kind *kind, sw_sheets *sheets, cons
         out->revision = r.sheet->revision;
     }
     finish(&r, status);
+    if (out->status == 200 && r.at_last != NULL)
+        r.at_last(&r);
     sw_arena_free(r.arena);
     sw_complaints_free(r.complaints);
 }

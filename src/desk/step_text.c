@@ -106,13 +106,17 @@ sw_status sw_step_machine(sw_step_work *r) {
 
 /* ---- the way back --------------------------------------------------------------------------- */
 
+static void undo(sw_step_work *r) { sw_sheet_undo(r->sheet); }
+
 sw_status sw_step_undo(sw_step_work *r) {
-    if (!sw_sheet_undo(r->sheet)) {
+    const sw_copy *before = sw_sheet_before(r->sheet);
+    if (before == NULL) {
         sw_put_error(r, 422, "There is nothing to take back",
                      "This is the job as it was opened, or 100 changes were taken back",
                      "Go on from here");
         return SW_OK;
     }
-    sw_put_job(r, r->sheet->revision, r->sheet->text, r->sheet->length);
+    sw_put_job(r, r->sheet->revision + 1, before->bytes, before->length);
+    r->at_last = undo;
     return SW_OK;
 }

@@ -13,10 +13,12 @@ static sw_status refuse(sw_step_work *r, const char *file, const char *why, cons
     return SW_BAD_DATA;
 }
 
-static void tell_files(sw_step_work *r) {
+static void tell_files(sw_step_work *r, const sw_tray_file *but) {
     const sw_tray_file *file;
     sw_put_open(r, "files", '[');
     for (size_t i = 0; (file = sw_tray_get(r->sheet->tray, i)) != NULL; i++) {
+        if (file == but)
+            continue;
         sw_put_open(r, NULL, '{');
         sw_put_text(r, "name", file->name);
         sw_put_whole(r, "bytes", file->bytes);
@@ -42,12 +44,17 @@ static sw_status put_part(sw_step_work *r) {
                        r->complaints);
 }
 
+static void drop_it(sw_step_work *r) { sw_tray_drop(r->sheet->tray, sw_step_member(r, "drop")); }
+
 sw_status sw_step_tray(sw_step_work *r) {
     const char *drop = sw_step_member(r, "drop");
+    const sw_tray_file *goes = NULL;
     size_t stated = r->body->count - 1;
     sw_status status = SW_OK;
     if (drop != NULL && stated == 1) {
-        if (!sw_tray_drop(r->sheet->tray, drop))
+        goes = sw_tray_find(r->sheet->tray, drop);
+        r->at_last = drop_it;
+        if (goes == NULL)
             status = refuse(r, drop, "it may have been taken out before", "look at what is there",
                             "does not lie on the tray");
     } else if (drop == NULL && stated == 4) {
@@ -59,7 +66,7 @@ sw_status sw_step_tray(sw_step_work *r) {
         return SW_OK;
     }
     if (status == SW_OK)
-        tell_files(r);
+        tell_files(r, goes);
     return status;
 }
 

@@ -12,6 +12,8 @@ typedef struct sw_step_work {
     sw_complaints *complaints; /* why nothing was done, where a step ends in SW_BAD_DATA */
     sw_text answer;
     sw_step *step;
+    /* What cannot fail, done once the answer stands and is a good one; NULL: nothing. */
+    void (*at_last)(struct sw_step_work *r);
 } sw_step_work;
 
 /* ---- the answer: an object that is begun already -------------------------------------------- */
