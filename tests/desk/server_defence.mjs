@@ -120,7 +120,7 @@ async function types(v, desk) {
         "application/jsonx", "application/json, text/plain", "application/json; charset=latin1", "application/json;",
         "application/json; charset=utf-8; x=y", "text/plain; application/json", ["application/json", "application/json"]])
         check(v, `type ${type}`, await desk.post("open", {}, { "Content-Type": type }), 415);
-    for (const type of ["application/json; charset=utf-8", "application/json;charset=UTF-8", "Application/JSON"])
+    for (const type of ["application/json; charset=utf-8", "application/json;charset=UTF-8", "application/json \t;\t charset=utf-8", "Application/JSON"])
         check(v, `type ${type}`, await desk.post("open", {}, { "Content-Type": type }), 200);
 }
 

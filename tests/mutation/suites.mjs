@@ -6,7 +6,7 @@ const few = ['worked', 'cli/drawn.mjs 2 11', 'random/run 1 20'];
 // What happens when memory is refused, by a build that asks for memory for each object.
 const lack = ['lack plan,why,options,gone,map,sure-options,bench,bench-text,bench-stands,over,cases'], lackIn = ['lack prices,ask,piece,dumps'];
 // What reads or writes beyond an object, by the build with sanitizers: later than the others, since it is made for few.
-const strict = ['strict worked', 'strict cli/drawn.mjs 2 11', 'strict later 1 4', 'strict random/run 5001 8 --best 5 --groups --curve', 'strict unit'];
+const strict = ['strict worked', 'strict cli golden_outputs', 'strict cli/drawn.mjs 2 11', 'strict later 1 4', 'strict random/run 5001 8 --best 5 --groups --curve', 'strict unit'];
 const plans = [...few, 'random/run 5001 20 --best 5 --groups --curve'];
 const golden = ['cli golden_outputs', 'cli/scenarios --some look$|explain|saver-box.+(first|options)|good-enough.+(curve|bench|handover.+json)'];
 const own = {
