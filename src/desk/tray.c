@@ -28,6 +28,8 @@ static sw_status wrong(sw_complaints *complaints, const char *name, const char *
 }
 
 static sw_status cannot_write(sw_complaints *complaints, const char *name) {
+    if (errno == ENOMEM)
+        return SW_NO_MEMORY;
     sw_complain(complaints, name, "", strerror(errno),
                 "make room where temporary files lie, or let the program write there",
                 "cannot be kept");
