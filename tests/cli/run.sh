@@ -132,6 +132,11 @@ golden_outputs() {
     golden map.txt 0 out map "$small"
     golden map.json 0 out map "$small" --json
     golden phases-none.txt 65 err phases "$small"
+    # A whole talk: each answer of the shipped one typed in, on a draft of which nothing was asked yet.
+    node -e 'for (const one of JSON.parse(require("fs").readFileSync("scenarios/first-talk/answers.json")).answers)
+        console.log(one.answer)' >"$work/typed"
+    local input=$work/typed
+    golden ask.txt 0 out intake ask tests/intake/ask/draft.json --catalog catalog -o "$work/asked.json"
 }
 
 # ---- the command line ----------------------------------------------------------------
