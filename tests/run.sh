@@ -250,7 +250,7 @@ quick | plain | coverage | commands)
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
-    suite hostile 600 tests/hostile/run.sh
+    suite hostile 600 tests/hostile/run.sh --share 2
     suite hostile-faults 120 tests/hostile/run.sh --self-test
     suite examples 300 tests/examples/run.sh
     suite fuzz 600 tests/fuzz/run.sh
