@@ -81,6 +81,7 @@ suite() {
     case $what:$1 in # hours without optimising, over lines that the others run too
     coverage:trade | coverage:scenarios | coverage:properties | coverage:metamorphic | coverage:relations) return ;;
     coverage:examples | coverage:*-faults) return ;;
+    coverage:structure) return ;; # builds programs of its own, without what counts
     commands:*)
         printf '%s\t%s\n' "$1" "${*:3}"
         return
