@@ -362,6 +362,14 @@ $(BUILD)/tests/timing: tests/links/timing.c $(BUILD)/libswapworth.a
 
 # ---- fuzzing -------------------------------------------------------------------------
 
+# What the sanitized half of the tests runs, in a folder of its own. Each object of an arena by itself, so that
+# what reads or writes beyond one is seen.
+ASAN_SANITIZE := -g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all
+.PHONY: asan-build
+asan-build:
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/asan OPT=-O1 SANITIZE="$(ASAN_SANITIZE)" \
+	  $(BUILD)/asan/swapworth $(BUILD)/asan/unit
+
 # tests/fuzz/run.sh makes these with clang, in a build folder of their own, with these flags.
 # Each object of an arena by itself, so that what goes beyond one is seen.
 FUZZ_SANITIZE := -DCHUNK_BYTES=1 -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all

@@ -175,12 +175,10 @@ quick_suites() {
     settle
 }
 
-# An arena that asks for each object by itself shows what reads or writes beyond one.
 # sanitized EVERY: of the cases of the rules and schemas each EVERYth, since each reads a whole catalog; above
 # 1 without the metamorphic jobs, and of `cli` what neither solves nor fills disks. `make asan` runs all of them.
 sanitized() {
-    build BUILD=build/asan OPT=-O1 SANITIZE="-g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all" \
-        build/asan/swapworth build/asan/unit
+    build asan-build
     # Shadow memory in huge pages: the same checks with fewer page faults.
     export ASAN_OPTIONS=detect_leaks=1:no_huge_pages_for_shadow=0
     quick_suites build/asan 16 asan- "$1"
@@ -251,7 +249,7 @@ quick | plain | coverage | commands)
     suite failing-kills 300 node tests/failing/run.mjs kills
     suite desk-sheets 400 tests/desk/sheets.sh
     suite intake-piece 120 node tests/intake/piece.mjs build/swapworth build/tests/piece 1
-    suite hostile 600 tests/hostile/run.sh --share 2
+    suite hostile 600 tests/hostile/run.sh
     suite hostile-faults 120 tests/hostile/run.sh --self-test
     suite examples 300 tests/examples/run.sh
     suite fuzz 600 tests/fuzz/run.sh

@@ -7,8 +7,9 @@
 // What holds of each: it answers, without a complaint; what does not say that it was cut short is the whole
 // answer, to the byte; what says it was says so as JSON and as text, and why. A plan that was cut short is never
 // better than the best, costs no more than there is, and its bound holds. Nothing is printed that stands for a
-// value which is not there; pages and pictures come to their end. Without a clock nodes stand for the time, so that what comes of it is the same everywhere:
-// blind.sums holds it to the byte, bounds and all, which says that something changed, not what is right.
+// value which is not there; pages and pictures come to their end. Without a clock nodes stand for the time, so that
+// each run gives the same: blind.sums holds it to the byte, bounds and all, which says that something changed, not
+// what is right (of jobs as a generator built with gcc draws them).
 import fs from 'node:fs';
 import path from 'node:path';
 import { spawnSync } from 'node:child_process';

@@ -15,7 +15,7 @@ import { appendFileSync, existsSync, mkdirSync, readdirSync, readFileSync, renam
 import { cpus } from 'node:os';
 import { dirname, resolve } from 'node:path';
 import { sites } from './sites.mjs';
-import { command, isStrict, needs, strictMake, strictObject, suitesOf, watchesClock } from './suites.mjs';
+import { command, isStrict, needs, strictObject, suitesOf, watchesClock } from './suites.mjs';
 
 const again = process.argv[2] === '--again' ? process.argv.slice(3) : null;
 const [seed = 1, wanted = 100] = again ? [0, 1] : process.argv.slice(2, 4).map(Number);
@@ -85,7 +85,7 @@ const isProgram = what => what === 'build/swapworth' || what === 'build/unit';
 // always are, since they work longest.
 function provide(tree, suite, there = new Set()) {
     if (isStrict(suite))
-        return make(tree, ...strictMake).status === 0;
+        return make(tree, 'asan-build').status === 0;
     const what = needs(suite).filter(one => !there.has(one));
     const own = what.filter(isProgram), tools = what.filter(one => !isProgram(one));
     what.forEach(one => there.add(one));

@@ -51,9 +51,6 @@ const holders = {
 const strictBuild = 'build/asan';
 export const isStrict = suite => suite.startsWith('strict ');
 export const strictObject = object => object.replace(/^build/, strictBuild);
-export const strictMake = [`BUILD=${strictBuild}`, 'OPT=-O1',
-    'SANITIZE=-g1 -DCHUNK_BYTES=1 -fsanitize=address,undefined -fno-sanitize-recover=all',
-    `${strictBuild}/swapworth`, `${strictBuild}/unit`];
 export const needs = suite => suite.startsWith('all ') ? ['build/swapworth', 'build/unit', 'tools'] : suite === 'unit' ? holders.unit : ['build/swapworth', ...(holders[suite.split(' ')[0]] ?? [])];
 
 export const watchesClock = suite => /^(all )?(desk|page)|waiting/.test(suite);
